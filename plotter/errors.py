@@ -1,0 +1,159 @@
+"""Every error this project raises on purpose, in one tree.
+
+::
+
+    PlotterError                 base: code, message, where it is, what to type instead
+    ├── InputError               what the pilot typed or gave us is wrong
+    │   ├── PositionError        a position or coordinate that cannot be
+    │   ├── RouteError           one or more faults in a typed route
+    │   ├── UnknownIdentifier    no place of that identifier in the data
+    │   ├── AmbiguousIdentifier  an identifier that means more than one place
+    │   ├── ModelDateError       a date outside the magnetic model
+    │   ├── CheckpointError      an interval that cannot be used
+    │   ├── FileFault            a file of the pilot's that cannot be read
+    │   └── NameFault            a name that cannot be used for a file
+    └── CannotDo                 asked rightly, but it could not be done here
+        ├── WriteFault           folder or disk refuses
+        ├── TargetExists         a different file is already there
+        └── DataFault            tables or store missing or damaged
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Where a fault is: a stretch ``[start, end)`` of the text, or a line of a file."""
+
+    text: str = ""
+    start: int = 0
+    end: int = 0
+    file: str | None = None
+    line: int | None = None
+
+    def caret(self) -> str:
+        """The text with a row of carets under the wrong part; empty where there is no text.
+
+        >>> print(Where("KAAA KBBB", 5, 9).caret())
+        KAAA KBBB
+             ^^^^
+        """
+        if not self.text:
+            return ""
+        return f"{self.text}\n{' ' * self.start}{'^' * max(1, self.end - self.start)}"
+
+
+class PlotterError(Exception):
+    """A fault that is said in words: what was wrong, where, and what to type instead."""
+
+    default_code = "fault"
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        code: str | None = None,
+        where: Where | None = None,
+        candidates: Sequence[str] = (),
+    ) -> None:
+        super().__init__(message)
+        self.message = message
+        self.code = code or self.default_code
+        self.where = where
+        self.candidates = tuple(candidates)
+
+    def at(self, where: Where) -> PlotterError:
+        """This error again, pointing at a place in the text that was typed."""
+        again = self.__class__.__new__(self.__class__)
+        Exception.__init__(again, self.message)
+        again.__dict__.update(self.__dict__)
+        again.where = where
+        return again
+
+
+class InputError(PlotterError):
+    """What the pilot typed or gave us is wrong."""
+
+    default_code = "input"
+
+
+class PositionError(InputError):
+    """A position or coordinate that cannot be."""
+
+    default_code = "position"
+
+
+class UnknownIdentifier(InputError):
+    """No place of that identifier is in the data."""
+
+    default_code = "unknown-identifier"
+
+
+class AmbiguousIdentifier(InputError):
+    """An identifier that means more than one place."""
+
+    default_code = "ambiguous-identifier"
+
+
+class ModelDateError(InputError):
+    """A date outside the years the magnetic model is valid for."""
+
+    default_code = "model-date"
+
+
+class CheckpointError(InputError):
+    """A checkpoint interval that cannot be used."""
+
+    default_code = "checkpoints"
+
+
+class FileFault(InputError):
+    """A file of the pilot's that cannot be read."""
+
+    default_code = "file"
+
+
+class NameFault(InputError):
+    """A name that cannot be used for a file."""
+
+    default_code = "name"
+
+
+class RouteError(InputError):
+    """Every fault of one typed route, in the order they stand."""
+
+    default_code = "route"
+
+    def __init__(self, faults: Sequence[PlotterError]) -> None:
+        first = faults[0]
+        super().__init__(
+            first.message, code=first.code, where=first.where, candidates=first.candidates
+        )
+        self.faults = tuple(faults)
+
+
+class CannotDo(PlotterError):
+    """Asked rightly, but it could not be done here."""
+
+    default_code = "cannot-do"
+
+
+class WriteFault(CannotDo):
+    """The folder or the disk refuses."""
+
+    default_code = "write"
+
+
+class TargetExists(CannotDo):
+    """A different file is already there and was not to be replaced."""
+
+    default_code = "exists"
+
+
+class DataFault(CannotDo):
+    """Tables or store are missing or damaged."""
+
+    default_code = "data"

@@ -1,0 +1,80 @@
+"""How figures are printed for people, and the words every output must carry.
+
+Rounding happens here and nowhere else: what is printed is no finer than it is known.
+"""
+
+from __future__ import annotations
+
+from plotter.earth.position import Position
+
+PLANNING_AID = (
+    "A planning aid, not an approved source of navigation. Check it against current charts, "
+    "the Chart Supplement, NOTAMs and a weather briefing."
+)
+COMMAND = (
+    "The pilot in command is responsible for the flight (14 CFR 91.3, 91.103); "
+    "local rules and your instructor come first."
+)
+NOT_CHECKED = (
+    "Not checked: airspace, restrictions, terrain, obstacles, weather, take-off and landing "
+    "distance, weight and balance."
+)
+STANDING = (PLANNING_AID, COMMAND, NOT_CHECKED)
+NOT_IN_DATA = "not in the data"
+
+
+def course(angle_deg: float, reference: str) -> str:
+    """A course in three digits with its reference; north is 360.
+
+    >>> course(64.2, "T"), course(359.7, "M"), course(0.2, "T")
+    ('064°T', '360°M', '360°T')
+    """
+    whole = round(angle_deg) % 360
+    return f"{whole or 360:03d}°{reference}"
+
+
+def variation(degrees_east: float) -> str:
+    """Variation in whole degrees with its letter.
+
+    >>> variation(3.7), variation(-8.2), variation(0.2)
+    ('4°E', '8°W', '0°')
+    """
+    whole = round(abs(degrees_east))
+    return f"{whole}°{'E' if degrees_east > 0 else 'W'}" if whole else "0°"
+
+
+def distance(distance_nm: float) -> str:
+    """A distance to one decimal.
+
+    >>> distance(42.34)
+    '42.3 NM'
+    """
+    return f"{distance_nm:.1f} NM"
+
+
+def altitude(height_ft: float) -> str:
+    """A height in whole feet with a thousands comma.
+
+    >>> altitude(5500)
+    '5,500 ft'
+    """
+    return f"{height_ft:,.0f} ft"
+
+
+def position(where: Position) -> str:
+    """Degrees and decimal minutes with hemisphere letters, latitude first.
+
+    >>> position(Position(43.9088, -92.5))
+    '43°54.53′N 092°30.00′W'
+    >>> position(Position(-0.99999, 179.999999))
+    '01°00.00′S 180°00.00′E'
+    """
+    north = _degrees_minutes(where.latitude_deg, 2, "NS")
+    return f"{north} {_degrees_minutes(where.longitude_deg, 3, 'EW')}"
+
+
+def _degrees_minutes(angle_deg: float, width: int, letters: str) -> str:
+    hundredths = round(abs(angle_deg) * 6000)
+    degrees, rest = divmod(hundredths, 6000)
+    letter = letters[angle_deg < 0]
+    return f"{degrees:0{width}d}°{rest / 100:05.2f}′{letter}"
