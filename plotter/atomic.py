@@ -1,0 +1,159 @@
+"""The one way to write a file: whole or not at all.
+
+The bytes go to a temporary file in the same folder (``.NAME.partial-PID-RANDOM``), are flushed to
+the disk, and the temporary is renamed over the target, which common file systems do in one
+step. Killed at any moment there is the old file or the new one, and at most one temporary, which
+the next writer of that target clears. A writer holds a lock on its temporary, so that nobody
+clears a file that is still being written.
+"""
+
+from __future__ import annotations
+
+import errno
+import glob
+import os
+import stat
+import sys
+from contextlib import suppress
+from pathlib import Path
+
+from plotter.errors import WriteFault
+
+_ELSEWHERE = "choose another folder"
+_REASONS = {
+    errno.ENOSPC: "the disk is full; make room or choose another folder",
+    errno.EDQUOT: "your share of the disk is used up; make room or choose another folder",
+    errno.EFBIG: "a file that large is not allowed here; choose another folder",
+    errno.EACCES: f"it is not permitted here; {_ELSEWHERE}",
+    errno.EPERM: f"it is not permitted here; {_ELSEWHERE}",
+    errno.EROFS: f"the disk is read-only; {_ELSEWHERE}",
+    errno.ENOENT: f"the folder is not there; {_ELSEWHERE}",
+    errno.ENOTDIR: f"a file stands where a folder should be; {_ELSEWHERE}",
+    errno.EISDIR: "a folder stands where the file should be; choose another name",
+    errno.ENAMETOOLONG: "the path is too long; choose a shorter name",
+}
+
+
+def write_bytes(path: Path, data: bytes) -> None:
+    """Write a file whole: the old content or the new one, never a part.
+
+    A new file gets ordinary permissions (the umask's); one that replaces another keeps that
+    one's. A symbolic link is replaced, not followed. Raises
+    :class:`~plotter.errors.WriteFault`; a KeyboardInterrupt passes through. Either way the
+    temporary is gone.
+    """
+    clear_stale(path)
+    temporary = path.with_name(f".{path.name}.partial-{os.getpid()}-{os.urandom(6).hex()}")
+    try:
+        _fill_and_rename(temporary, data, path)
+    except OSError as fault:
+        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+    finally:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+    _flush_folder(path.parent)
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder and those above it; one that is there already is left as it is.
+
+    Raises :class:`~plotter.errors.WriteFault`, naming the file that stands in the way if one does.
+    """
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        obstacle = next((p for p in (path, *path.parents) if p.exists() and not p.is_dir()), None)
+        if obstacle is not None:
+            raise WriteFault(
+                f"{obstacle} is a file, and a folder should be there; {_ELSEWHERE}"
+            ) from fault
+        raise WriteFault(f"the folder {path} was not made: {reason(fault)}") from fault
+
+
+def clear_stale(path: Path) -> None:
+    """Remove what killed writers of this target left behind; nothing that is being written."""
+    with suppress(OSError):
+        for old in path.parent.glob(f".{glob.escape(path.name)}.partial-*"):
+            with suppress(OSError):
+                _remove_if_unused(old)
+
+
+def reason(fault: OSError) -> str:
+    """Why the system refused, in plain words with what to do instead.
+
+    >>> reason(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full; make room or choose another folder'
+    """
+    known = _REASONS.get(fault.errno or 0)
+    return known or f"{fault.strerror or fault}; {_ELSEWHERE}"
+
+
+def _fill_and_rename(temporary: Path, data: bytes, path: Path) -> None:
+    """Keep the lock until the name has changed; only Windows cannot rename an open file."""
+    handle = _open_locked(temporary)
+    try:
+        rest = memoryview(data)
+        while rest:
+            rest = rest[os.write(handle, rest) :]
+        _keep_mode(handle, path)
+        os.fsync(handle)
+        if sys.platform != "win32":
+            os.replace(temporary, path)
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        os.replace(temporary, path)
+
+
+def _open_locked(temporary: Path) -> int:
+    """A new file, locked; made again if another writer cleared it before the lock was taken."""
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    while True:
+        handle = os.open(temporary, flags, 0o666)
+        _lock(handle, wait=True)
+        if temporary.exists():
+            return handle
+        os.close(handle)
+
+
+def _keep_mode(handle: int, path: Path) -> None:
+    """Give the new file the permissions of the ordinary file it replaces, where there are such."""
+    with suppress(OSError):
+        old = path.lstat()
+        if stat.S_ISREG(old.st_mode) and sys.platform != "win32":
+            os.fchmod(handle, stat.S_IMODE(old.st_mode))
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the rename last through a power cut; systems that cannot open a folder go without."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _lock(handle: int, wait: bool) -> bool:
+    """Take the writer's lock; where a file system has none, or the system's own does it, go on."""
+    if sys.platform == "win32":  # an open file cannot be removed there: that is the lock
+        return True
+    import fcntl
+
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
+    except OSError:
+        return False
+    return True
+
+
+def _remove_if_unused(old: Path) -> None:
+    handle = os.open(old, os.O_RDWR)
+    try:
+        unused = _lock(handle, wait=False)
+        if unused and sys.platform != "win32":
+            old.unlink()
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        old.unlink()

@@ -1,0 +1,260 @@
+"""Write a plot as files into a folder: one registry of formats, one way to put them there.
+
+All bytes are made first, then every target is looked at, and only then is anything written, one
+file after the other, each whole (:mod:`plotter.atomic`). A file that is the same already is left
+alone. A symbolic link at a target counts as a different file: it is refused, and with ``replace``
+it is the link that is replaced, never what it points at.
+"""
+
+from __future__ import annotations
+
+import stat
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from plotter.atomic import clear_stale, make_folder, reason, write_bytes
+from plotter.errors import InputError, TargetExists, WriteFault
+from plotter.formats.names import default_name, typed_file_name
+from plotter.route.plot import Plot
+
+if TYPE_CHECKING:
+    from plotter.maps.basemap import CellSource
+
+Progress = Callable[[float], None]
+NO_FORMATS = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What a writer may use: the plot, the cells of the base map, statute miles wished or not."""
+
+    plot: Plot
+    store: CellSource | None = None
+    sm: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """One way out: its name, the file's suffix, a title, how it is written, what it leaves out."""
+
+    name: str
+    suffix: str
+    title: str
+    write: Callable[[Job], bytes]
+    loses: str
+
+
+def _map(job: Job) -> bytes:
+    return map_page(job.plot, job.store, job.sm).encode("utf-8")
+
+
+def _gpx(job: Job) -> bytes:
+    from plotter.formats.gpx import gpx
+
+    return gpx(job.plot)
+
+
+def _kml(job: Job) -> bytes:
+    from plotter.formats.kml import kml
+
+    return kml(job.plot)
+
+
+def _csv(job: Job) -> bytes:
+    from plotter.formats.table import table
+
+    return table(job.plot)
+
+
+FORMATS: Mapping[str, Format] = {
+    made.name: made
+    for made in (
+        Format("map", ".html", "Offline map (HTML)", _map, "positions past five decimals"),
+        Format(
+            "gpx",
+            ".gpx",
+            "Route for a GPS unit (GPX 1.1)",
+            _gpx,
+            "checkpoints, airports beside the line, the curve of a leg",
+        ),
+        Format("kml", ".kml", "Map layer for a tablet (KML 2.2)", _kml, "airports beside the line"),
+        Format(
+            "csv",
+            ".csv",
+            "Table for a spreadsheet (CSV)",
+            _csv,
+            "airports beside the line, the curve of a leg",
+        ),
+    )
+}
+
+
+def export(
+    plot: Plot,
+    formats: Sequence[str],
+    into: Path,
+    name: str | None = None,
+    *,
+    replace: bool = False,
+    store: CellSource | None = None,
+    sm: bool = False,
+    progress: Progress | None = None,
+) -> dict[str, Path]:
+    """Write a plot in each format as ``into/name.suffix``; gives format → absolute path.
+
+    Without a name it is made of the first and the last point; a folder that is missing is made.
+    Raises :class:`~plotter.errors.InputError` for a format that is none,
+    :class:`~plotter.errors.NameFault` for a name that cannot be one,
+    :class:`~plotter.errors.TargetExists` with every different file that is there (nothing is
+    written then) and :class:`~plotter.errors.WriteFault`.
+    """
+    chosen = [format_named(word) for word in dict.fromkeys(formats)]
+    stem = read_name(name) if name is not None else name_of(plot)
+    targets = {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
+    job = Job(plot, store, sm)
+    told = progress or _untold
+    made_bytes = {}
+    for done, made in enumerate(chosen):
+        told(done / len(chosen))
+        made_bytes[targets[made.name]] = made.write(job)
+    write_files(made_bytes, replace=replace)
+    told(1.0)
+    return targets
+
+
+def map_page(plot: Plot, store: CellSource | None, sm: bool = False) -> str:
+    """The offline map of a plot as one HTML page; without a store there is no base under it."""
+    from plotter.maps.basemap import Basemap, basemap_for
+    from plotter.maps.sheet import drawn_legs, route_bounds
+    from plotter.maps.web_map import web_map
+
+    bounds = route_bounds(drawn_legs(plot.route))
+    return web_map(plot, basemap_for(store, bounds) if store else Basemap(), sm=sm)
+
+
+def name_of(plot: Plot) -> str:
+    """The file name of a plot that the pilot gave none."""
+    first, last = plot.route.waypoints[0], plot.route.waypoints[-1]
+    return default_name(first.name, last.name)
+
+
+def read_name(text: str) -> str:
+    """A file name as typed; raises NameFault with one that would do.
+
+    >>> read_name("sunday")
+    'sunday'
+    """
+    return typed_file_name(text)
+
+
+def read_formats(text: str) -> tuple[str, ...]:
+    """Formats as typed, parted by commas, each once; ``none`` is no format at all.
+
+    >>> read_formats("map, GPX,map"), read_formats("none")
+    (('map', 'gpx'), ())
+    >>> read_formats("gpz")
+    Traceback (most recent call last):
+    plotter.errors.InputError: no format is called 'gpz'; did you mean gpx? (map, gpx, kml, csv)
+    """
+    words = [word.strip().lower() for word in text.split(",") if word.strip()]
+    if words == [NO_FORMATS]:
+        return ()
+    if not words or NO_FORMATS in words:
+        raise InputError(
+            f"formats are {_all_names()} with commas between, or '{NO_FORMATS}' alone",
+            code="format",
+            candidates=(*FORMATS, NO_FORMATS),
+        )
+    return tuple(dict.fromkeys(format_named(word).name for word in words))
+
+
+def format_named(name: str) -> Format:
+    """The format of a name; raises InputError with the names there are."""
+    found = FORMATS.get(name)
+    if found is not None:
+        return found
+    from difflib import get_close_matches
+
+    close = get_close_matches(name, FORMATS, 1, 0.5)
+    hint = f"did you mean {close[0]}? ({_all_names()})" if close else f"use {_all_names()}"
+    raise InputError(
+        f"no format is called {name[:40]!r}; {hint}",
+        code="format",
+        candidates=tuple(close) or tuple(FORMATS),
+    )
+
+
+def write_files(files: Mapping[Path, bytes], *, replace: bool) -> None:
+    """Put files in place; on a conflict none of them.
+
+    Raises :class:`~plotter.errors.TargetExists` and :class:`~plotter.errors.WriteFault`; the
+    latter says which files were written before the disk refused.
+    """
+    for path in files:
+        _refuse_what_is_no_file(path)
+    waiting = {path: data for path, data in files.items() if not _is_same(path, data)}
+    different = [path for path in waiting if _is_there(path)]
+    if different and not replace:
+        raise TargetExists(
+            f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
+            "would change; add --replace, or choose another --name or --into",
+            candidates=[str(path) for path in different],
+        )
+    for folder in dict.fromkeys(path.parent for path in files):
+        make_folder(folder)
+    for path in files.keys() - waiting.keys():
+        clear_stale(path)
+    _write_each(waiting)
+
+
+def _write_each(files: Mapping[Path, bytes]) -> None:
+    written: list[Path] = []
+    for path, data in files.items():
+        try:
+            write_bytes(path, data)
+        except WriteFault as fault:
+            if not written:
+                raise
+            raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
+        written.append(path)
+
+
+def _refuse_what_is_no_file(path: Path) -> None:
+    """A folder or a device at the target is never replaced."""
+    try:
+        mode = path.lstat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    except OSError as fault:
+        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+    if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
+        what = "a folder" if stat.S_ISDIR(mode) else "not an ordinary file"
+        raise WriteFault(f"{path} is {what} and is not replaced; choose another --name")
+
+
+def _is_there(path: Path) -> bool:
+    return path.is_symlink() or path.exists()
+
+
+def _is_same(path: Path, data: bytes) -> bool:
+    """Whether an ordinary file of exactly these bytes is there; one that cannot be read is not."""
+    try:
+        state = path.lstat()
+        same_size = stat.S_ISREG(state.st_mode) and state.st_size == len(data)
+        return same_size and path.read_bytes() == data
+    except OSError:
+        return False
+
+
+def _listed(paths: Iterable[Path]) -> str:
+    return ", ".join(str(path) for path in paths)
+
+
+def _all_names() -> str:
+    return ", ".join(FORMATS)
+
+
+def _untold(_done: float) -> None:
+    """Progress that nobody asked for."""

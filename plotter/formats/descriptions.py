@@ -1,0 +1,74 @@
+"""The words that go into every file beside the figures: what a point is, what must be checked."""
+
+from __future__ import annotations
+
+from plotter import wording
+from plotter.formats.names import clean_name, clean_text
+from plotter.route.cautions import Caution
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.plot import DataDates, Plot
+from plotter.route.route import Leg, Waypoint
+
+
+def standing_lines(plot: Plot) -> list[str]:
+    """What every output carries: the standing cautions, this route's own, the data's dates."""
+    own = [caution_line(caution) for caution in plot.cautions]
+    return [*wording.STANDING, *own, flight_line(plot), data_line(plot.data)]
+
+
+def flight_line(plot: Plot) -> str:
+    """The date and altitude the variation holds for."""
+    return (
+        f"Plotted for {plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}, "
+        f"WGS 84, {plot.route.line} legs, {wording.distance(plot.route.distance_nm)} in all."
+    )
+
+
+def data_line(data: DataDates) -> str:
+    """The dates the figures rest on.
+
+    >>> data_line(DataDates("2026-01-01", "2025-12-01", "WMM2025", "2029-12-31"))
+    'Airports as of 2026-01-01, navaids as of 2025-12-01, WMM2025 valid to 2029-12-31.'
+    """
+    return (
+        f"Airports as of {data.airports}, navaids as of {data.navaids}, "
+        f"{data.magnetic_model} valid to {data.magnetic_model_valid_to}."
+    )
+
+
+def caution_line(caution: Caution) -> str:
+    """A caution in one line: rank, where, words, source.
+
+    >>> caution_line(Caution("CHECK", "demo", "Check the chart.", "two datasets", "XDMA"))
+    'CHECK XDMA: Check the chart. (two datasets)'
+    """
+    head = f"{caution.rank} {caution.where}".strip()
+    tail = f" ({caution.source})" if caution.source else ""
+    return clean_text(f"{head}: {caution.text}{tail}")
+
+
+def point_line(point: Waypoint) -> str:
+    """What a turning point is: the place's full name, its elevation, the pilot's own note."""
+    what = [clean_name(point.place.name)] if point.place else []
+    if point.elevation_ft is not None:
+        what.append(f"elevation {wording.altitude(point.elevation_ft)}")
+    elif point.place:
+        what.append(f"elevation {wording.NOT_IN_DATA}")
+    return "; ".join([*what, *([clean_text(point.note)] if clean_text(point.note) else [])])
+
+
+def leg_line(leg: Leg) -> str:
+    """A leg's course, variation and distance as a pilot reads them."""
+    return (
+        f"Leg {leg.number}: {wording.course(leg.true_course_deg, 'T')}, "
+        f"variation {wording.variation(leg.variation.degrees_east)}, "
+        f"{wording.course(leg.magnetic_course_deg, 'M')}, {wording.distance(leg.distance_nm)}"
+    )
+
+
+def checkpoint_line(checkpoint: Checkpoint) -> str:
+    """How far a checkpoint is along the route and from its end."""
+    return (
+        f"Leg {checkpoint.leg_number}: {wording.distance(checkpoint.distance_from_start_nm)} gone, "
+        f"{wording.distance(checkpoint.distance_to_go_nm)} to go"
+    )

@@ -1,0 +1,176 @@
+"""The ``plot-1`` document: a plot as plain values, key for key as it is published, unrounded."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from plotter.earth.angles import course_360, upright_angle
+from plotter.earth.geodesic import densify
+from plotter.earth.units import sm_from_nm
+from plotter.formats.names import clean_name, clean_text
+from plotter.places.airports import Beside
+from plotter.places.model import Frequency, Runway
+from plotter.route.cautions import Caution
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.plot import DataDates, Plot
+from plotter.route.route import Leg, Waypoint
+
+SCHEMA = "plot-1"
+Node = dict[str, Any]
+
+
+def document(plot: Plot, files: Mapping[str, Path]) -> Node:
+    """The document of a plot and of the files written from it.
+
+    Courses are true [°T] or magnetic [°M] in 0 ≤ x < 360, variation is east positive, ``line``
+    holds [latitude, longitude] with longitudes that run on past ±180 rather than jump, ``null`` is
+    "not in the data". Names are cleaned (:func:`~plotter.formats.names.clean_name`), not escaped.
+    """
+    distance_nm = plot.route.distance_nm
+    return {
+        "schema": SCHEMA,
+        "name": clean_name(plot.name),
+        "date": plot.date.isoformat(),
+        "line": plot.route.line,
+        "distance_nm": distance_nm,
+        "distance_sm": sm_from_nm(distance_nm),
+        "points": [_point(point) for point in plot.route.waypoints],
+        "legs": [_leg(leg) for leg in plot.route.legs],
+        "checkpoints": [_checkpoint(checkpoint) for checkpoint in plot.checkpoints],
+        "near": [_near(beside) for beside in plot.near],
+        "files": {name: str(path) for name, path in files.items()},
+        "cautions": [_caution(caution) for caution in plot.cautions],
+        "data": _data(plot.data),
+    }
+
+
+def to_json(document: Node) -> str:
+    """A document as one line of JSON with its line end, in ASCII so that no terminal fails on it.
+
+    Raises :class:`ValueError` rather than write a NaN, which JSON does not have (RFC 8259, 6).
+
+    >>> to_json({"schema": "plot-1"})
+    '{"schema": "plot-1"}\\n'
+    """
+    import json
+
+    return json.dumps(document, allow_nan=False) + "\n"
+
+
+def _point(point: Waypoint) -> Node:
+    return {
+        "name": clean_name(point.name),
+        "text": clean_text(point.text),
+        "kind": point.kind,
+        "ident": point.ident,
+        "latitude_deg": point.position.latitude_deg,
+        "longitude_deg": point.position.longitude_deg,
+        "elevation_ft": point.elevation_ft,
+        "sources_apart_nm": point.sources_apart_nm,
+    }
+
+
+def _leg(leg: Leg) -> Node:
+    return {
+        "number": leg.number,
+        "start": clean_name(leg.start.name),
+        "end": clean_name(leg.end.name),
+        "distance_nm": leg.distance_nm,
+        "distance_sm": sm_from_nm(leg.distance_nm),
+        "true_course_deg": course_360(leg.true_course_deg),
+        "initial_true_course_deg": course_360(leg.line.initial_true_course_deg),
+        "final_true_course_deg": course_360(leg.line.final_true_course_deg),
+        "variation_deg_east": leg.variation.degrees_east,
+        "magnetic_course_deg": leg.magnetic_course_deg,
+        "line": [[latitude, longitude] for latitude, longitude in densify(leg.line)],
+        "middle": {
+            "latitude_deg": leg.middle.latitude_deg,
+            "longitude_deg": leg.middle.longitude_deg,
+        },
+        "label_angle_deg": upright_angle(leg.true_course_deg),
+    }
+
+
+def _checkpoint(checkpoint: Checkpoint) -> Node:
+    return {
+        "number": checkpoint.number,
+        "name": clean_name(checkpoint.name),
+        "leg": checkpoint.leg_number,
+        "latitude_deg": checkpoint.position.latitude_deg,
+        "longitude_deg": checkpoint.position.longitude_deg,
+        "distance_from_start_nm": checkpoint.distance_from_start_nm,
+        "distance_to_go_nm": checkpoint.distance_to_go_nm,
+    }
+
+
+def _near(beside: Beside) -> Node:
+    airport = beside.airport
+    return {
+        "ident": airport.ident,
+        "name": clean_name(airport.name),
+        "kind": airport.kind,
+        "latitude_deg": airport.position.latitude_deg,
+        "longitude_deg": airport.position.longitude_deg,
+        "elevation_ft": airport.elevation_ft,
+        "leg": beside.leg_number,
+        "along_nm": beside.along_nm,
+        "off_nm": beside.off_nm,
+        "side": side(beside.off_nm),
+        "longest_runway_ft": airport.longest_runway_ft,
+        "runways": [_runway(runway) for runway in airport.runways],
+        "frequencies": [_frequency(frequency) for frequency in airport.frequencies],
+    }
+
+
+def side(off_nm: float) -> str:
+    """Which side of the line an offset [NM, right positive] is on, looking along the route.
+
+    >>> side(1.2), side(-0.4), side(0.0)
+    ('right', 'left', 'on the line')
+    """
+    if off_nm == 0.0:
+        return "on the line"
+    return "right" if off_nm > 0.0 else "left"
+
+
+def _runway(runway: Runway) -> Node:
+    return {
+        "ends": [clean_name(runway.end_1), clean_name(runway.end_2)],
+        "length_ft": runway.length_ft,
+        "width_ft": runway.width_ft,
+        "surface": clean_name(runway.surface),
+        "lighted": runway.lighted,
+        "closed": runway.closed,
+        "headings_true_deg": [runway.heading_1_true_deg, runway.heading_2_true_deg],
+    }
+
+
+def _frequency(frequency: Frequency) -> Node:
+    return {
+        "kind": clean_name(frequency.kind),
+        "description": clean_name(frequency.description),
+        "frequency_mhz": frequency.frequency_mhz,
+    }
+
+
+def _caution(caution: Caution) -> Node:
+    return {
+        "rank": caution.rank,
+        "code": caution.code,
+        "text": clean_text(caution.text),
+        "source": clean_text(caution.source),
+        "where": clean_text(caution.where),
+    }
+
+
+def _data(data: DataDates) -> Node:
+    return {
+        "airports": {"date": data.airports},
+        "navaids": {"date": data.navaids},
+        "magnetic_model": {
+            "name": data.magnetic_model,
+            "valid_to": data.magnetic_model_valid_to,
+        },
+    }

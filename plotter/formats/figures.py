@@ -1,0 +1,43 @@
+"""Numbers as interchange files hold them: fixed decimals, no exponent, no minus nought."""
+
+from __future__ import annotations
+
+DEGREE_PLACES = 6
+"""Decimals of a degree: 0.1 m on the ground, finer than any airport in the data is known."""
+
+
+def fixed(value: float, places: int) -> str:
+    """A number with a fixed count of decimals; readers of GPX refuse ``1e-07``.
+
+    >>> fixed(1e-7, 6), fixed(-0.0000001, 6), fixed(-12.5, 2)
+    ('0.000000', '0.000000', '-12.50')
+    """
+    return f"{round(value, places) + 0.0:.{places}f}"
+
+
+def degrees(angle_deg: float) -> str:
+    """A latitude or longitude [°] to six decimals.
+
+    >>> degrees(-92.5), degrees(180.0)
+    ('-92.500000', '180.000000')
+    """
+    return fixed(angle_deg, DEGREE_PLACES)
+
+
+def longitude_below_180(longitude_deg: float) -> str:
+    """A longitude [°] in −180 ≤ x < 180, as GPX 1.1 (longitudeType) wants it.
+
+    >>> longitude_below_180(180.0), longitude_below_180(179.99999996), longitude_below_180(5.0)
+    ('-180.000000', '-180.000000', '5.000000')
+    """
+    text = degrees(longitude_deg)
+    return "-180.000000" if text == "180.000000" else text
+
+
+def direction(angle_deg: float, places: int) -> str:
+    """A direction or a variation [°] in 0 ≤ x < 360 as it is written; 359.96 to one place is 0.
+
+    >>> direction(-8.2, 1), direction(359.96, 1), direction(360.0, 2)
+    ('351.8', '0.0', '0.00')
+    """
+    return fixed(round(angle_deg % 360.0, places) % 360.0, places)

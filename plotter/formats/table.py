@@ -1,0 +1,139 @@
+"""CSV: turning points, legs and checkpoints in the order they are flown, then the notes.
+
+RFC 4180 (commas, CRLF, quotes doubled), UTF-8 without a byte-order mark. A spreadsheet takes a
+cell that starts with ``=``, ``+``, ``-`` or ``@`` for a formula and runs it, so text is guarded by
+an apostrophe (:func:`guarded`), which :func:`unguarded` takes away again.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator
+
+from plotter import wording
+from plotter.formats.descriptions import caution_line, data_line, flight_line, point_line
+from plotter.formats.figures import degrees, direction, fixed
+from plotter.formats.names import clean_name, clean_text
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.plot import Plot
+from plotter.route.route import Leg, Waypoint
+
+COLUMNS = (
+    "row",
+    "number",
+    "leg",
+    "name",
+    "start",
+    "end",
+    "latitude_deg",
+    "longitude_deg",
+    "elevation_ft",
+    "distance_nm",
+    "distance_from_start_nm",
+    "distance_to_go_nm",
+    "true_course_deg",
+    "variation_deg_east",
+    "magnetic_course_deg",
+    "note",
+)
+Row = dict[str, str]
+
+# A cell's start, also the start it would have where a semicolon parts the cells.
+_START = r"(^|;\s*)"
+_RISKY = re.compile(_START + r"(?=['=+\-@＝＋－＠])")
+_GUARD = re.compile(_START + "'")
+
+
+def table(plot: Plot) -> bytes:
+    """The CSV of a plot, UTF-8.
+
+    ``row`` says what a row is: ``turning point``, ``leg``, ``checkpoint`` or ``note``. Distances
+    [NM] have three decimals, courses [°T, °M] and variation [°, east positive] two, positions six.
+    """
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    writer.writerows(_rows(plot))
+    return text.getvalue().encode("utf-8")
+
+
+def guarded(text: str) -> str:
+    """Text that no spreadsheet runs: an apostrophe before what could start a formula.
+
+    So also before an apostrophe, which is what makes it reversible.
+
+    >>> guarded("=1+1"), guarded("a; @b"), guarded("'quoted'"), guarded("Old mill")
+    ("'=1+1", "a; '@b", "''quoted'", 'Old mill')
+    """
+    return _RISKY.sub(r"\1'", text)
+
+
+def unguarded(text: str) -> str:
+    """The text before :func:`guarded`.
+
+    >>> unguarded("'=1+1"), unguarded("Old mill")
+    ('=1+1', 'Old mill')
+    """
+    return _GUARD.sub(r"\1", text)
+
+
+def _rows(plot: Plot) -> Iterator[Row]:
+    gone = 0.0
+    waypoints, legs = plot.route.waypoints, plot.route.legs
+    whole = plot.route.distance_nm
+    yield _turning_point(1, waypoints[0], gone, whole)
+    for leg in legs:
+        yield _leg(leg)
+        yield from (_checkpoint(c) for c in plot.checkpoints if c.leg_number == leg.number)
+        gone += leg.distance_nm
+        yield _turning_point(leg.number + 1, leg.end, gone, max(0.0, whole - gone))
+    yield from _notes(plot)
+
+
+def _turning_point(number: int, point: Waypoint, gone: float, to_go: float) -> Row:
+    return {
+        "row": "turning point",
+        "number": str(number),
+        "name": guarded(clean_name(point.name)),
+        "latitude_deg": degrees(point.position.latitude_deg),
+        "longitude_deg": degrees(point.position.longitude_deg),
+        "elevation_ft": "" if point.elevation_ft is None else fixed(point.elevation_ft, 0),
+        "distance_from_start_nm": fixed(gone, 3),
+        "distance_to_go_nm": fixed(to_go, 3),
+        "note": guarded(point_line(point)),
+    }
+
+
+def _leg(leg: Leg) -> Row:
+    return {
+        "row": "leg",
+        "number": str(leg.number),
+        "leg": str(leg.number),
+        "start": guarded(clean_name(leg.start.name)),
+        "end": guarded(clean_name(leg.end.name)),
+        "distance_nm": fixed(leg.distance_nm, 3),
+        "true_course_deg": direction(leg.true_course_deg, 2),
+        "variation_deg_east": fixed(leg.variation.degrees_east, 2),
+        "magnetic_course_deg": direction(leg.magnetic_course_deg, 2),
+    }
+
+
+def _checkpoint(checkpoint: Checkpoint) -> Row:
+    return {
+        "row": "checkpoint",
+        "number": str(checkpoint.number),
+        "leg": str(checkpoint.leg_number),
+        "name": guarded(clean_name(checkpoint.name)),
+        "latitude_deg": degrees(checkpoint.position.latitude_deg),
+        "longitude_deg": degrees(checkpoint.position.longitude_deg),
+        "distance_from_start_nm": fixed(checkpoint.distance_from_start_nm, 3),
+        "distance_to_go_nm": fixed(checkpoint.distance_to_go_nm, 3),
+    }
+
+
+def _notes(plot: Plot) -> Iterator[Row]:
+    lines = [*wording.STANDING, *map(caution_line, plot.cautions)]
+    for number, line in enumerate([*lines, flight_line(plot), data_line(plot.data)], start=1):
+        yield {"row": "note", "number": str(number), "note": guarded(clean_text(line))}

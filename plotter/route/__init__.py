@@ -1,0 +1,1 @@
+"""What is drawn: a typed route, its legs, its checkpoints, its cautions."""

@@ -1,0 +1,102 @@
+"""Checkpoints every N nautical miles along a route, where the pilot confirms position and time.
+
+They are counted from the departure along the whole route, or afresh at each turning point. A
+turning point is a checkpoint in its own right, so none is placed close to one.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from plotter.earth.geodesic import along
+from plotter.earth.position import Position
+from plotter.errors import CheckpointError
+from plotter.route.route import Leg, Route
+
+DEFAULT_EVERY_NM = 10.0
+DEFAULT_CLEAR_OF_TURNS_NM = 1.0
+MOST_CHECKPOINTS = 5_000
+# Two distances along a route closer than this are the same: a leg of exactly 100 NM computes as
+# 100.00000000000028, and 2e-6 NM is 4 mm.
+SAME_PLACE_NM = 2e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Checkpoint:
+    """A point on a leg between turning points; numbered from 1 along the whole route."""
+
+    number: int
+    name: str
+    leg_number: int
+    position: Position
+    distance_from_start_nm: float
+    distance_to_go_nm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Spacing:
+    every_nm: float
+    clear_nm: float
+    restart: bool
+    legs: int
+
+
+def checkpoints(
+    route: Route,
+    every_nm: float = DEFAULT_EVERY_NM,
+    restart: bool = False,
+    clear_of_turns_nm: float = DEFAULT_CLEAR_OF_TURNS_NM,
+) -> tuple[Checkpoint, ...]:
+    """The checkpoints of a route, every ``every_nm`` [NM].
+
+    None stands within ``clear_of_turns_nm`` [NM] of a turning point (a waypoint where two legs
+    meet) and none on the departure or the destination. An interval longer than the route gives
+    none. Raises :class:`~plotter.errors.CheckpointError` for an interval that is not a positive
+    number or would give more than 5,000.
+    """
+    _check(every_nm, clear_of_turns_nm, route.distance_nm)
+    placed: list[tuple[Leg, float, Position]] = []
+    spacing = _Spacing(every_nm, clear_of_turns_nm, restart, len(route.legs))
+    before_nm = 0.0
+    for leg in route.legs:
+        wanted = _distances(leg, before_nm, spacing)
+        positions = along(leg.line, [distance - before_nm for distance in wanted])
+        placed += [(leg, *pair) for pair in zip(wanted, positions, strict=True)]
+        before_nm += leg.distance_nm
+    return tuple(
+        Checkpoint(number, f"CP{number}", leg.number, position, gone, route.distance_nm - gone)
+        for number, (leg, gone, position) in enumerate(placed, start=1)
+    )
+
+
+def _check(every_nm: float, clear_of_turns_nm: float, length_nm: float) -> None:
+    if not (math.isfinite(every_nm) and every_nm > 0):
+        raise CheckpointError(
+            f"a checkpoint every {every_nm:g} NM cannot be placed; "
+            "give a distance in NM above 0, as in --every 10"
+        )
+    if not (math.isfinite(clear_of_turns_nm) and clear_of_turns_nm >= 0):
+        raise CheckpointError(
+            f"{clear_of_turns_nm:g} NM clear of turning points makes no sense; "
+            "give 0 or more, as in --clear-of-turns 1"
+        )
+    if length_nm / every_nm > MOST_CHECKPOINTS:
+        least = math.ceil(10.0 * length_nm / MOST_CHECKPOINTS) / 10.0
+        raise CheckpointError(
+            f"every {every_nm:g} NM over {length_nm:,.0f} NM would be more than "
+            f"{MOST_CHECKPOINTS:,} checkpoints; use --every {least:g} or more"
+        )
+
+
+def _distances(leg: Leg, before_nm: float, spacing: _Spacing) -> list[float]:
+    """Distances from the departure [NM] of the checkpoints on one leg."""
+    origin_nm = before_nm if spacing.restart else 0.0
+    clear_before = spacing.clear_nm if leg.number > 1 else 0.0
+    clear_after = spacing.clear_nm if leg.number < spacing.legs else 0.0
+    low = before_nm + max(clear_before, SAME_PLACE_NM)
+    high = before_nm + leg.distance_nm - max(clear_after, SAME_PLACE_NM)
+    first = max(1, math.floor((low - origin_nm) / spacing.every_nm))
+    last = math.ceil((high - origin_nm) / spacing.every_nm)
+    candidates = (origin_nm + step * spacing.every_nm for step in range(first, last + 1))
+    return [distance for distance in candidates if low <= distance <= high]

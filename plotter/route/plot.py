@@ -1,0 +1,36 @@
+"""A plotted route with all that hangs on it: the value every output is written from."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from plotter.places.airports import Beside
+from plotter.route.cautions import Caution
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.route import Route
+
+
+@dataclass(frozen=True, slots=True)
+class DataDates:
+    """The dates a figure rests on: the airport and navaid tables, the magnetic model."""
+
+    airports: str
+    navaids: str
+    magnetic_model: str
+    magnetic_model_valid_to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """One route, its checkpoints, the airports beside it, the cautions and the data's dates."""
+
+    name: str
+    date: dt.date
+    altitude_ft: float
+    every_nm: float
+    route: Route
+    checkpoints: tuple[Checkpoint, ...]
+    near: tuple[Beside, ...]
+    cautions: tuple[Caution, ...]
+    data: DataDates

@@ -1,0 +1,114 @@
+"""From what was typed to a :class:`~plotter.route.plot.Plot`: the main job, in one function."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from plotter.earth.geodesic import LineKind
+from plotter.earth.magnetism import MODEL_NAME, VALID_TO
+from plotter.errors import InputError
+from plotter.places.airports import airports_beside
+from plotter.places.store import Store
+from plotter.route.cautions import Caution, ranked
+from plotter.route.checkpoints import (
+    DEFAULT_CLEAR_OF_TURNS_NM,
+    DEFAULT_EVERY_NM,
+    Checkpoint,
+    checkpoints,
+)
+from plotter.route.measuring import FlightMagnetism, measure_route
+from plotter.route.own_points import OwnPoints
+from plotter.route.plot import DataDates, Plot
+from plotter.route.route import Route
+from plotter.route.route_cautions import age_caution, model_caution, route_cautions
+from plotter.route.route_text import read_route
+
+BESIDE_NM = 15.0
+LOWEST_ALTITUDE_FT, HIGHEST_ALTITUDE_FT = -1_500.0, 100_000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """How a route is to be plotted; every field has the default of ``plotter plot``."""
+
+    date: dt.date
+    altitude_ft: float = 0.0
+    every_nm: float = DEFAULT_EVERY_NM
+    restart: bool = False
+    clear_of_turns_nm: float = DEFAULT_CLEAR_OF_TURNS_NM
+    line: LineKind = "geodesic"
+    allow_old_model: bool = False
+    own_points: OwnPoints = field(default_factory=OwnPoints)
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        if self.line not in ("geodesic", "rhumb"):
+            raise InputError(f"no line is called '{self.line}'; use geodesic or rhumb")
+        if not LOWEST_ALTITUDE_FT <= self.altitude_ft <= HIGHEST_ALTITUDE_FT:
+            raise InputError(
+                f"altitude {self.altitude_ft:g} ft is outside "
+                f"{LOWEST_ALTITUDE_FT:,.0f} to {HIGHEST_ALTITUDE_FT:,.0f} ft"
+            )
+
+
+def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot:
+    """Read, measure and mark a typed route.
+
+    Raises :class:`~plotter.errors.RouteError` with all faults of the route,
+    :class:`~plotter.errors.ModelDateError` and :class:`~plotter.errors.CheckpointError`.
+    """
+    magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
+    read = read_route(typed, store, wishes.own_points, magnetism.degrees_east)
+    route = measure_route(read.waypoints, wishes.line, magnetism)
+    marks = checkpoints(route, wishes.every_nm, wishes.restart, wishes.clear_of_turns_nm)
+    dates = data_dates(store)
+    return Plot(
+        name=wishes.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
+        date=wishes.date,
+        altitude_ft=wishes.altitude_ft,
+        every_nm=wishes.every_nm,
+        route=route,
+        checkpoints=marks,
+        near=airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM),
+        cautions=ranked(
+            [
+                *route_cautions(route),
+                *model_caution(route),
+                *_interval_caution(route, marks, wishes.every_nm),
+                *read.cautions,
+                *age_caution("airports", dates.airports, wishes.date),
+                *_navaid_age(route, dates, wishes.date),
+            ]
+        ),
+        data=dates,
+    )
+
+
+def data_dates(store: Store) -> DataDates:
+    """The dates of the tables behind a store and of the magnetic model."""
+    return DataDates(
+        airports=store.register["airports"]["date"],
+        navaids=store.register["navaids"]["date"],
+        magnetic_model=MODEL_NAME,
+        magnetic_model_valid_to=VALID_TO.isoformat(),
+    )
+
+
+def _interval_caution(
+    route: Route, marks: tuple[Checkpoint, ...], every_nm: float
+) -> list[Caution]:
+    if marks or not math.isfinite(every_nm):
+        return []
+    words = (
+        f"No checkpoint: {every_nm:g} NM is longer than the stretches of this route. "
+        "Use a smaller --every if you want some."
+    )
+    return [Caution("CHECK", "no-checkpoints", words)]
+
+
+def _navaid_age(route: Route, dates: DataDates, flight_date: dt.date) -> list[Caution]:
+    uses_navaid = any(waypoint.kind == "navaid" for waypoint in route.waypoints)
+    return age_caution("navaids", dates.navaids, flight_date) if uses_navaid else []

@@ -1,0 +1,162 @@
+"""One word of a route read into a waypoint."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from plotter.earth.angles import course_360
+from plotter.earth.coordinates import looks_like_coordinate, parse_coordinate
+from plotter.earth.geodesic import destination
+from plotter.earth.position import Position
+from plotter.earth.units import feet_from_metres
+from plotter.errors import InputError, Where
+from plotter.places.lookup import resolve
+from plotter.places.model import Airport, Navaid
+from plotter.places.store import Store
+from plotter.route.cautions import Caution
+from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.route import Waypoint
+
+_BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
+DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPoint:
+    """A waypoint and the cautions that its reading gave rise to."""
+
+    waypoint: Waypoint
+    cautions: tuple[Caution, ...] = ()
+
+
+class PointReader:
+    """Reads points with one store, one set of own points and one way to find variation."""
+
+    def __init__(
+        self,
+        store: Store,
+        own_points: OwnPoints,
+        bearing_variation: Callable[[Position], float] | None,
+    ) -> None:
+        self._store = store
+        self._own_points = own_points
+        self._variation = bearing_variation
+
+    def read(self, text: str, near: Position | None) -> ReadPoint:
+        """The point that ``text`` names; ``near`` may settle which of several navaids is meant."""
+        own = self._own_points.find(text)
+        if own:
+            return self._own(own, text)
+        if looks_like_coordinate(text):
+            return _coordinate(text)
+        found = _BEARING_DISTANCE.match(text)
+        if found and not self._store.by_code(text):
+            return self._bearing_distance(text, found, near)
+        return self._identifier(text, near)
+
+    def _own(self, own: OwnPoint, text: str) -> ReadPoint:
+        waypoint = Waypoint(
+            own.name, text, "own", own.position, None, own.elevation_ft, note=own.note
+        )
+        if not self._store.by_code(text):
+            return ReadPoint(waypoint)
+        words = (
+            f"{text} is taken from your own points; it is an identifier in the data too: "
+            f"type airport:{text} or navaid:{text} for that one"
+        )
+        return ReadPoint(waypoint, (Caution("NOTE", "own-point-first", words, where=text),))
+
+    def _identifier(self, text: str, near: Position | None) -> ReadPoint:
+        found = resolve(self._store, text, near)
+        place = found.place
+        cautions = (
+            (Caution("NOTE", "settled", found.settled_by, where=text),) if found.settled_by else ()
+        )
+        if isinstance(place, Airport):
+            return ReadPoint(_airport(place, text), cautions)
+        return ReadPoint(_navaid(place, text), cautions)
+
+    def _bearing_distance(
+        self, text: str, found: re.Match[str], near: Position | None
+    ) -> ReadPoint:
+        bearing_deg, distance_nm = int(found["bearing"]), int(found["distance"])
+        _check_bearing(text, found, bearing_deg, distance_nm)
+        base = self.read(found["point"], near)
+        origin = base.waypoint
+        declination, reference = self._declination(origin)
+        true_deg = course_360(bearing_deg + declination)
+        waypoint = Waypoint(
+            text,
+            text,
+            "bearing-distance",
+            destination(origin.position, true_deg, float(distance_nm)),
+            origin.ident,
+            sources_apart_nm=origin.sources_apart_nm,
+        )
+        words = f"{text}: magnetic bearing {bearing_deg:03d} laid off with {reference}"
+        note = Caution("NOTE", "bearing-reference", words, DOC_4444, text)
+        return ReadPoint(waypoint, (*base.cautions, note))
+
+    def _declination(self, origin: Waypoint) -> tuple[float, str]:
+        """Degrees east between true north and the north the bearing is counted from."""
+        place = origin.place
+        if isinstance(place, Navaid) and place.station_declination_deg_east is not None:
+            degrees = place.station_declination_deg_east
+            return degrees, f"the station's own declination in the data, {_letter(degrees)}"
+        if self._variation is None:
+            raise InputError(
+                f"the variation at {origin.name} is not known here, so a magnetic bearing from it "
+                "cannot be laid off; type the position itself",
+                code="no-variation",
+            )
+        degrees = self._variation(origin.position)
+        return degrees, f"the magnetic model's variation at {origin.name}, {_letter(degrees)}"
+
+
+def _letter(degrees_east: float) -> str:
+    return f"{abs(degrees_east):.1f}°{'E' if degrees_east >= 0 else 'W'}"
+
+
+def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_nm: int) -> None:
+    start, end = found.span("bearing")
+    if bearing_deg > 360:
+        raise InputError(
+            f"bearing {found['bearing']} in '{text}' is over 360; "
+            "write point, three figures of bearing, three of distance, as in DUB180040",
+            code="bearing",
+            where=Where(text, start, end),
+        )
+    if distance_nm == 0:
+        raise InputError(
+            f"distance 000 in '{text}' is the point itself; type {found['point']}",
+            code="bearing",
+            where=Where(text, *found.span("distance")),
+            candidates=(found["point"],),
+        )
+
+
+def _coordinate(text: str) -> ReadPoint:
+    parsed = parse_coordinate(text)
+    elevation_ft = None if parsed.height_m is None else feet_from_metres(parsed.height_m)
+    return ReadPoint(Waypoint(text, text, "position", parsed.position, None, elevation_ft))
+
+
+def _airport(place: Airport, text: str) -> Waypoint:
+    return Waypoint(
+        place.codes[0],
+        text,
+        "airport",
+        place.position,
+        place.codes[0],
+        place.elevation_ft,
+        place.sources_apart_nm,
+        place=place,
+    )
+
+
+def _navaid(place: Navaid, text: str) -> Waypoint:
+    return Waypoint(
+        place.ident, text, "navaid", place.position, place.ident, place.elevation_ft, place=place
+    )

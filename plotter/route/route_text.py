@@ -1,0 +1,217 @@
+"""A route as it is typed, read into waypoints; and a route written out again.
+
+The order in which one word is understood: ``DCT`` is passed over; a speed and level group of
+item 15 is kept; ``NAME=`` in front gives the point a name; then the pilot's own points by name, a
+coordinate in any published notation, a point with magnetic bearing and distance, and last an
+identifier of the datasets (with ``airport:`` or ``navaid:`` in front where it must be told apart).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from plotter.earth.coordinates import looks_like_coordinate
+from plotter.earth.position import Position
+from plotter.errors import (
+    AmbiguousIdentifier,
+    InputError,
+    PlotterError,
+    RouteError,
+    Where,
+)
+from plotter.places.store import Store
+from plotter.route.cautions import Caution
+from plotter.route.item15 import CruiseGroup, read_cruise_group
+from plotter.route.own_points import OwnPoints
+from plotter.route.points import PointReader, ReadPoint
+from plotter.route.route import Waypoint
+from plotter.route.words import Word, words_of
+
+DIRECT = "DCT"
+MOST_POINTS = 10_000
+
+
+@dataclass(frozen=True, slots=True)
+class CruiseChange:
+    """A speed and level group and the index of the waypoint it holds from."""
+
+    from_waypoint: int
+    group: CruiseGroup
+
+
+@dataclass(frozen=True, slots=True)
+class TypedRoute:
+    """The waypoints of a typed route, its speed and level groups, and what was decided."""
+
+    waypoints: tuple[Waypoint, ...]
+    cruise: tuple[CruiseChange, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Pending:
+    """A word that names a point, with the name given to it, still to be looked up."""
+
+    name: str
+    text: str
+    where: Where
+
+
+def read_route(
+    route: str | Sequence[str],
+    store: Store,
+    own_points: OwnPoints | None = None,
+    bearing_variation: Callable[[Position], float] | None = None,
+) -> TypedRoute:
+    """The waypoints of a route typed as one text or as a sequence of points.
+
+    ``bearing_variation`` gives the variation [°, east positive] at a position, for bearings from
+    a point whose own declination is not in the data. Raises :class:`~plotter.errors.RouteError`
+    with every fault of the route at once.
+    """
+    own = own_points or OwnPoints()
+    pending, cruise, faults = _sort_words(_words(route, own))
+    reader = PointReader(store, own, bearing_variation)
+    points, more = _read_points(pending, reader)
+    faults += more
+    if not faults:
+        faults = _whole_route_faults(pending, points, route)
+    if faults:
+        raise RouteError(sorted(faults, key=lambda fault: fault.where.start if fault.where else 0))
+    return TypedRoute(
+        tuple(point.waypoint for point in points),
+        tuple(cruise),
+        tuple(caution for point in points for caution in point.cautions),
+    )
+
+
+def _words(route: str | Sequence[str], own: OwnPoints) -> tuple[Word, ...]:
+    def is_one_point(text: str) -> bool:
+        body = text.rpartition("=")[2].strip()
+        return looks_like_coordinate(body) or own.find(body) is not None
+
+    return words_of(route, is_one_point)
+
+
+def _sort_words(
+    words: Sequence[Word],
+) -> tuple[list[_Pending], list[CruiseChange], list[PlotterError]]:
+    """Words parted into points and speed groups; faults of form are kept, not raised."""
+    pending: list[_Pending] = []
+    cruise: list[CruiseChange] = []
+    faults: list[PlotterError] = []
+    for word in words:
+        group = read_cruise_group(word.text)
+        if word.text.upper() == DIRECT:
+            continue
+        if group:
+            cruise.append(CruiseChange(max(0, len(pending) - 1), group))
+            continue
+        body, slash, tail = word.text.rpartition("/")
+        behind = read_cruise_group(tail) if slash and body else None
+        if behind:
+            cruise.append(CruiseChange(len(pending), behind))
+        name, equals, text = (body if behind else word.text).rpartition("=")
+        if equals and not (name.strip() and text.strip()):
+            faults.append(_half_named(word))
+            continue
+        pending.append(_Pending(name.strip(), text.strip(), word.where))
+    return pending, cruise, faults
+
+
+def _half_named(word: Word) -> PlotterError:
+    return InputError(
+        f"'{word.text}' has nothing on one side of '='; write NAME=POINT, as in BARN=44.1,-92.5",
+        code="half-named",
+        where=word.where,
+    )
+
+
+def _read_points(
+    pending: Sequence[_Pending], reader: PointReader
+) -> tuple[list[ReadPoint], list[PlotterError]]:
+    """Every point, those of more than one meaning last, when their neighbours are known."""
+    found: dict[int, ReadPoint] = {}
+    faults: list[PlotterError] = []
+    again: list[int] = []
+    for index, item in enumerate(pending):
+        try:
+            found[index] = _named(reader.read(item.text, None), item.name)
+        except AmbiguousIdentifier:
+            again.append(index)
+        except InputError as fault:
+            faults.append(_pointing(fault, item))
+    for index in again:
+        near = _neighbour(found, index)
+        try:
+            found[index] = _named(reader.read(pending[index].text, near), pending[index].name)
+        except InputError as fault:
+            faults.append(_pointing(fault, pending[index]))
+    return [found[index] for index in sorted(found)], faults
+
+
+def _named(point: ReadPoint, name: str) -> ReadPoint:
+    return replace(point, waypoint=replace(point.waypoint, name=name)) if name else point
+
+
+def _neighbour(found: dict[int, ReadPoint], index: int) -> Position | None:
+    """The nearest point along the route whose place is known, the one before if both are."""
+    if not found:
+        return None
+    nearest = min(found, key=lambda other: (abs(other - index), other > index))
+    return found[nearest].waypoint.position
+
+
+def _pointing(fault: InputError, item: _Pending) -> PlotterError:
+    """The fault with its caret in the whole route, under the wrong part of the word if known."""
+    inner = fault.where
+    where = item.where
+    shift = where.text.find(item.text, where.start, where.end)
+    if inner and inner.text == item.text and shift >= 0:
+        where = Where(where.text, shift + inner.start, shift + inner.end)
+    return fault.at(where)
+
+
+def _whole_route_faults(
+    pending: Sequence[_Pending], points: Sequence[ReadPoint], route: str | Sequence[str]
+) -> list[PlotterError]:
+    text = route if isinstance(route, str) else " ".join(route)
+    if len(points) < 2:
+        what = "only one point" if points else "no point"
+        return [
+            InputError(
+                f"the route has {what}; type two points or more, as in: KRST KDLH",
+                code="too-few-points",
+                where=Where(text, 0, len(text)),
+            )
+        ]
+    if len(points) > MOST_POINTS:
+        return [
+            InputError(
+                f"the route has {len(points):,} points; {MOST_POINTS:,} is the most it can have",
+                code="too-many-points",
+            )
+        ]
+    return [
+        _same_place(pending[index + 1], points[index].waypoint)
+        for index in range(len(points) - 1)
+        if _coincide(points[index].waypoint.position, points[index + 1].waypoint.position)
+    ]
+
+
+def _coincide(first: Position, second: Position) -> bool:
+    """Whether two positions are one place: equal, the same pole, or ±180 of one meridian."""
+    if first.latitude_deg != second.latitude_deg:
+        return False
+    turn = abs(first.longitude_deg - second.longitude_deg)
+    return first.is_pole or turn in (0.0, 360.0)
+
+
+def _same_place(item: _Pending, before: Waypoint) -> PlotterError:
+    return InputError(
+        f"'{item.text}' is the same place as the point before it ({before.name}): "
+        "a leg needs length; leave one of them out",
+        code="zero-length",
+        where=item.where,
+    )

@@ -1,0 +1,52 @@
+"""The words that go into every file."""
+
+from __future__ import annotations
+
+import awkward
+import plots
+
+from plotter import wording
+from plotter.formats.descriptions import (
+    caution_line,
+    checkpoint_line,
+    leg_line,
+    point_line,
+    standing_lines,
+)
+from plotter.route.cautions import Caution
+
+
+def test_standing_lines_hold_the_fixed_ones_the_routes_own_and_the_dates() -> None:
+    lines = standing_lines(plots.short())
+    assert lines[:3] == list(wording.STANDING)
+    assert lines[3:5] == [
+        "CHECK XDMA: Check XDMA on the chart. (two datasets)",
+        "NOTE: Every name on this route is invented.",
+    ]
+    assert lines[5] == "Plotted for 2026-06-01 at 4,500 ft, WGS 84, geodesic legs, 51.6 NM in all."
+    assert "2025-12-02" in lines[6]
+
+
+def test_a_leg_and_a_checkpoint_are_said_as_a_pilot_reads_them() -> None:
+    plot = plots.short()
+    assert leg_line(plot.route.legs[0]) == "Leg 1: 333°T, variation 1°W, 334°M, 23.6 NM"
+    assert checkpoint_line(plot.checkpoints[0]) == "Leg 1: 10.0 NM gone, 41.6 NM to go"
+
+
+def test_a_point_says_its_place_its_elevation_and_its_note() -> None:
+    first, second, last = plots.short().route.waypoints
+    assert point_line(first) == "Demo Prairie Field; elevation 1,317 ft"
+    assert point_line(second) == "invented for the demo"
+    assert point_line(last) == "Demo River Airport; elevation not in the data"
+    assert point_line(plots.at_point("bare", 1.0, 2.0)) == ""
+
+
+def test_hostile_text_stays_on_one_line() -> None:
+    for text in awkward.NAMES.values():
+        lines = (
+            caution_line(Caution("NOTE", "a", text, text, text)),
+            point_line(plots.at_point("a", 1.0, 2.0, note=text)),
+        )
+        for line in lines:
+            assert line == " ".join(line.split())
+            assert line.encode("utf-8").decode("utf-8") == line

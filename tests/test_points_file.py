@@ -1,0 +1,148 @@
+"""The pilot's own points: every form that is read, every fault that is told."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plotter.earth.position import Position
+from plotter.errors import FileFault
+from plotter.formats.points_file import MOST_POINTS, read_points_file
+from plotter.route.own_points import OwnPoint
+
+BARN = OwnPoint("Red barn", Position(43.95, -92.41), 1180.0, "silo, white roof")
+CSV = "name,latitude,longitude,elevation_ft,note\n"
+ROW = 'Red barn,43.95,-92.41,1180,"silo, white roof"\n'
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    return tmp_path / "points.csv"
+
+
+def read(file: Path, text: str | bytes) -> list[OwnPoint]:
+    file.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
+    return list(read_points_file(file))
+
+
+def test_a_csv_file(file: Path) -> None:
+    assert read(file, CSV + ROW) == [BARN]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "\ufeff" + CSV + ROW,
+        (CSV + ROW).replace("\n", "\r\n"),
+        'name;latitude;longitude;elevation_ft;note\nRed barn;43.95;-92.41;1180;"silo, white roof"',
+        'NOTE,Lon,LAT,Name,elevation\n"silo, white roof",-92.41,43.95,Red barn,1180\n',
+        CSV + "\n" + ROW + "\n\n",
+    ],
+    ids=["byte-order-mark", "crlf", "semicolons", "other-order", "blank-lines"],
+)
+def test_other_ways_to_write_it(file: Path, text: str) -> None:
+    assert read(file, text) == [BARN]
+
+
+def test_metres_become_feet(file: Path) -> None:
+    points = read(file, "name,latitude,longitude,elevation_m\nBarn,44,-92,304.8\n")
+    assert points[0].elevation_ft == pytest.approx(1000.0)
+
+
+def test_a_geojson_file(tmp_path: Path) -> None:
+    feature = {
+        "type": "Feature",
+        "geometry": {"type": "Point", "coordinates": [-92.41, 43.95, 304.8]},
+        "properties": {"name": "Red barn", "note": "silo", "height_of_silo": 90},
+    }
+    path = tmp_path / "points.geojson"
+    path.write_text(json.dumps({"type": "FeatureCollection", "features": [feature]}))
+    (point,) = read_points_file(path)
+    assert point.position == Position(43.95, -92.41)
+    assert point.elevation_ft == pytest.approx(1000.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "no column name"),
+        ("name,latitude\nBarn,44\n", "no column longitude"),
+        ("Barn,44,-92\n", "first line must be"),
+        (CSV, "holds no point"),
+        (CSV + "Barn,95,-92,,\n", "line 2: latitude 95 is outside"),
+        (CSV + "Barn,44,-192,,\n", "line 2: longitude -192 is outside"),
+        (CSV + "Barn,nan,-92,,\n", "line 2: latitude nan is not a number"),
+        (CSV + "Barn,north,-92,,\n", "line 2: latitude 'north' is not decimal degrees"),
+        (CSV + ",44,-92,,\n", "line 2: the point has no name"),
+        (CSV + "Barn,44,-92,high,\n", "line 2: elevation_ft 'high' is not a height"),
+        (CSV + "Barn,44,-92,1e9,\n", "line 2: elevation_ft '1e9' is not a height"),
+        (CSV + "Barn,44,-92,,\nBARN,45,-92,,\n", "line 3: the name 'BARN' is used on line 2"),
+        ("name;latitude;longitude\nBarn;44,5;-92,1\n", "write the decimals with a point"),
+        (CSV + 'Barn,44,-92,,"never closed\n', "not CSV"),
+        (b"name,latitude,longitude\nH\xe4user,44,-92\n", "line 2: not UTF-8"),
+        (b"\xff\xfen\x00a\x00", "not UTF-8"),
+        ('{"features": 3}', "FeatureCollection"),
+        ('{"features": [', "not JSON"),
+        ("[" * 100_000, "no column"),
+        ('{"a":' * 100_000, "not JSON"),
+        ('{"features": [{"geometry": {"type": "Polygon"}}]}', "is not a point"),
+        ('{"features": [{"geometry": {"type":"Point","coordinates":[{},1]}}]}', "no name"),
+    ],
+)
+def test_faults_are_told_with_their_place(file: Path, text: str | bytes, words: str) -> None:
+    with pytest.raises(FileFault) as caught:
+        read(file, text)
+    assert words in caught.value.message
+    assert str(file) in caught.value.message
+    assert caught.value.where is not None
+
+
+def test_all_faults_at_once_but_no_flood(file: Path) -> None:
+    rows = "".join(f"Barn {number},95,0,,\n" for number in range(30))
+    with pytest.raises(FileFault) as caught:
+        read(file, CSV + rows)
+    assert caught.value.message.count("outside") == 10
+    assert "and 20 more" in caught.value.message
+
+
+def test_a_million_rows_are_refused(file: Path) -> None:
+    rows = "".join(f"P{number},44,-92,,\n" for number in range(MOST_POINTS * 10))
+    with pytest.raises(FileFault, match=r"more than 100,000 points"):
+        read(file, CSV + rows)
+
+
+def test_an_endless_file_is_not_read_whole(file: Path) -> None:
+    file.write_bytes(b"")
+    with file.open("r+b") as stream:
+        stream.truncate(2_000_000_000)
+    with pytest.raises(FileFault, match="over 32 MB"):
+        read_points_file(file)
+
+
+@pytest.mark.parametrize("name", ["missing.csv", "."])
+def test_a_file_that_cannot_be_opened(tmp_path: Path, name: str) -> None:
+    with pytest.raises(FileFault, match="cannot be read"):
+        read_points_file(tmp_path / name)
+
+
+def test_hostile_names_are_kept_as_text(file: Path) -> None:
+    points = read(file, CSV + '"<img src=x onerror=alert(1)>",44,-92,,"${7*7}\u2028`"\n')
+    assert points[0].name == "<img src=x onerror=alert(1)>"
+    assert "\u2028" not in points[0].note
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.binary(max_size=200))
+def test_any_bytes_give_points_or_a_fault(
+    tmp_path_factory: pytest.TempPathFactory, data: bytes
+) -> None:
+    path = tmp_path_factory.mktemp("any") / "points.csv"
+    path.write_bytes(b"name,latitude,longitude\n" + data)
+    try:
+        assert list(read_points_file(path))
+    except FileFault as fault:
+        assert fault.message
