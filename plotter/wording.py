@@ -20,6 +20,10 @@ NOT_CHECKED = (
     "distance, weight and balance."
 )
 STANDING = (PLANNING_AID, COMMAND, NOT_CHECKED)
+ROUNDED = (
+    "Every figure is rounded on its own from an unrounded one, so printed figures can differ by "
+    "one in the last place from what adding them gives."
+)
 NOT_IN_DATA = "not in the data"
 
 

@@ -16,8 +16,14 @@ from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Leg, Waypoint
+from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 
 SCHEMA = "plot-1"
+STANDING_CAUTIONS = (
+    Caution("NOTE", "planning-aid", PLANNING_AID),
+    Caution("NOTE", "pilot-in-command", COMMAND, "14 CFR 91.3, 91.103"),
+    Caution("NOTE", "not-checked", NOT_CHECKED),
+)
 Node = dict[str, Any]
 
 
@@ -41,7 +47,7 @@ def document(plot: Plot, files: Mapping[str, Path]) -> Node:
         "checkpoints": [_checkpoint(checkpoint) for checkpoint in plot.checkpoints],
         "near": [_near(beside) for beside in plot.near],
         "files": {name: str(path) for name, path in files.items()},
-        "cautions": [_caution(caution) for caution in plot.cautions],
+        "cautions": [_caution(caution) for caution in (*plot.cautions, *STANDING_CAUTIONS)],
         "data": _data(plot.data),
     }
 

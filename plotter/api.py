@@ -1,0 +1,226 @@
+"""The public face of the library; everything else is private until 1.0.
+
+>>> from plotter import api
+>>> flight = api.plot("KRST KONA KLSE", date="2026-07-04")
+>>> [f"{leg.distance_nm:.1f} NM {leg.true_course_deg:.0f}°T" for leg in flight.legs]
+['37.5 NM 76°T', '19.3 NM 134°T']
+>>> len(flight.checkpoints)
+5
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from plotter.datastore.opening import open_store
+from plotter.earth.geodesic import LineKind
+from plotter.earth.position import Position
+from plotter.errors import (
+    AmbiguousIdentifier,
+    CannotDo,
+    InputError,
+    PlotterError,
+    RouteError,
+    UnknownIdentifier,
+)
+from plotter.exporting import export, map_page
+from plotter.formats.document import document, to_json
+from plotter.places.lookup import resolve
+from plotter.places.model import Airport, Navaid
+from plotter.places.store import Store
+from plotter.route.cautions import Caution
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.plot import Plot
+from plotter.route.plotting import Wishes, plot_route
+from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.written import written_route
+
+if TYPE_CHECKING:
+    import geopandas
+
+    from plotter.formats.frame import Part
+
+__all__ = [
+    "Airport",
+    "AmbiguousIdentifier",
+    "CannotDo",
+    "Caution",
+    "Checkpoint",
+    "InputError",
+    "Leg",
+    "LineKind",
+    "Navaid",
+    "OwnPoint",
+    "OwnPoints",
+    "Plot",
+    "PlottedRoute",
+    "PlotterError",
+    "Position",
+    "Route",
+    "RouteError",
+    "UnknownIdentifier",
+    "Waypoint",
+    "find",
+    "open_store",
+    "plot",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class PlottedRoute:
+    """A plotted route with the doors out of it: files, frames, a map in a notebook."""
+
+    plot: Plot
+    store: Store
+
+    @property
+    def route(self) -> Route:
+        """Waypoints and legs."""
+        return self.plot.route
+
+    @property
+    def legs(self) -> tuple[Leg, ...]:
+        """The measured legs."""
+        return self.plot.route.legs
+
+    @property
+    def checkpoints(self) -> tuple[Checkpoint, ...]:
+        """The checkpoints, numbered along the route."""
+        return self.plot.checkpoints
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to check before trusting the figures, worst first."""
+        return self.plot.cautions
+
+    @property
+    def distance_nm(self) -> float:
+        """Length of the whole route [NM]."""
+        return self.plot.route.distance_nm
+
+    @property
+    def item15(self) -> str:
+        """The route as item 15 of an ICAO flight plan writes it (rounded to the minute)."""
+        return written_route(self.plot.route.waypoints)
+
+    def document(self, files: Mapping[str, Path] | None = None) -> dict[str, Any]:
+        """The ``plot-1`` document: plain values, numbers unrounded."""
+        return document(self.plot, files or {})
+
+    def to_json(self, files: Mapping[str, Path] | None = None) -> str:
+        """The ``plot-1`` document as JSON text."""
+        return to_json(self.document(files))
+
+    def to_geodataframe(self, part: Part = "legs") -> geopandas.GeoDataFrame:
+        """Legs, turning ``points`` or ``checkpoints`` as a GeoDataFrame in WGS 84."""
+        from plotter.formats.frame import to_geodataframe
+
+        return to_geodataframe(self.plot, part)
+
+    def map_html(self, sm: bool = False) -> str:
+        """The offline map: one HTML page that asks the network for nothing."""
+        return map_page(self.plot, self.store, sm)
+
+    def _repr_html_(self) -> str:
+        """The map in a notebook, in a frame of its own."""
+        from html import escape
+
+        page = escape(self.map_html(), quote=True)
+        return f'<iframe srcdoc="{page}" title="Route map" width="100%" height="640"></iframe>'
+
+    def save(
+        self,
+        into: str | Path = "exports",
+        formats: Sequence[str] = ("map", "gpx", "kml"),
+        name: str | None = None,
+        replace: bool = False,
+    ) -> dict[str, Path]:
+        """Write files into a folder; a different file already there needs ``replace``."""
+        return export(self.plot, formats, Path(into), name, replace=replace, store=self.store)
+
+
+def plot(
+    route: str | Sequence[str],
+    *,
+    date: dt.date | str | None = None,
+    altitude_ft: float = 0.0,
+    every_nm: float = 10.0,
+    restart: bool = False,
+    clear_of_turns_nm: float = 1.0,
+    line: LineKind = "geodesic",
+    points: OwnPoints | str | Path | None = None,
+    allow_old_model: bool = False,
+    name: str = "",
+    store: Store | None = None,
+) -> PlottedRoute:
+    """Plot a route typed as one text or as a sequence of points.
+
+    ``date`` [ISO 8601] of the flight is today's where it is left out; ``altitude_ft`` [ft] is
+    where variation is taken. Raises InputError (all faults of a route in a RouteError).
+
+    >>> plot("KRST KDHL", date="2026-07-04")
+    Traceback (most recent call last):
+    plotter.errors.RouteError: no place 'KDHL' in the data; did you mean KDLH?
+    """
+    opened = store or open_store()
+    wishes = Wishes(
+        date=_date(date),
+        altitude_ft=altitude_ft,
+        every_nm=every_nm,
+        restart=restart,
+        clear_of_turns_nm=clear_of_turns_nm,
+        line=line,
+        allow_old_model=allow_old_model,
+        own_points=own_points(points),
+        name=name,
+    )
+    return PlottedRoute(plot_route(route, opened, wishes), opened)
+
+
+def find(
+    text: str, *, near: Position | None = None, store: Store | None = None
+) -> Airport | Navaid:
+    """The airport or navaid that an identifier means; ``near`` settles repeated navaids.
+
+    >>> find("KRST").name
+    'Rochester International Airport'
+    """
+    return resolve(store or open_store(), text, near).place
+
+
+def own_points(points: OwnPoints | str | Path | None) -> OwnPoints:
+    """Own points as they are, or read from a CSV or GeoJSON file."""
+    if points is None:
+        return OwnPoints()
+    if isinstance(points, OwnPoints):
+        return points
+    from plotter.formats.points_file import read_points_file
+
+    return read_points_file(Path(points))
+
+
+def _date(date: dt.date | str | None) -> dt.date:
+    if date is None:
+        return dt.date.today()
+    if isinstance(date, dt.datetime):
+        return date.date()
+    return read_date(date) if isinstance(date, str) else date
+
+
+def read_date(text: str) -> dt.date:
+    """A date typed as YYYY-MM-DD; raises InputError with what to type.
+
+    >>> read_date("2026-07-04")
+    datetime.date(2026, 7, 4)
+    """
+    try:
+        return dt.date.fromisoformat(text.strip())
+    except ValueError:
+        raise InputError(
+            f"'{text}' is not a date; write it as year-month-day: 2026-07-04", code="date"
+        ) from None

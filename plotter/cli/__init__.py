@@ -1,0 +1,1 @@
+"""The door from the command line: parses and prints, no arithmetic."""

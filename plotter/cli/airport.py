@@ -1,0 +1,151 @@
+"""``plotter airport``: what the datasets know of one place."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import click
+
+from plotter import wording
+from plotter.cli.printing import paragraph, progress, say, shown, table
+from plotter.datastore.opening import open_store
+from plotter.places.lookup import Found, resolve
+from plotter.places.model import Airport, Frequency, Navaid, Runway
+from plotter.places.store import Store
+
+
+@click.command(
+    epilog="\b\nExamples:\n  plotter airport KRST\n  plotter airport navaid:ODI",
+    short_help="Position, runways, frequencies of an airport or navaid.",
+)
+@click.argument("ident")
+@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+def airport(ident: str, as_json: bool) -> None:
+    """Show what the data says of the airport or navaid IDENT.
+
+    What is missing is "not in the data", never "none". Check against the Chart Supplement.
+    """
+    store = open_store(progress("Building the table of places (once)"))
+    found = resolve(store, ident, None)
+    if as_json:
+        say(json.dumps(_document(found, store), ensure_ascii=True, indent=2))
+        return
+    place = found.place
+    blocks = _airport(place) if isinstance(place, Airport) else _navaid(place)
+    say("\n\n".join([*blocks, *_foot(found, store)]))
+
+
+def _airport(place: Airport) -> list[str]:
+    town = ", ".join(part for part in (place.municipality, place.region, place.country) if part)
+    heading = f"{' / '.join(place.codes)}  {shown(place.name)}\n{shown(town)}"
+    facts = [
+        ("Kind", place.kind.replace("_", " ") + (" (CLOSED)" if place.closed else "")),
+        ("Position", wording.position(place.position)),
+        ("Elevation", _feet(place.elevation_ft)),
+        ("Time zone", place.time_zone or wording.NOT_IN_DATA),
+        ("Sources apart", _apart(place)),
+        ("Position from", place.position_rule),
+    ]
+    return [heading, _facts(facts), _runways(place.runways), _frequencies(place.frequencies)]
+
+
+def _apart(place: Airport) -> str:
+    if place.sources_apart_nm is None:
+        return "not compared"
+    return f"{place.sources_apart_nm:.2f} NM"
+
+
+def _feet(height_ft: float | None) -> str:
+    return wording.NOT_IN_DATA if height_ft is None else wording.altitude(height_ft)
+
+
+def _facts(facts: list[tuple[str, str]]) -> str:
+    return "\n".join(f"{name + ':':<15} {shown(text)}" for name, text in facts)
+
+
+def _runways(runways: tuple[Runway, ...]) -> str:
+    if not runways:
+        return f"Runways: {wording.NOT_IN_DATA}"
+    headers = ["Runway", "Length", "Width", "Surface", "Headings", "Lights", ""]
+    rows = [
+        [
+            "/".join(end for end in (runway.end_1, runway.end_2) if end),
+            _feet(runway.length_ft),
+            _feet(runway.width_ft),
+            shown(runway.surface) or wording.NOT_IN_DATA,
+            _headings(runway),
+            "yes" if runway.lighted else "not said",
+            "CLOSED" if runway.closed else "",
+        ]
+        for runway in runways
+    ]
+    return table(headers, rows, "lrrllll")
+
+
+def _headings(runway: Runway) -> str:
+    ends = (runway.heading_1_true_deg, runway.heading_2_true_deg)
+    known = [wording.course(heading, "T") for heading in ends if heading is not None]
+    return " ".join(known) or wording.NOT_IN_DATA
+
+
+def _frequencies(frequencies: tuple[Frequency, ...]) -> str:
+    if not frequencies:
+        return f"Frequencies: {wording.NOT_IN_DATA}"
+    rows = [
+        [shown(each.kind), f"{each.frequency_mhz:.3f}", shown(each.description)]
+        for each in frequencies
+    ]
+    return table(["Radio", "MHz", "Name"], rows, "lrl")
+
+
+def _navaid(place: Navaid) -> list[str]:
+    declination = place.station_declination_deg_east
+    facts = [
+        ("Kind", place.kind),
+        ("Frequency", _frequency(place.frequency_khz)),
+        ("Position", wording.position(place.position)),
+        ("Elevation", _feet(place.elevation_ft)),
+        (
+            "Set to",
+            wording.NOT_IN_DATA if declination is None else wording.variation(declination),
+        ),
+    ]
+    return [f"{place.ident}  {shown(place.name)}\n{place.country}", _facts(facts)]
+
+
+def _frequency(frequency_khz: float | None) -> str:
+    if frequency_khz is None:
+        return wording.NOT_IN_DATA
+    return f"{frequency_khz / 1000:.2f} MHz" if frequency_khz > 10_000 else f"{frequency_khz:g} kHz"
+
+
+def _foot(found: Found, store: Store) -> list[str]:
+    register = store.register
+    dates = (
+        f"Airports of {register['airports']['date']}, runways of {register['runways']['date']}, "
+        f"frequencies of {register['frequencies']['date']}, navaids of "
+        f"{register['navaids']['date']}."
+    )
+    notes = [found.settled_by] if found.settled_by else []
+    return [paragraph(text) for text in (*notes, wording.PLANNING_AID, dates)]
+
+
+def _document(found: Found, store: Store) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    place = found.place
+    fields = asdict(place)
+    fields |= fields.pop("position")
+    return {
+        "schema": "place-1",
+        "kind_of_place": "airport" if isinstance(place, Airport) else "navaid",
+        **fields,
+        "settled_by": found.settled_by,
+        "cautions": list(wording.STANDING),
+        "data": {
+            name: {"date": entry["date"]}
+            for name, entry in store.register.items()
+            if name in ("airports", "runways", "frequencies", "navaids")
+        },
+    }

@@ -1,0 +1,105 @@
+"""The door from the command line: finds the command, runs it, turns errors into exit codes.
+
+Exit 0 done; 1 could not be done; 2 what was typed is wrong; 130 stopped with Ctrl-C.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import NoReturn
+
+import click
+
+from plotter import __version__
+from plotter.cli.faults import EXIT_INPUT, EXIT_INTERRUPTED, report, usage_report
+from plotter.cli.printing import complain, forgiving_output
+from plotter.errors import PlotterError
+from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
+
+COMMANDS = {
+    "plot": ("plotter.cli.plot", "plot"),
+    "airport": ("plotter.cli.airport", "airport"),
+    "data": ("plotter.cli.data", "data"),
+}
+
+HELP = f"""Plan a visual cross-country flight: plot the route, measure it, map it, take it along.
+
+{PLANNING_AID}
+
+{COMMAND}
+
+{NOT_CHECKED}
+
+\b
+Example: plotter plot KRST KLSE KEAU KDLH --every 10
+"""
+
+
+class LazyCommands(click.Group):
+    """A group whose commands are imported when they are called for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The commands in the order a flight is planned."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name, imported now; ``None`` if there is none."""
+        if cmd_name not in COMMANDS:
+            return None
+        module, attribute = COMMANDS[cmd_name]
+        command: click.Command = getattr(import_module(module), attribute)
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, but a command that is not there gets the names of those that are."""
+        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+            from difflib import get_close_matches
+
+            close = get_close_matches(args[0], COMMANDS, 1)
+            hint = (
+                f"did you mean 'plotter {close[0]}'?" if close else "try 'plotter plot KRST KDLH'"
+            )
+            raise click.UsageError(f"no command '{args[0]}'; {hint}", ctx)
+        return super().resolve_command(ctx, args)
+
+
+@click.group(
+    cls=LazyCommands,
+    help=HELP,
+    no_args_is_help=True,
+    context_settings={"max_content_width": 100, "help_option_names": ["--help"]},
+)
+@click.version_option(__version__, message="plotter %(version)s")
+def plotter() -> None:
+    """Hold the commands."""
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run one command line and answer its exit code."""
+    as_json = "--json" in arguments
+    forgiving_output()
+    try:
+        plotter.main(list(arguments), prog_name="plotter", standalone_mode=False)
+        sys.stdout.flush()
+    except click.exceptions.Exit as stop:
+        return stop.exit_code
+    except click.exceptions.NoArgsIsHelpError as fault:
+        complain(fault.format_message())
+        return EXIT_INPUT
+    except click.UsageError as fault:
+        return usage_report(fault, as_json)
+    except (click.Abort, KeyboardInterrupt):
+        complain("Stopped; nothing was left half-written.")
+        return EXIT_INTERRUPTED
+    except PlotterError as fault:
+        return report(fault, as_json)
+    return 0
+
+
+def main() -> NoReturn:
+    """Entry point of the ``plotter`` command."""
+    sys.exit(run(sys.argv[1:]))

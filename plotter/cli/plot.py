@@ -1,0 +1,216 @@
+"""``plotter plot``: the main job, from typed points to legs, checkpoints, map and files."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import click
+
+from plotter.cli.plot_report import print_plot
+from plotter.cli.printing import progress, say
+from plotter.datastore.opening import open_store
+from plotter.errors import InputError
+from plotter.exporting import export, read_formats, read_name
+from plotter.formats.document import document, to_json
+from plotter.places.store import Store
+from plotter.route.own_points import OwnPoints
+from plotter.route.plot import Plot
+from plotter.route.plotting import Wishes, plot_route
+
+_A_NUMBER = re.compile(r"-[\d.]")
+
+EPILOG = """\b
+Examples:
+  plotter plot KRST KLSE KEAU KDLH
+  plotter plot KRST 4354N09230W KONA --every 5 --as map,gpx
+  plotter plot BARN=43.95,-92.41 KONA "43 54.5 N 092 30.0 W" --as none
+"""
+
+
+class RouteCommand(click.Command):
+    """A command whose points may start with a minus; a mistyped option is still an error."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does; then every unknown word that starts like an option is refused."""
+        rest = super().parse_args(ctx, args)
+        for word in ctx.params.get("points") or ():
+            if word.startswith("-") and not _A_NUMBER.match(word):
+                raise _no_such_option(word, ctx)
+        return rest
+
+
+def _no_such_option(word: str, ctx: click.Context) -> click.NoSuchOption:
+    from difflib import get_close_matches
+
+    known = [name for option in ctx.command.get_params(ctx) for name in option.opts]
+    names = [name for name in known if name.startswith("--")]
+    close = get_close_matches(word.partition("=")[0], names, 1, 0.5)
+    return click.NoSuchOption(word, possibilities=close, ctx=ctx)
+
+
+@dataclass(frozen=True, slots=True)
+class _Options:
+    """The options of one call, as click hands them over."""
+
+    points: tuple[str, ...]
+    every: float
+    restart: bool
+    clear_of_turns: float
+    date: str | None
+    altitude: float
+    line: str
+    own_points: Path | None
+    sm: bool
+    formats: str
+    into: Path
+    name: str | None
+    replace: bool
+    allow_old_model: bool
+    as_json: bool
+
+
+@click.command(
+    cls=RouteCommand,
+    epilog=EPILOG,
+    context_settings={"ignore_unknown_options": True},
+    short_help="Plot a route: legs, checkpoints, offline map, GPX and KML.",
+)
+@click.argument("points", nargs=-1, metavar="POINT...")
+@click.option(
+    "--every",
+    type=float,
+    default=10.0,
+    show_default=True,
+    metavar="NM",
+    help="A checkpoint every so many nautical miles.",
+)
+@click.option("--restart", is_flag=True, help="Count checkpoints afresh at each turning point.")
+@click.option(
+    "--clear-of-turns",
+    type=float,
+    default=1.0,
+    show_default=True,
+    metavar="NM",
+    help="No checkpoint closer than this to a turning point.",
+)
+@click.option(
+    "--date", metavar="YYYY-MM-DD", help="Date of flight, for variation.  [default: today]"
+)
+@click.option(
+    "--altitude",
+    type=float,
+    default=0.0,
+    metavar="FT",
+    help="Altitude at which variation is taken.  [default: 0]",
+)
+@click.option(
+    "--line",
+    type=click.Choice(["geodesic", "rhumb"]),
+    default="geodesic",
+    show_default=True,
+    help="Shortest line, or line of constant true course.",
+)
+@click.option(
+    "--points",
+    "own_points",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Your own points, CSV or GeoJSON, to use by name.",
+)
+@click.option("--sm", is_flag=True, help="Statute miles beside nautical miles.")
+@click.option(
+    "--as",
+    "formats",
+    default="map,gpx,kml",
+    show_default=True,
+    metavar="FORMATS",
+    help="Files to write, from map, gpx, kml, csv; or none.",
+)
+@click.option(
+    "--into",
+    type=click.Path(path_type=Path),
+    default=Path("exports"),
+    show_default=True,
+    metavar="DIR",
+    help="Folder to write into.",
+)
+@click.option("--name", metavar="NAME", help="Name of the files.  [default: first and last point]")
+@click.option("--replace", is_flag=True, help="Replace files of that name that differ.")
+@click.option(
+    "--allow-old-model",
+    is_flag=True,
+    help="Use the magnetic model outside its years; every output is marked.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+def plot(**given: object) -> None:
+    """Plot a route through two POINTs or more and write it out.
+
+    A POINT is an airport or navaid identifier; a position as 46N078W, 4620N07805W, +4012-07500/,
+    41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a point with magnetic bearing and distance
+    as DUB180040; or the name of one of your own points. NAME= in front of a point names it.
+
+    A planning aid, not an approved source of navigation: check against current charts, NOTAMs
+    and a weather briefing. Airspace, terrain and obstacles are not checked.
+    """
+    options = _Options(**given)  # type: ignore[arg-type]
+    formats = read_formats(options.formats)
+    name = read_name(options.name) if options.name is not None else None
+    wishes = _wishes(options)
+    store = open_store(progress("Building the table of places (once)"))
+    plotted = plot_route(options.points, store, wishes)
+    files = _write(plotted, formats, name, store, options)
+    if options.as_json:
+        say(to_json(document(plotted, files)), end="")
+    else:
+        print_plot(plotted, files, options.sm)
+
+
+def _wishes(options: _Options) -> Wishes:
+    return Wishes(
+        date=_date(options.date),
+        altitude_ft=options.altitude,
+        every_nm=options.every,
+        restart=options.restart,
+        clear_of_turns_nm=options.clear_of_turns,
+        line="rhumb" if options.line == "rhumb" else "geodesic",
+        allow_old_model=options.allow_old_model,
+        own_points=_own_points(options.own_points),
+        name=options.name or "",
+    )
+
+
+def _write(
+    plotted: Plot, formats: tuple[str, ...], name: str | None, store: Store, options: _Options
+) -> dict[str, Path]:
+    return export(
+        plotted,
+        formats,
+        options.into,
+        name,
+        replace=options.replace,
+        store=store,
+        sm=options.sm,
+        progress=progress("Writing"),
+    )
+
+
+def _date(text: str | None) -> dt.date:
+    if text is None:
+        return dt.date.today()
+    try:
+        return dt.date.fromisoformat(text.strip())
+    except ValueError:
+        raise InputError(
+            f"'{text}' is not a date; write it as year-month-day: --date 2026-07-04", code="date"
+        ) from None
+
+
+def _own_points(path: Path | None) -> OwnPoints:
+    if path is None:
+        return OwnPoints()
+    from plotter.formats.points_file import read_points_file
+
+    return read_points_file(path)

@@ -1,0 +1,109 @@
+"""A plotted route printed for people: legs, checkpoints, cautions, files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from plotter import wording
+from plotter.cli.printing import paragraph, say, shown, table
+from plotter.earth.units import sm_from_nm
+from plotter.route.cautions import Caution
+from plotter.route.plot import Plot
+from plotter.route.route import Leg
+from plotter.route.written import written_route
+
+
+def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
+    """Print the whole of it on standard output."""
+    blocks = [
+        _heading(plot, sm),
+        _legs(plot, sm),
+        _checkpoints(plot, sm),
+        _cautions(plot),
+        _files(files),
+        _foot(plot),
+    ]
+    say("\n\n".join(block for block in blocks if block))
+
+
+def _heading(plot: Plot, sm: bool) -> str:
+    line = "rhumb lines" if plot.route.line == "rhumb" else "great-circle legs"
+    return "\n".join(
+        [
+            f"{shown(plot.name)}: {_distance(plot.route.distance_nm, sm)}, {line}, "
+            f"variation for {plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}",
+            paragraph(f"Item 15: {written_route(plot.route.waypoints)}"),
+        ]
+    )
+
+
+def _distance(distance_nm: float, sm: bool) -> str:
+    text = wording.distance(distance_nm)
+    return f"{text} ({sm_from_nm(distance_nm):.1f} SM)" if sm else text
+
+
+def _legs(plot: Plot, sm: bool) -> str:
+    headers = ["Leg", "From", "To", "TC", "VAR", "MC", "NM"]
+    rows = [_leg_row(leg) + _sm(leg.distance_nm, sm) for leg in plot.route.legs]
+    total = ["", "", "Total", "", "", "", f"{plot.route.distance_nm:.1f}"]
+    rows.append(total + _sm(plot.route.distance_nm, sm))
+    return table(headers + (["SM"] if sm else []), rows, "rllrrrr" + "r" * sm)
+
+
+def _leg_row(leg: Leg) -> list[str]:
+    return [
+        str(leg.number),
+        shown(leg.start.name),
+        shown(leg.end.name),
+        wording.course(leg.true_course_deg, "T"),
+        wording.variation(leg.variation.degrees_east),
+        wording.course(leg.magnetic_course_deg, "M"),
+        f"{leg.distance_nm:.1f}",
+    ]
+
+
+def _sm(distance_nm: float, sm: bool) -> list[str]:
+    return [f"{sm_from_nm(distance_nm):.1f}"] if sm else []
+
+
+def _checkpoints(plot: Plot, sm: bool) -> str:
+    if not plot.checkpoints:
+        return ""
+    headers = ["CP", "Leg", "Position", "NM gone", "NM to go"]
+    rows = [
+        [
+            mark.name,
+            str(mark.leg_number),
+            wording.position(mark.position),
+            f"{mark.distance_from_start_nm:.1f}",
+            f"{mark.distance_to_go_nm:.1f}",
+            *_sm(mark.distance_from_start_nm, sm),
+        ]
+        for mark in plot.checkpoints
+    ]
+    return table(headers + (["SM gone"] if sm else []), rows, "lrlrr" + "r" * sm)
+
+
+def _cautions(plot: Plot) -> str:
+    return "\n".join(_caution(caution) for caution in plot.cautions)
+
+
+def _caution(caution: Caution) -> str:
+    source = f" [{caution.source}]" if caution.source else ""
+    return paragraph(shown(caution.text) + source, " " * 7, f"{caution.rank:<7}")
+
+
+def _files(files: Mapping[str, Path]) -> str:
+    if not files:
+        return ""
+    rows = [f"  {name:<5} {shown(str(path))}" for name, path in files.items()]
+    return "Files:\n" + "\n".join(rows)
+
+
+def _foot(plot: Plot) -> str:
+    dates = (
+        f"Airports of {plot.data.airports}, navaids of {plot.data.navaids}; "
+        f"{plot.data.magnetic_model}, valid to {plot.data.magnetic_model_valid_to}."
+    )
+    return "\n".join(paragraph(text) for text in (wording.ROUNDED, *wording.STANDING, dates))

@@ -1,0 +1,122 @@
+"""How long the work takes, as ratios of two things measured side by side in one run.
+
+Run it with ``python tests/benchmark.py``. It prints and never fails: a time on one machine says
+nothing on another, a ratio nearly does.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import numpy as np
+from pyproj import Geod
+
+from plotter.datastore.opening import open_store
+from plotter.earth.geodesic import leg_arrays, measure
+from plotter.earth.position import Position
+from plotter.places.airports import airports_beside
+
+ROUTE = ("KRST", "KLSE", "KEAU", "KDLH")
+REPEATS = 9
+
+
+def fastest(work: Callable[[], object], repeats: int = REPEATS) -> float:
+    """The shortest time [s] of several: the one least disturbed by other work."""
+    times = []
+    for _ in range(repeats):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def interleaved(first: Callable[[], object], second: Callable[[], object]) -> tuple[float, float]:
+    """Both, turn about, so that a slow moment of the machine hits both."""
+    times: tuple[list[float], list[float]] = ([], [])
+    for _ in range(REPEATS):
+        for work, kept in zip((first, second), times, strict=True):
+            kept.append(fastest(work, 1))
+    return min(times[0]), min(times[1])
+
+
+def python(*arguments: str) -> Callable[[], object]:
+    """A call of this Python in a fresh process."""
+    return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True)
+
+
+def ratio(title: str, ours_s: float, yardstick_s: float, wanted: float) -> None:
+    """Print one line: the ratio, what it should not pass, and both times."""
+    print(
+        f"{title:<58} {ours_s / yardstick_s:5.2f} x (wanted {wanted} x)"
+        f"   {1e3 * ours_s:.1f} ms / {1e3 * yardstick_s:.1f} ms"
+    )
+
+
+def commands(folder: str) -> None:
+    """The command line against the bare import of what it stands on."""
+    plot = ("-m", "plotter", "plot", *ROUTE, "--date", "2026-07-04")
+    python(*plot, "--as", "none")()
+    light = interleaved(python(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj"))
+    ratio("plot --as none / import click, sqlite3, pyproj", *light, 1.4)
+    heavy = interleaved(
+        python(*plot, "--into", folder, "--replace"),
+        python("-c", "import click, folium, simplekml, pyproj"),
+    )
+    ratio("plot map, gpx, kml / import click, folium, simplekml, pyproj", *heavy, 1.2)
+
+
+def arrays() -> None:
+    """A million legs against one raw inverse on the same arrays."""
+    random = np.random.default_rng(1)
+    lat1, lat2 = random.uniform(-80, 80, (2, 1_000_000))
+    lon1, lon2 = random.uniform(-180, 180, (2, 1_000_000))
+    geod = Geod(ellps="WGS84")
+    times = interleaved(
+        lambda: leg_arrays(lat1, lon1, lat2, lon2), lambda: geod.inv(lon1, lat1, lon2, lat2)
+    )
+    ratio("a million legs by arrays / raw Geod.inv", *times, 1.6)
+
+
+def places() -> None:
+    """Look-ups, in milliseconds beside what they should not pass."""
+    line = measure(Position(44.0, -96.0), Position(42.5, -89.4))
+    store = open_store()
+    near_s = fastest(lambda: airports_beside(store, [line], 10.0))
+    print(f"airports within 10 NM of {line.distance_nm:.0f} NM: {1e3 * near_s:.1f} ms (wanted 10)")
+    print(f"one identifier, cold: {cold_lookup_ms():.1f} ms (wanted 6)")
+
+
+def cold_lookup_ms() -> float:
+    """Opening the store and asking for one identifier in a fresh process, imports aside [ms]."""
+    code = (
+        "import time; from plotter.datastore.opening import open_store;"
+        "from plotter.places.lookup import resolve; start = time.perf_counter();"
+        "resolve(open_store(), 'KRST', None); print(1e3 * (time.perf_counter() - start))"
+    )
+    return min(float(_output(code)) for _ in range(REPEATS))
+
+
+def _output(code: str) -> str:
+    return subprocess.run(
+        [sys.executable, "-c", code], check=True, capture_output=True, text=True
+    ).stdout
+
+
+def sizes(folder: Path) -> None:
+    """The weight of a 300 NM map."""
+    route: Sequence[str] = ("44.0,-96.0", "42.5,-89.4")
+    python("-m", "plotter", "plot", *route, "--into", str(folder), "--as", "map", "--name", "m")()
+    print(f"a 300 NM map: {(folder / 'm.html').stat().st_size / 1000:.0f} kB (wanted 350)")
+
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory() as scratch:
+        commands(scratch)
+        arrays()
+        places()
+        sizes(Path(scratch))

@@ -1,0 +1,103 @@
+"""The public face: what it lists, what it returns, what it refuses."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from pathlib import Path
+
+import pytest
+
+from plotter import api
+from plotter.places.store import Store
+
+DAY = "2026-07-04"
+
+
+@pytest.fixture(scope="module")
+def flight(real_store: Store) -> api.PlottedRoute:
+    return api.plot("KRST KLSE KONA", date=DAY, store=real_store)
+
+
+def test_the_public_face_is_an_explicit_list() -> None:
+    assert api.__all__ == sorted(api.__all__)
+    assert all(hasattr(api, name) for name in api.__all__)
+
+
+def test_legs_and_checkpoints(flight: api.PlottedRoute) -> None:
+    assert [(leg.start.name, leg.end.name) for leg in flight.legs] == [
+        ("KRST", "KLSE"),
+        ("KLSE", "KONA"),
+    ]
+    assert flight.distance_nm == sum(leg.distance_nm for leg in flight.legs)
+    assert flight.route.waypoints[0].elevation_ft is not None
+    assert flight.checkpoints[0].distance_from_start_nm == pytest.approx(10.0)
+    assert flight.item15 == "KRST DCT KLSE DCT KONA"
+
+
+def test_the_document_is_what_the_command_prints(flight: api.PlottedRoute) -> None:
+    assert json.loads(flight.to_json()) == flight.document()
+    assert flight.document()["schema"] == "plot-1"
+
+
+@pytest.mark.parametrize("part", ["legs", "points", "checkpoints"])
+def test_a_geodataframe_of_each_part(flight: api.PlottedRoute, part: str) -> None:
+    frame = flight.to_geodataframe(part)  # type: ignore[arg-type]
+    wanted = {"legs": 2, "points": 3, "checkpoints": len(flight.checkpoints)}
+    assert len(frame) == wanted[part]
+    assert frame.crs.to_epsg() == 4326
+    west, south, east, north = frame.total_bounds
+    assert -93 < west <= east < -91
+    assert 43 < south <= north < 45
+
+
+def test_frames_hold_the_figures_of_the_legs(flight: api.PlottedRoute) -> None:
+    frame = flight.to_geodataframe()
+    assert list(frame["distance_nm"]) == [leg.distance_nm for leg in flight.legs]
+    with pytest.raises(api.InputError, match="legs, points or checkpoints"):
+        flight.to_geodataframe("wings")  # type: ignore[arg-type]
+
+
+def test_a_notebook_shows_the_map_in_a_frame(flight: api.PlottedRoute) -> None:
+    html = flight._repr_html_()
+    assert html.startswith("<iframe srcdoc=")
+    assert html.count("<") == 2, "the page must not leak out of its frame"
+    assert "default-src" in html
+
+
+def test_files_are_saved(flight: api.PlottedRoute, tmp_path: Path) -> None:
+    files = flight.save(tmp_path, formats=["gpx", "csv"], name="sunday")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["sunday.csv", "sunday.gpx"]
+    assert set(files) == {"gpx", "csv"}
+
+
+@pytest.mark.parametrize("date", [dt.date(2026, 7, 4), dt.datetime(2026, 7, 4, 12), DAY, None])
+def test_dates_as_they_come(real_store: Store, date: dt.date | str | None) -> None:
+    flight = api.plot("KRST KONA", date=date, store=real_store)
+    assert flight.plot.date == (dt.date.today() if date is None else dt.date(2026, 7, 4))
+
+
+def test_own_points_from_memory_and_from_a_file(real_store: Store, tmp_path: Path) -> None:
+    path = tmp_path / "mine.csv"
+    path.write_text("name,latitude,longitude\nBarn,43.95,-92.41\n")
+    own = api.OwnPoints([api.OwnPoint("Barn", api.Position(43.95, -92.41))])
+    lengths = {
+        api.plot(["KRST", "Barn"], points=points, date=DAY, store=real_store).distance_nm
+        for points in (own, path, str(path))
+    }
+    assert len(lengths) == 1
+
+
+def test_faults_are_typed(real_store: Store) -> None:
+    with pytest.raises(api.RouteError):
+        api.plot("KRST KDHL", date=DAY, store=real_store)
+    with pytest.raises(api.InputError, match="2026-07-04"):
+        api.plot("KRST KONA", date="soon", store=real_store)
+    with pytest.raises(api.UnknownIdentifier):
+        api.find("KDHLX", store=real_store)
+
+
+def test_find_gives_the_place(real_store: Store) -> None:
+    place = api.find("KRST", store=real_store)
+    assert isinstance(place, api.Airport)
+    assert place.runways
