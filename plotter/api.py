@@ -28,6 +28,7 @@ from plotter.errors import (
     UnknownIdentifier,
 )
 from plotter.exporting import export, map_page
+from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.places.lookup import resolve
 from plotter.places.model import Airport, Navaid
@@ -139,9 +140,26 @@ class PlottedRoute:
         formats: Sequence[str] = ("map", "gpx", "kml"),
         name: str | None = None,
         replace: bool = False,
+        *,
+        gpx_checkpoints: bool = False,
+        gpx_as: GpxAs = "route",
+        names: NameProfile = "full",
     ) -> dict[str, Path]:
-        """Write files into a folder; a different file already there needs ``replace``."""
-        return export(self.plot, formats, Path(into), name, replace=replace, store=self.store)
+        """Write files into a folder; a different file already there needs ``replace``.
+
+        The choices for a GPS unit are those of ``plotter plot``: checkpoints in the GPX route,
+        ``route``, ``track`` or ``both``, names ``full`` or of at most ``10`` or ``6`` characters.
+        """
+        choices = Choices(gpx_checkpoints, gpx_as, names)
+        return export(
+            self.plot,
+            formats,
+            Path(into),
+            name,
+            replace=replace,
+            store=self.store,
+            choices=choices,
+        )
 
 
 def plot(

@@ -5,6 +5,9 @@ the disk, and the temporary is renamed over the target, which common file system
 step. Killed at any moment there is the old file or the new one, and at most one temporary, which
 the next writer of that target clears. A writer holds a lock on its temporary, so that nobody
 clears a file that is still being written.
+
+A partner that can only write a file step by step gets a scratch folder of its own
+(:func:`scratch_folder`); what it made is read from there and written as everything else is.
 """
 
 from __future__ import annotations
@@ -14,11 +17,14 @@ import glob
 import os
 import stat
 import sys
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from plotter.errors import WriteFault
 
+SCRATCH = "plotter-scratch-"
+_LOCK = "lock"
 _ELSEWHERE = "choose another folder"
 _REASONS = {
     errno.ENOSPC: "the disk is full; make room or choose another folder",
@@ -76,6 +82,29 @@ def clear_stale(path: Path) -> None:
         for old in path.parent.glob(f".{glob.escape(path.name)}.partial-*"):
             with suppress(OSError):
                 _remove_if_unused(old)
+
+
+@contextmanager
+def scratch_folder() -> Iterator[Path]:
+    """A private folder in the system's temporary place, for flat files, gone afterwards.
+
+    What killed processes left of theirs is cleared first; one in use is locked and stays. Raises
+    :class:`~plotter.errors.WriteFault`.
+    """
+    import tempfile
+
+    try:
+        home = Path(tempfile.gettempdir())
+        _clear_scratch(home)
+        folder, handle = _make_scratch(home)
+    except OSError as fault:
+        raise WriteFault(f"no temporary file could be made: {reason(fault)}") from fault
+    try:
+        yield folder
+    finally:
+        os.close(handle)
+        with suppress(OSError):
+            _empty(folder)
 
 
 def reason(fault: OSError) -> str:
@@ -157,3 +186,47 @@ def _remove_if_unused(old: Path) -> None:
         os.close(handle)
     if sys.platform == "win32":
         old.unlink()
+
+
+def _make_scratch(home: Path) -> tuple[Path, int]:
+    """A new folder and its held lock; made again if another process cleared it at birth."""
+    import tempfile
+
+    while True:
+        folder = Path(tempfile.mkdtemp(prefix=SCRATCH, dir=home))
+        with suppress(FileNotFoundError):
+            return folder, _open_locked(folder / _LOCK)
+
+
+def _clear_scratch(home: Path) -> None:
+    for old in home.glob(f"{SCRATCH}*"):
+        with suppress(OSError):
+            _clear_one(old)
+
+
+def _clear_one(folder: Path) -> None:
+    """Remove a scratch folder nobody uses; one without a lock may just be being born."""
+    try:
+        handle = os.open(folder / _LOCK, os.O_RDWR)
+    except FileNotFoundError:
+        folder.rmdir()
+        return
+    try:
+        unused = _lock(handle, wait=False)
+        if unused and sys.platform != "win32":
+            _empty(folder)
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        _empty(folder)
+
+
+def _empty(folder: Path) -> None:
+    """Remove a folder and its files, the lock last; on Windows first, where a held one stays."""
+    for path in sorted(folder.iterdir(), key=_lock_last):
+        path.unlink(missing_ok=True)
+    folder.rmdir()
+
+
+def _lock_last(path: Path) -> bool:
+    return (path.name == _LOCK) != (sys.platform == "win32")

@@ -14,13 +14,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from plotter.atomic import clear_stale, make_folder, reason, write_bytes
+from plotter.atomic import clear_stale, make_folder, reason, scratch_folder, write_bytes
 from plotter.errors import InputError, TargetExists, WriteFault
+from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.names import default_name, typed_file_name
+from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
 if TYPE_CHECKING:
-    from plotter.maps.basemap import CellSource
+    from plotter.maps.cells import CellSource
 
 Progress = Callable[[float], None]
 NO_FORMATS = "none"
@@ -28,22 +30,27 @@ NO_FORMATS = "none"
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What a writer may use: the plot, the cells of the base map, statute miles wished or not."""
+    """What a writer may use: the plot, the cells of the base map, what the pilot chose."""
 
     plot: Plot
     store: CellSource | None = None
     sm: bool = False
+    choices: Choices = DEFAULT_CHOICES
 
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """One way out: its name, the file's suffix, a title, how it is written, what it leaves out."""
+    """One format: name, suffix, title, how it is written, what it leaves out, what is read of it.
+
+    ``loses`` and ``reads`` are words for people; an empty ``reads`` is a format that is not read.
+    """
 
     name: str
     suffix: str
     title: str
     write: Callable[[Job], bytes]
     loses: str
+    reads: str = ""
 
 
 def _map(job: Job) -> bytes:
@@ -53,7 +60,7 @@ def _map(job: Job) -> bytes:
 def _gpx(job: Job) -> bytes:
     from plotter.formats.gpx import gpx
 
-    return gpx(job.plot)
+    return gpx(job.plot, job.choices)
 
 
 def _kml(job: Job) -> bytes:
@@ -62,33 +69,71 @@ def _kml(job: Job) -> bytes:
     return kml(job.plot)
 
 
+def _kmz(job: Job) -> bytes:
+    from plotter.formats.kmz import kmz
+
+    return kmz(job.plot)
+
+
+def _geojson(job: Job) -> bytes:
+    from plotter.formats.geojson import geojson
+
+    return geojson(job.plot)
+
+
+def _gpkg(job: Job) -> bytes:
+    from plotter.formats.frame import write_geopackage
+
+    with scratch_folder() as folder:
+        path = folder / "plot.gpkg"
+        write_geopackage(job.plot, path)
+        return path.read_bytes()
+
+
 def _csv(job: Job) -> bytes:
     from plotter.formats.table import table
 
     return table(job.plot)
 
 
-FORMATS: Mapping[str, Format] = {
-    made.name: made
-    for made in (
-        Format("map", ".html", "Offline map (HTML)", _map, "positions past five decimals"),
-        Format(
-            "gpx",
-            ".gpx",
-            "Route for a GPS unit (GPX 1.1)",
-            _gpx,
-            "checkpoints, airports beside the line, the curve of a leg",
-        ),
-        Format("kml", ".kml", "Map layer for a tablet (KML 2.2)", _kml, "airports beside the line"),
-        Format(
-            "csv",
-            ".csv",
-            "Table for a spreadsheet (CSV)",
-            _csv,
-            "airports beside the line, the curve of a leg",
-        ),
-    )
-}
+_OWN_POINTS = "own points (`--points`)"
+_NO_AIRPORTS = "airports beside the line"
+_FORMATS = (
+    Format("map", ".html", "Offline map (HTML)", _map, "decimals of a position past five"),
+    Format(
+        "gpx",
+        ".gpx",
+        "Route or track for a GPS unit (GPX 1.1)",
+        _gpx,
+        f"{_NO_AIRPORTS}; checkpoints and the curve of a leg, unless chosen",
+    ),
+    Format(
+        "kml",
+        ".kml",
+        "Map layer for a tablet (KML 2.2)",
+        _kml,
+        f"{_NO_AIRPORTS}; figures are in words, rounded",
+    ),
+    Format("kmz", ".kmz", "The same, packed into one small file (KMZ)", _kmz, "as `kml`"),
+    Format(
+        "geojson",
+        ".geojson",
+        "Layer for a web map or GIS (GeoJSON)",
+        _geojson,
+        _NO_AIRPORTS,
+        _OWN_POINTS,
+    ),
+    Format("gpkg", ".gpkg", "Layers for a GIS (GeoPackage 1.4)", _gpkg, _NO_AIRPORTS),
+    Format(
+        "csv",
+        ".csv",
+        "Table for a spreadsheet (CSV)",
+        _csv,
+        f"{_NO_AIRPORTS}, the curve of a leg",
+        _OWN_POINTS,
+    ),
+)
+FORMATS: Mapping[str, Format] = {made.name: made for made in _FORMATS}
 
 
 def export(
@@ -100,6 +145,7 @@ def export(
     replace: bool = False,
     store: CellSource | None = None,
     sm: bool = False,
+    choices: Choices = DEFAULT_CHOICES,
     progress: Progress | None = None,
 ) -> dict[str, Path]:
     """Write a plot in each format as ``into/name.suffix``; gives format → absolute path.
@@ -113,7 +159,7 @@ def export(
     chosen = [format_named(word) for word in dict.fromkeys(formats)]
     stem = read_name(name) if name is not None else name_of(plot)
     targets = {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
-    job = Job(plot, store, sm)
+    job = Job(plot, store, sm, choices)
     told = progress or _untold
     made_bytes = {}
     for done, made in enumerate(chosen):
@@ -124,14 +170,23 @@ def export(
     return targets
 
 
+def export_cautions(
+    plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOICES
+) -> list[Caution]:
+    """What is to be said of the files rather than of the flight: a route too long for a unit."""
+    if "gpx" not in formats:
+        return []
+    from plotter.formats.gpx import gpx_cautions
+
+    return gpx_cautions(plot, choices)
+
+
 def map_page(plot: Plot, store: CellSource | None, sm: bool = False) -> str:
     """The offline map of a plot as one HTML page; without a store there is no base under it."""
     from plotter.maps.basemap import Basemap, basemap_for
-    from plotter.maps.sheet import drawn_legs, route_bounds
     from plotter.maps.web_map import web_map
 
-    bounds = route_bounds(drawn_legs(plot.route))
-    return web_map(plot, basemap_for(store, bounds) if store else Basemap(), sm=sm)
+    return web_map(plot, basemap_for(store, plot.route) if store else Basemap(), sm=sm)
 
 
 def name_of(plot: Plot) -> str:
@@ -154,9 +209,9 @@ def read_formats(text: str) -> tuple[str, ...]:
 
     >>> read_formats("map, GPX,map"), read_formats("none")
     (('map', 'gpx'), ())
-    >>> read_formats("gpz")
+    >>> read_formats("gpz")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    plotter.errors.InputError: no format is called 'gpz'; did you mean gpx? (map, gpx, kml, csv)
+    plotter.errors.InputError: no format is called 'gpz'; did you mean gpx? (map, gpx, kml, ...)
     """
     words = [word.strip().lower() for word in text.split(",") if word.strip()]
     if words == [NO_FORMATS]:

@@ -61,7 +61,9 @@ def commands(folder: str) -> None:
     """The command line against the bare import of what it stands on."""
     plot = ("-m", "plotter", "plot", *ROUTE, "--date", "2026-07-04")
     python(*plot, "--as", "none")()
-    light = interleaved(python(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj"))
+    light = interleaved(
+        python(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj")
+    )
     ratio("plot --as none / import click, sqlite3, pyproj", *light, 1.4)
     heavy = interleaved(
         python(*plot, "--into", folder, "--replace"),

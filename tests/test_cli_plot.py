@@ -100,7 +100,10 @@ def test_figures_of_the_document_belong_together(call: Call) -> None:
         assert -90 <= leg["label_angle_deg"] <= 90
         start = leg["line"][0]
         assert start == pytest.approx(
-            [document["points"][leg["number"] - 1][key] for key in ("latitude_deg", "longitude_deg")]
+            [
+                document["points"][leg["number"] - 1][key]
+                for key in ("latitude_deg", "longitude_deg")
+            ]
         )
 
 

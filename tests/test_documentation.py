@@ -54,8 +54,21 @@ def test_every_command_is_in_the_readme_and_has_an_example() -> None:
 
 def test_every_option_of_plot_is_explained() -> None:
     text = CliRunner().invoke(plotter, ["plot", "--help"]).output
-    for option in ("--every", "--restart", "--clear-of-turns", "--date", "--altitude", "--line",
-                   "--points", "--sm", "--as", "--into", "--name", "--replace", "--json"):
+    for option in (
+        "--every",
+        "--restart",
+        "--clear-of-turns",
+        "--date",
+        "--altitude",
+        "--line",
+        "--points",
+        "--sm",
+        "--as",
+        "--into",
+        "--name",
+        "--replace",
+        "--json",
+    ):
         line = next(line for line in text.splitlines() if line.strip().startswith(option))
         assert len(line.split()) > 2, option
 

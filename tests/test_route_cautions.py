@@ -27,8 +27,9 @@ def ending_at(last: Waypoint) -> Route:
 
 
 def at_field(kind: str = "small_airport", apart_nm: float | None = None) -> Waypoint:
-    place = replace(airport("KZZZ", "Invented field", THERE.latitude_deg, THERE.longitude_deg),
-                    kind=kind)
+    place = replace(
+        airport("KZZZ", "Invented field", THERE.latitude_deg, THERE.longitude_deg), kind=kind
+    )
     return Waypoint("KZZZ", "KZZZ", "airport", THERE, "KZZZ", None, apart_nm, place=place)
 
 
@@ -36,7 +37,9 @@ def test_a_plain_route_has_none() -> None:
     assert codes(route_through([HERE, THERE])) == []
 
 
-@pytest.mark.parametrize(("apart_nm", "told"), [(None, 0), (0.0, 0), (0.5, 0), (0.51, 1), (22.9, 1)])
+@pytest.mark.parametrize(
+    ("apart_nm", "told"), [(None, 0), (0.0, 0), (0.5, 0), (0.51, 1), (22.9, 1)]
+)
 def test_sources_apart_is_told_above_half_a_mile(apart_nm: float | None, told: int) -> None:
     assert codes(ending_at(at_field(apart_nm=apart_nm))) == [("CHECK", "sources-apart")] * told
 

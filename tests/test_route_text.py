@@ -94,7 +94,9 @@ def test_a_magnetic_bearing_from_a_vor_uses_its_own_declination(store: Store) ->
     route = read(store, "navaid:ODI navaid:ODI090020")
     (caution,) = [each for each in route.cautions if each.code == "bearing-reference"]
     assert "own declination" in caution.text
-    assert distance_nm(route.waypoints[0].position, route.waypoints[1].position) == pytest.approx(20)
+    assert distance_nm(route.waypoints[0].position, route.waypoints[1].position) == pytest.approx(
+        20
+    )
 
 
 @pytest.mark.parametrize(
@@ -141,6 +143,18 @@ def test_a_pair_that_can_only_be_longitude_first_is_offered_swapped(store: Store
 def test_a_misspelt_identifier_gets_suggestions(store: Store) -> None:
     (fault,) = faults(store, "KRST KDHL")
     assert "KDLH" in fault.candidates
+
+
+@pytest.mark.parametrize("word", ["KLSE,KONA", "KLSE-KONA", "KLSE->KONA", "KLSE;KONA"])
+def test_points_run_together_are_offered_apart(store: Store, word: str) -> None:
+    (fault,) = faults(store, f"KRST {word}")
+    assert fault.candidates == ("KLSE KONA",)
+
+
+def test_a_word_like_nothing_in_the_data_is_told_what_to_type(store: Store) -> None:
+    (fault,) = faults(store, "KRST Qwertzuiopasdf")
+    assert "'Qwertzuiopasdf'" in fault.message
+    assert "44.0,-92.5" in fault.message
 
 
 def test_an_identifier_of_several_places_is_refused_with_what_to_type(store: Store) -> None:

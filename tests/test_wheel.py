@@ -68,7 +68,9 @@ def test_it_plots_from_an_empty_folder(installed: Path, tmp_path: Path) -> None:
     plotter, home = installed / "plotter", tmp_path / "home"
     empty = tmp_path / "empty"
     empty.mkdir()
-    done = run(plotter, "plot", "KRST", "KONA", "--date", "2026-07-04", "--json", cwd=empty, home=home)
+    done = run(
+        plotter, "plot", "KRST", "KONA", "--date", "2026-07-04", "--json", cwd=empty, home=home
+    )
     assert done.returncode == 0, done.stderr
     document = json.loads(done.stdout)
     assert document["schema"] == "plot-1"

@@ -23,8 +23,10 @@ MILL = waypoint(Position(-0.5, 179.25), "MILL")
     [
         # Doc 4444, item 15 (c): DCT unless both points are given as positions.
         ([coded("KRST"), coded("KDLH")], "KRST DCT KDLH"),
-        ([coded("KRST"), BARN, MILL, coded("ODI", "navaid")],
-         "KRST DCT 4700N07900W 0030S17915E DCT ODI"),
+        (
+            [coded("KRST"), BARN, MILL, coded("ODI", "navaid")],
+            "KRST DCT 4700N07900W 0030S17915E DCT ODI",
+        ),
         ([BARN, MILL], "4700N07900W 0030S17915E"),
         ([coded("US-0001"), coded("KDLH")], "4400N09200W DCT KDLH"),
     ],

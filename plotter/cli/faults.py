@@ -30,7 +30,8 @@ def usage_report(fault: click.UsageError, as_json: bool) -> int:
     message = fault.format_message()
     message = message[0].lower() + message[1:].rstrip(".") if message else "cannot be read"
     if fault.ctx and fault.ctx.command_path:
-        message += f"; see '{fault.ctx.command_path} --help'"
+        joint = " See" if message.endswith("?") else "; see"
+        message += f"{joint} '{fault.ctx.command_path} --help'"
     return report(_usage_error(message, fault), as_json)
 
 

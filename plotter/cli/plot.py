@@ -4,29 +4,38 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
 
+from plotter.cli.parameters import Figure
 from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
-from plotter.exporting import export, read_formats, read_name
+from plotter.exporting import FORMATS, export, export_cautions, read_formats, read_name
+from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.places.store import Store
+from plotter.route.cautions import ranked
 from plotter.route.own_points import OwnPoints
 from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
 
 _A_NUMBER = re.compile(r"-[\d.]")
 
-EPILOG = """\b
+_FORMATS = "\n".join(f"  {made.name:<9}{made.title}" for made in FORMATS.values())
+EPILOG = f"""\b
+Formats:
+{_FORMATS}
+
+\b
 Examples:
   plotter plot KRST KLSE KEAU KDLH
   plotter plot KRST 4354N09230W KONA --every 5 --as map,gpx
   plotter plot BARN=43.95,-92.41 KONA "43 54.5 N 092 30.0 W" --as none
+  plotter plot KRST KONA --as gpx --gpx-checkpoints --names 6
 """
 
 
@@ -69,7 +78,14 @@ class _Options:
     name: str | None
     replace: bool
     allow_old_model: bool
+    gpx_checkpoints: bool
+    gpx_as: GpxAs
+    names: NameProfile
     as_json: bool
+
+    @property
+    def choices(self) -> Choices:
+        return Choices(self.gpx_checkpoints, self.gpx_as, self.names)
 
 
 @click.command(
@@ -81,7 +97,7 @@ class _Options:
 @click.argument("points", nargs=-1, metavar="POINT...")
 @click.option(
     "--every",
-    type=float,
+    type=Figure("NM", "10"),
     default=10.0,
     show_default=True,
     metavar="NM",
@@ -90,7 +106,7 @@ class _Options:
 @click.option("--restart", is_flag=True, help="Count checkpoints afresh at each turning point.")
 @click.option(
     "--clear-of-turns",
-    type=float,
+    type=Figure("NM", "1"),
     default=1.0,
     show_default=True,
     metavar="NM",
@@ -101,7 +117,7 @@ class _Options:
 )
 @click.option(
     "--altitude",
-    type=float,
+    type=Figure("feet", "5500"),
     default=0.0,
     metavar="FT",
     help="Altitude at which variation is taken.  [default: 0]",
@@ -127,7 +143,7 @@ class _Options:
     default="map,gpx,kml",
     show_default=True,
     metavar="FORMATS",
-    help="Files to write, from map, gpx, kml, csv; or none.",
+    help=f"Files to write, from {', '.join(FORMATS)}; or none.",
 )
 @click.option(
     "--into",
@@ -139,6 +155,23 @@ class _Options:
 )
 @click.option("--name", metavar="NAME", help="Name of the files.  [default: first and last point]")
 @click.option("--replace", is_flag=True, help="Replace files of that name that differ.")
+@click.option(
+    "--gpx-checkpoints", is_flag=True, help="Checkpoints too are points of the GPX route."
+)
+@click.option(
+    "--gpx-as",
+    type=click.Choice(GPX_AS),
+    default="route",
+    show_default=True,
+    help="A route, which a GPS unit guides along, a track, which it draws, or both.",
+)
+@click.option(
+    "--names",
+    type=click.Choice(NAME_PROFILES),
+    default="full",
+    show_default=True,
+    help="Names in the GPX file: whole, or that many capitals and digits.",
+)
 @click.option(
     "--allow-old-model",
     is_flag=True,
@@ -162,6 +195,8 @@ def plot(**given: object) -> None:
     store = open_store(progress("Building the table of places (once)"))
     plotted = plot_route(options.points, store, wishes)
     files = _write(plotted, formats, name, store, options)
+    cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]
+    plotted = replace(plotted, cautions=ranked(cautions))
     if options.as_json:
         say(to_json(document(plotted, files)), end="")
     else:
@@ -193,6 +228,7 @@ def _write(
         replace=options.replace,
         store=store,
         sm=options.sm,
+        choices=options.choices,
         progress=progress("Writing"),
     )
 

@@ -97,7 +97,7 @@ def _caution(caution: Caution) -> str:
 def _files(files: Mapping[str, Path]) -> str:
     if not files:
         return ""
-    rows = [f"  {name:<5} {shown(str(path))}" for name, path in files.items()]
+    rows = [f"  {name:<7} {shown(str(path))}" for name, path in files.items()]
     return "Files:\n" + "\n".join(rows)
 
 

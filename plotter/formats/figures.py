@@ -24,14 +24,17 @@ def degrees(angle_deg: float) -> str:
     return fixed(angle_deg, DEGREE_PLACES)
 
 
-def longitude_below_180(longitude_deg: float) -> str:
+def longitude_below_180(longitude_deg: float, for_180: str = "-180.000000") -> str:
     """A longitude [°] in −180 ≤ x < 180, as GPX 1.1 (longitudeType) wants it.
+
+    ``for_180`` is what 180 becomes: the same meridian, or for the end of a line that comes from
+    the west 179.999999, 0.1 m short of it, because viewers draw a jump to −180 round the world.
 
     >>> longitude_below_180(180.0), longitude_below_180(179.99999996), longitude_below_180(5.0)
     ('-180.000000', '-180.000000', '5.000000')
     """
     text = degrees(longitude_deg)
-    return "-180.000000" if text == "180.000000" else text
+    return for_180 if text == "180.000000" else text
 
 
 def direction(angle_deg: float, places: int) -> str:

@@ -1,12 +1,23 @@
-"""A plotted route as GeoDataFrames: the only module that knows geopandas."""
+"""A plotted route as GeoDataFrames and as a GeoPackage: the only module that knows geopandas.
+
+Source: OGC 12-128r19 (GeoPackage 1.4), written by GDAL. GDAL stamps each layer with the time of
+writing (``last_change``); that is fixed at a date that says nothing, for the length of a call,
+so that the same flight gives the same bytes.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from plotter.earth.geodesic import densify
-from plotter.errors import InputError
+from plotter.errors import InputError, WriteFault
+from plotter.formats.antimeridian import split_at_180
+from plotter.formats.descriptions import standing_lines
+from plotter.formats.records import Record, checkpoint_records, leg_records, point_records
+from plotter.formats.strokes import strokes
 from plotter.route.plot import Plot
 
 if TYPE_CHECKING:
@@ -14,6 +25,30 @@ if TYPE_CHECKING:
 
 Part = Literal["legs", "points", "checkpoints"]
 WGS_84 = "EPSG:4326"
+NOTES = "notes"
+_NO_TIME = "1980-01-01T00:00:00.000Z"
+_SETTINGS = {
+    "OGR_CURRENT_DATE": _NO_TIME,
+    # The file is scratch until it is whole: no journal beside it, no waiting for the disk.
+    "OGR_SQLITE_JOURNAL": "OFF",
+    "OGR_SQLITE_SYNCHRONOUS": "OFF",
+}
+_one_at_a_time = threading.Lock()
+
+_KINDS: dict[str, str] = {"number": "int64", "leg": "int64"}
+_FLOATS = ("_nm", "_deg", "_deg_east", "_ft")
+_COLUMNS: dict[str, tuple[str, ...]] = {
+    "legs": (
+        *("number", "start", "end", "distance_nm"),
+        *("true_course_deg", "variation_deg_east", "magnetic_course_deg"),
+    ),
+    "points": (
+        *("number", "name", "kind", "ident", "place", "elevation_ft"),
+        *("distance_from_start_nm", "distance_to_go_nm", "note"),
+    ),
+    "checkpoints": ("number", "name", "leg", "distance_from_start_nm", "distance_to_go_nm"),
+}
+_TITLES = {"legs": "Legs", "points": "Turning points", "checkpoints": "Checkpoints"}
 
 
 def to_geodataframe(plot: Plot, part: Part = "legs") -> geopandas.GeoDataFrame:
@@ -23,70 +58,102 @@ def to_geodataframe(plot: Plot, part: Part = "legs") -> geopandas.GeoDataFrame:
     densified and unrolled: across 180° its longitudes go on past ±180. Raises InputError for a
     part that is none of the three.
     """
-    import geopandas
-
-    rows = _PARTS.get(part)
-    if rows is None:
+    if part not in _COLUMNS:
         raise InputError(f"no part is called '{part}'; use legs, points or checkpoints")
-    records, shapes = rows(plot)
-    return geopandas.GeoDataFrame(records, geometry=shapes, crs=WGS_84)
+    return _frame(plot, part, _unrolled_lines(plot) if part == "legs" else _places(plot, part))
 
 
-_Rows = tuple[list[dict[str, Any]], list[Any]]
+def write_geopackage(plot: Plot, path: Path) -> None:
+    """Write a new GeoPackage: layers ``legs``, ``points``, ``checkpoints``, a table ``notes``.
+
+    The columns are those of the GeoDataFrames, a leg a MultiLineString that is cut where it
+    crosses 180°; ``notes`` holds the cautions and the data's dates. GDAL writes step by step, so
+    ``path`` is scratch, to be copied when it is whole. Raises
+    :class:`~plotter.errors.WriteFault` with GDAL's words.
+    """
+    from pyogrio.errors import DataLayerError, DataSourceError, FeatureError, FieldError
+
+    with _settings():
+        try:
+            _write_layers(plot, path)
+        except (DataLayerError, DataSourceError, FeatureError, FieldError) as fault:
+            raise WriteFault(f"the GeoPackage was not made: {fault}") from fault
 
 
-def _legs(plot: Plot) -> _Rows:
+def _write_layers(plot: Plot, path: Path) -> None:
+    import geopandas
+    from pyogrio import write_dataframe
+
+    shapes = {"legs": "MultiLineString", "points": "Point", "checkpoints": "Point"}
+    for part, shape in shapes.items():
+        geometry = _cut_lines(plot) if part == "legs" else _places(plot, part)
+        write_dataframe(
+            _frame(plot, part, geometry),
+            path,
+            layer=part,
+            driver="GPKG",
+            geometry_type=shape,
+            dataset_options={"VERSION": "1.4"},
+            layer_options={"SPATIAL_INDEX": "NO", "DESCRIPTION": _TITLES[part]},
+        )
+    lines = standing_lines(plot)
+    notes = geopandas.GeoDataFrame({"number": range(1, len(lines) + 1), "note": lines})
+    write_dataframe(notes, path, layer=NOTES, driver="GPKG")
+
+
+@contextmanager
+def _settings() -> Iterator[None]:
+    """GDAL's settings for one file; they are the whole process's, so one writer at a time."""
+    from pyogrio import get_gdal_config_option, set_gdal_config_options
+
+    with _one_at_a_time:
+        before = {name: get_gdal_config_option(name) for name in _SETTINGS}
+        set_gdal_config_options(_SETTINGS)
+        try:
+            yield
+        finally:
+            set_gdal_config_options(before)
+
+
+def _frame(plot: Plot, part: str, geometry: list[Any]) -> geopandas.GeoDataFrame:
+    """The records of a part with their geometry; typed, also where there is none of them."""
+    import geopandas
+    import numpy as np
+
+    records = list(_RECORDS[part](plot))
+    columns = {
+        name: np.array([record[name] for record in records], dtype=_kind(name))
+        for name in _COLUMNS[part]
+    }
+    return geopandas.GeoDataFrame(columns, geometry=geometry, crs=WGS_84)
+
+
+def _kind(column: str) -> str:
+    return "float64" if column.endswith(_FLOATS) else _KINDS.get(column, "object")
+
+
+def _unrolled_lines(plot: Plot) -> list[Any]:
     from shapely import LineString
 
-    records = [
-        {
-            "number": leg.number,
-            "start": leg.start.name,
-            "end": leg.end.name,
-            "distance_nm": leg.distance_nm,
-            "true_course_deg": leg.true_course_deg,
-            "variation_deg_east": leg.variation.degrees_east,
-            "magnetic_course_deg": leg.magnetic_course_deg,
-        }
-        for leg in plot.route.legs
-    ]
-    lines = [
-        LineString([(longitude, latitude) for latitude, longitude in densify(leg.line)])
-        for leg in plot.route.legs
-    ]
-    return records, lines
+    return [LineString([(x, y) for y, x in strokes(leg.line)]) for leg in plot.route.legs]
 
 
-def _points(plot: Plot) -> _Rows:
+def _cut_lines(plot: Plot) -> list[Any]:
+    from shapely import MultiLineString
+
+    cut = [split_at_180(strokes(leg.line)) for leg in plot.route.legs]
+    return [MultiLineString([[(x, y) for y, x in piece] for piece in pieces]) for pieces in cut]
+
+
+def _places(plot: Plot, part: str) -> list[Any]:
     from shapely import Point
 
-    records = [
-        {"name": point.name, "kind": point.kind, "elevation_ft": point.elevation_ft}
-        for point in plot.route.waypoints
-    ]
-    places = [point.position for point in plot.route.waypoints]
-    return records, [Point(place.longitude_deg, place.latitude_deg) for place in places]
+    marks = plot.route.waypoints if part == "points" else plot.checkpoints
+    return [Point(mark.position.longitude_deg, mark.position.latitude_deg) for mark in marks]
 
 
-def _checkpoints(plot: Plot) -> _Rows:
-    from shapely import Point
-
-    records = [
-        {
-            "number": mark.number,
-            "name": mark.name,
-            "leg": mark.leg_number,
-            "distance_from_start_nm": mark.distance_from_start_nm,
-            "distance_to_go_nm": mark.distance_to_go_nm,
-        }
-        for mark in plot.checkpoints
-    ]
-    places = [mark.position for mark in plot.checkpoints]
-    return records, [Point(place.longitude_deg, place.latitude_deg) for place in places]
-
-
-_PARTS: dict[str, Callable[[Plot], _Rows]] = {
-    "legs": _legs,
-    "points": _points,
-    "checkpoints": _checkpoints,
+_RECORDS: dict[str, Callable[[Plot], Iterator[Record]]] = {
+    "legs": leg_records,
+    "points": point_records,
+    "checkpoints": checkpoint_records,
 }

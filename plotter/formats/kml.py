@@ -16,7 +16,6 @@ from xml.sax.saxutils import escape as xml_escape
 
 import simplekml
 
-from plotter.earth.geodesic import densify
 from plotter.earth.position import Position
 from plotter.formats.antimeridian import split_at_180
 from plotter.formats.descriptions import (
@@ -27,6 +26,7 @@ from plotter.formats.descriptions import (
 )
 from plotter.formats.figures import degrees
 from plotter.formats.names import shown_name
+from plotter.formats.strokes import strokes
 from plotter.route.plot import Plot
 from plotter.route.route import Leg
 
@@ -111,7 +111,7 @@ def _styles() -> tuple[simplekml.Style, simplekml.Style]:
 def _leg(folder: simplekml.Folder, leg: Leg, style: simplekml.Style) -> None:
     """One leg, densified, and cut in two where it crosses 180°."""
     name = _name(f"{leg.number}: {shown_name(leg.start.name)} – {shown_name(leg.end.name)}")
-    pieces = split_at_180(densify(leg.line))
+    pieces = split_at_180(strokes(leg.line))
     home = folder
     if len(pieces) > 1:
         home = folder.newmultigeometry(name=name, description=_description(leg_line(leg)))

@@ -11,7 +11,7 @@ from plotter.earth.coordinates import looks_like_coordinate, parse_coordinate
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
-from plotter.errors import InputError, Where
+from plotter.errors import InputError, UnknownIdentifier, Where
 from plotter.places.lookup import resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
@@ -20,6 +20,7 @@ from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.route import Waypoint
 
 _BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
+_OTHER_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
 
@@ -69,7 +70,10 @@ class PointReader:
         return ReadPoint(waypoint, (Caution("NOTE", "own-point-first", words, where=text),))
 
     def _identifier(self, text: str, near: Position | None) -> ReadPoint:
-        found = resolve(self._store, text, near)
+        try:
+            found = resolve(self._store, text, near)
+        except UnknownIdentifier as fault:
+            raise fault if fault.candidates else self._unreadable(text) from None
         place = found.place
         cautions = (
             (Caution("NOTE", "settled", found.settled_by, where=text),) if found.settled_by else ()
@@ -77,6 +81,17 @@ class PointReader:
         if isinstance(place, Airport):
             return ReadPoint(_airport(place, text), cautions)
         return ReadPoint(_navaid(place, text), cautions)
+
+    def _unreadable(self, text: str) -> UnknownIdentifier:
+        """A word that is like nothing in the data: were spaces forgotten, or a name typed?"""
+        parts = [part for part in _OTHER_SEPARATORS.split(text) if part]
+        if len(parts) > 1 and all(self._store.by_code(part) for part in parts):
+            spaced = " ".join(parts)
+            return UnknownIdentifier(f"points are parted by spaces: {spaced}", candidates=(spaced,))
+        return UnknownIdentifier(
+            f"no place '{text[:60]}' in the data; type an identifier as in KRST, or a position as "
+            "in 44.0,-92.5 or 4400N09230W"
+        )
 
     def _bearing_distance(
         self, text: str, found: re.Match[str], near: Position | None

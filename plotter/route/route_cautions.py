@@ -38,8 +38,8 @@ def _waypoint_cautions(waypoint: Waypoint, is_destination: bool) -> Iterator[Cau
         yield Caution(
             "CHECK",
             "sources-apart",
-            f"Two datasets put {where} {waypoint.sources_apart_nm:.1f} NM apart: "
-            "check its position on the chart.",
+            f"Two datasets put {where} {waypoint.sources_apart_nm:.1f} NM apart"
+            f"{_rule(waypoint)}: check its position on the chart.",
             _TABLES,
             where,
         )
@@ -65,6 +65,11 @@ def _waypoint_cautions(waypoint: Waypoint, is_destination: bool) -> Iterator[Cau
             _TABLES,
             where,
         )
+
+
+def _rule(waypoint: Waypoint) -> str:
+    place = waypoint.place
+    return f" ({place.position_rule})" if isinstance(place, Airport) else ""
 
 
 def _leg_cautions(leg: Leg) -> Iterator[Caution]:

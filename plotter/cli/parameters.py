@@ -1,0 +1,32 @@
+"""Kinds of option values that say in plain words what to type."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+
+class Figure(click.ParamType[float]):
+    """A number in a unit; ``example`` is what is shown when it is none."""
+
+    name = "figure"
+
+    def __init__(self, unit: str, example: str) -> None:
+        self._unit = unit
+        self._example = example
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """The number typed; refused with what to type where it is none."""
+        try:
+            return float(value)
+        except ValueError:
+            option = param.opts[0] if param else "it"
+            self.fail(
+                f"'{value}' is not a number of {self._unit}; "
+                f"write figures alone, as in {option} {self._example}",
+                param,
+                ctx,
+            )

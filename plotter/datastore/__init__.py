@@ -1,0 +1,1 @@
+"""Where the tables and the store lie on this machine."""

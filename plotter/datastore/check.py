@@ -1,0 +1,159 @@
+"""Are the tables the ones registered, and is the store what was built from them?"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from plotter.datastore.home import cache_folder
+from plotter.datastore.opening import Keeper, set_aside
+from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
+from plotter.datastore.tables import tables_folder as usual_tables
+from plotter.errors import DataFault
+from plotter.places.rows import (
+    Row,
+    airport_from,
+    frequency_from,
+    navaid_from,
+    runway_from,
+    town_from,
+)
+from plotter.places.shelves import SHELVES
+from plotter.places.store import Damaged, Register, Rows
+
+MOST_FINDINGS = 20
+"""Findings listed for one table; a wrong column would fill the screen."""
+_READERS: dict[str, Callable[[Row], object]] = {
+    "airports": airport_from,
+    "runways": runway_from,
+    "frequencies": frequency_from,
+    "navaids": navaid_from,
+    "towns": town_from,
+}
+UNIQUE = ("airports", "navaids")
+"""Tables whose first column is a key."""
+HANGING = ("runways", "frequencies")
+"""Tables whose first column is the ident of an airport."""
+
+
+@dataclass(frozen=True, slots=True)
+class DatasetRow:
+    """One dataset as ``plotter data`` lists it."""
+
+    name: str
+    source: str
+    date: str
+    rows: int
+    licence: str
+
+
+def datasets(tables: Path | None = None) -> tuple[DatasetRow, ...]:
+    """The datasets of this installation, as registered; raises DataFault where there are none."""
+    register = read_register(tables or usual_tables())
+    return tuple(
+        DatasetRow(
+            name.replace("_", " "),
+            register[name]["source"],
+            register[name]["date"],
+            register[name]["rows"],
+            register[name]["licence"],
+        )
+        for name in NAMES
+    )
+
+
+def check_tables(tables: Path | None = None) -> list[str]:
+    """What is wrong with the tables, in words; nothing where all is well.
+
+    Each is compared with its sha256 and its count in the register and every row is read.
+    """
+    try:
+        folder = tables or usual_tables()
+        register = read_register(folder)
+    except DataFault as fault:
+        return [fault.message]
+    findings: list[str] = []
+    airports: set[str] = set()
+    for name in NAMES:
+        try:
+            found = list(_table_findings(folder, register, name, airports))
+        except DataFault as fault:
+            found = [fault.message]
+        findings += _first(found)
+    return findings
+
+
+def check_store(tables: Path | None = None, cache: Path | None = None) -> list[str]:
+    """What is wrong with the store, in words; nothing where all is well or none is built yet.
+
+    Every row of every shelf is read and its check value compared. A damaged store is set aside,
+    so that the next look-up builds another.
+    """
+    try:
+        keeper = Keeper(tables or usual_tables(), cache or cache_folder())
+    except DataFault as fault:
+        return [fault.message]
+    path = keeper.path
+    if path is None or not path.exists():
+        return []
+    damage = _damage(path, keeper.name)
+    if not damage:
+        return []
+    done = "it is set aside and the next look-up builds another"
+    if not set_aside(path):
+        done = "it could not be set aside; remove it by hand"
+    return [f"the store {path} is damaged ({damage}); {done}"]
+
+
+def _damage(path: Path, name: str) -> str:
+    """The first damage of a store file, in words; empty where it is whole."""
+    try:
+        rows = Rows.open(path, name)
+    except Damaged as fault:
+        return str(fault)
+    try:
+        for shelf in SHELVES:
+            for number in range(shelf.count):
+                rows.body(shelf, number)
+    except Damaged as fault:
+        return str(fault)
+    finally:
+        rows.close()
+    return ""
+
+
+def _table_findings(
+    folder: Path, register: Register, name: str, airports: set[str]
+) -> Iterator[str]:
+    """Faults of one table; ``airports`` gathers the idents that others refer to."""
+    if name in TIERS:
+        lines = read_table(folder, register[name]).count("\n")
+        if lines != register[name]["rows"]:
+            yield f"{name} has {lines} rows, registered are {register[name]['rows']}"
+        return
+    keys: Counter[str] = Counter()
+    for row in read_rows(folder, register, name):
+        keys[row[0]] += 1
+        yield from _row_faults(name, row)
+    if name in UNIQUE:
+        yield from (f"{name}: {key} stands {n} times" for key, n in keys.items() if n > 1)
+    if name == "airports":
+        airports.update(keys)
+    if name in HANGING:
+        yield from (f"{name}: there is no airport {key}" for key in sorted(keys.keys() - airports))
+
+
+def _row_faults(name: str, row: Row) -> Iterable[str]:
+    try:
+        _READERS[name](row)
+    except (DataFault, ValueError) as fault:
+        return [f"{name}: {fault}"]
+    return []
+
+
+def _first(findings: list[str]) -> list[str]:
+    if len(findings) <= MOST_FINDINGS:
+        return findings
+    return [*findings[:MOST_FINDINGS], f"and {len(findings) - MOST_FINDINGS} more like it"]

@@ -1,0 +1,108 @@
+"""Where the tables lie, and their register: what each is, from when, and its sha256."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import cast
+
+import plotter
+from plotter.errors import DataFault
+from plotter.places.packing import FORBIDDEN
+from plotter.places.rows import AIRPORTS, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
+from plotter.places.store import Dataset, Register
+
+REGISTER = "register.json"
+COLUMNS: dict[str, Sequence[str]] = {
+    "airports": AIRPORTS,
+    "runways": RUNWAYS,
+    "frequencies": FREQUENCIES,
+    "navaids": NAVAIDS,
+    "towns": TOWNS,
+}
+TIERS = {"basemap_world": "world", "basemap_coarse": "coarse", "basemap_fine": "fine"}
+NAMES = (*COLUMNS, *TIERS)
+"""The datasets a store is built from, by their names in the register."""
+
+_AGAIN = "install the package again, or fetch the checkout's data folder again"
+
+
+def tables_folder(package: Path | None = None) -> Path:
+    """The folder of the tables: inside the package, else beside the checkout.
+
+    A wheel carries the tables as ``plotter/data``; an editable install leaves them in ``data``
+    beside the package. Raises DataFault that says where it looked.
+    """
+    package = package or Path(plotter.__file__).absolute().parent
+    places = (package / "data", package.parent / "data")
+    for place in places:
+        if (place / REGISTER).is_file():
+            return place
+    raise DataFault(
+        f"the tables of places are missing: no {REGISTER} in {places[0]} nor in {places[1]}; "
+        f"{_AGAIN}",
+        code="no-tables",
+    )
+
+
+def read_register(folder: Path) -> Register:
+    """The register of a folder of tables; raises DataFault where it is not one."""
+    path = folder / REGISTER
+    try:
+        content = json.loads(path.read_text(encoding="utf-8"))
+        for name in NAMES:
+            _check_entry(content[name])
+    except (OSError, ValueError, KeyError, TypeError) as fault:
+        raise DataFault(f"{path} is not a register of tables ({fault!r}); {_AGAIN}") from fault
+    return cast(Register, content)
+
+
+def _check_entry(entry: Dataset) -> None:
+    texts = (entry["file"], entry["source"], entry["date"], entry["licence"], entry["sha256"])
+    if not all(isinstance(text, str) and text for text in texts):
+        raise ValueError("an empty field")
+    int(entry["rows"])
+
+
+def content_hash(register: Register) -> str:
+    """Sixteen hexadecimal figures that change with any table.
+
+    Made of the sha256s the register holds, not of the tables: those are hashed when a store is
+    built and by ``plotter data check``, not at every start.
+    """
+    text = "".join(f"{name} {register[name]['sha256']}\n" for name in NAMES)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def read_table(folder: Path, entry: Dataset) -> str:
+    """The text of a registered table; raises DataFault unless it is the very file registered."""
+    path = folder / entry["file"]
+    try:
+        content = path.read_bytes()
+    except OSError as fault:
+        raise DataFault(f"{path} cannot be read: {fault.strerror}; {_AGAIN}") from fault
+    if hashlib.sha256(content).hexdigest() != entry["sha256"]:
+        raise DataFault(
+            f"{path} is not the file its register describes (its sha256 differs; perhaps the "
+            f"line ends were changed on the way); {_AGAIN}"
+        )
+    return content.decode("utf-8")
+
+
+def read_rows(folder: Path, register: Register, name: str) -> Iterator[list[str]]:
+    """The rows of a CSV table below its header; raises DataFault where the columns are others."""
+    text = read_table(folder, register[name])
+    rows = csv.reader(io.StringIO(text, newline=""), strict=True)
+    header = next(rows, [])
+    if header != list(COLUMNS[name]):
+        raise DataFault(f"{register[name]['file']} has the columns {header}; {_AGAIN}")
+    if any(mark in text for mark in FORBIDDEN) or text.count("\n") != register[name]["rows"] + 1:
+        raise DataFault(
+            f"{register[name]['file']} holds control characters, or other than the "
+            f"{register[name]['rows']} rows of one line each that its register says; {_AGAIN}"
+        )
+    return rows

@@ -1,0 +1,174 @@
+"""A position as a pilot types it, and as it is written back.
+
+Latitude is always first. Read are: ICAO Doc 4444 (PANS-ATM) Appendix 2, item 15, degrees
+``46N078W`` or degrees and minutes ``4620N07805W``; the same with seconds, which Doc 4444 does not
+have and which is never written; ISO 6709 Annex H; decimal degrees ``41.234,-95.5``; degrees and
+minutes or degrees, minutes and seconds with hemisphere letters.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from plotter.earth.coordinate_angle import Half, degrees, half
+from plotter.earth.coordinate_split import has_shape, parted
+from plotter.earth.coordinate_words import fault, swapped, words
+from plotter.earth.iso6709 import read_iso6709
+from plotter.earth.position import Position
+from plotter.errors import PositionError
+
+__all__ = [
+    "ParsedCoordinate",
+    "decimal_text",
+    "doc4444",
+    "looks_like_coordinate",
+    "parse_coordinate",
+]
+
+Notation = Literal[
+    "doc-4444", "packed", "iso-6709", "decimal", "degrees-minutes", "degrees-minutes-seconds"
+]
+_UNSPACED = re.compile(
+    r"\s*(?:[0-9]+[NSEW][0-9]+[NSEW]|[NSEW][0-9]+[NSEW][0-9]+)\s*", re.IGNORECASE
+)
+_DOC_4444 = re.compile(r"\s*[0-9]{2}(?:[0-9]{2})?[NS][0-9]{3}(?:[0-9]{2})?[EW]\s*", re.IGNORECASE)
+_WIDTHS = {(2, 3), (4, 5), (6, 7)}
+
+
+@dataclass(frozen=True, slots=True)
+class ParsedCoordinate:
+    """A position read from text, the height [m] given with it if any, and how it was written.
+
+    ``reference_system`` is what an ISO 6709 string names after ``CRS``, else empty; the figures
+    are taken as WGS 84 whatever it says.
+    """
+
+    position: Position
+    height_m: float | None
+    notation: Notation
+    reference_system: str = ""
+
+    def __post_init__(self) -> None:
+        if self.height_m is not None and not math.isfinite(self.height_m):
+            raise fault(f"height {self.height_m} is not a number of metres", "")
+
+
+def parse_coordinate(text: str) -> ParsedCoordinate:
+    """The position that one typed coordinate stands for.
+
+    Raises PositionError that points at the wrong part and says what to type: code ``coordinate``
+    where it cannot be read, ``coordinate-range`` where a figure is too large,
+    ``coordinate-swapped`` where longitude came first, with the pair turned round as candidate.
+
+    >>> parse_coordinate("4620N07805W").position
+    Position(latitude_deg=46.333333333333336, longitude_deg=-78.08333333333333)
+    >>> parse_coordinate("078W46N")
+    Traceback (most recent call last):
+    plotter.errors.PositionError: latitude comes first: did you mean 46N078W?
+    """
+    iso = read_iso6709(text)
+    if iso is not None:
+        position = Position(iso.latitude_deg, iso.longitude_deg)
+        return ParsedCoordinate(position, iso.height_m, "iso-6709", iso.reference_system)
+    first, second = (half(part, text) for part in parted(words(text), text))
+    _refuse_swapped(first, second, text)
+    _refuse_unequal(first, second, text)
+    position = Position(degrees(first, "latitude", text), degrees(second, "longitude", text))
+    return ParsedCoordinate(position, None, _notation(first, second, text))
+
+
+def looks_like_coordinate(text: str) -> bool:
+    """Whether text is meant as a coordinate, right or wrong, and not as an identifier.
+
+    An identifier such as ``46N``, ``SE-0012``, ``46N180040`` or ``S1130`` is none.
+
+    >>> [looks_like_coordinate(text) for text in ("4660N07805W", "41.5,195", "nan,5")]
+    [True, True, True]
+    >>> [looks_like_coordinate(text) for text in ("46N", "SE-0012", "46N180040", "S1130", "KOMA")]
+    [False, False, False, False, False]
+    """
+    if has_shape(text):
+        return True
+    try:
+        parse_coordinate(text)
+    except PositionError:
+        return False
+    return True
+
+
+def doc4444(position: Position) -> str:
+    """Degrees and minutes as ICAO Doc 4444 item 15 writes a point; half a minute is 0.5 NM.
+
+    >>> doc4444(Position(46.9996, -78.9996)), doc4444(Position(-0.001, 180.0))
+    ('4700N07900W', '0000N18000E')
+    """
+    north = _packed_minutes(position.latitude_deg, 2, "NS")
+    return north + _packed_minutes(position.longitude_deg, 3, "EW")
+
+
+def decimal_text(position: Position, places: int = 6) -> str:
+    """Decimal degrees as they are typed, never with an exponent; six places are 0.11 m.
+
+    >>> decimal_text(Position(41.234, -95.5)), decimal_text(Position(-1e-9, 0.0))
+    ('41.234,-95.5', '0,0')
+    """
+    return f"{_plain(position.latitude_deg, places)},{_plain(position.longitude_deg, places)}"
+
+
+def _refuse_swapped(first: Half, second: Half, text: str) -> None:
+    if first.axis is None:
+        one, other = (float(each.figures[0].text) for each in (first, second))
+        turned_round = 90.0 < one <= 180.0 and other <= 90.0
+    else:
+        turned_round = (first.axis, second.axis) == ("longitude", "latitude")
+    if turned_round:
+        degrees(second, "latitude", text)
+        degrees(first, "longitude", text)
+        between = text[first.end : second.start]
+        turned = text[second.start : second.end] + between + text[first.start : first.end]
+        because = (
+            ""
+            if first.axis
+            else f"latitude {text[first.start : first.end]} is outside -90 to 90, and "
+        )
+        raise swapped(turned, text, because)
+    if first.axis == "longitude" or second.axis == "latitude":
+        raise fault("one latitude and one longitude are needed", text, first.start, second.end)
+
+
+def _refuse_unequal(first: Half, second: Half, text: str) -> None:
+    """Letters and bare figures without a space are Doc 4444's form: its widths or none."""
+    widths = len(first.figures[0].text), len(second.figures[0].text)
+    if _UNSPACED.fullmatch(text) and widths not in _WIDTHS:
+        raise fault(
+            f"{widths[0]} and {widths[1]} digits: write 2 and 3 for degrees (46N078W), 4 and 5 "
+            "with minutes (4620N07805W), 6 and 7 with seconds (462013N0780512W)",
+            text,
+            first.start,
+            second.end,
+        )
+
+
+def _notation(first: Half, second: Half, text: str) -> Notation:
+    finest = max(len(first.figures), len(second.figures))
+    if finest > 1:
+        return "degrees-minutes" if finest == 2 else "degrees-minutes-seconds"
+    if _DOC_4444.fullmatch(text):
+        return "doc-4444"
+    whole = len(first.figures[0].text.partition(".")[0])
+    return "packed" if first.letter and whole > 2 else "decimal"
+
+
+def _packed_minutes(angle_deg: float, width: int, letters: str) -> str:
+    minutes = round(abs(angle_deg) * 60.0)
+    letter = letters[angle_deg < 0.0 and minutes > 0]
+    return f"{minutes // 60:0{width}d}{minutes % 60:02d}{letter}"
+
+
+def _plain(angle_deg: float, places: int) -> str:
+    fixed = f"{angle_deg:.{places}f}"
+    short = fixed.rstrip("0").rstrip(".") if "." in fixed else fixed
+    return "0" if short in ("-0", "0", "") else short

@@ -1,0 +1,212 @@
+"""Magnetic variation from the World Magnetic Model 2025: the one home of pygeomag.
+
+Sources: A. Chulliat et al., "The US/UK World Magnetic Model for 2025-2030: Technical Report",
+NOAA NCEI (2024), doi:10.25923/xnh4-hk17: validity and zones in section 1 and table 1, the
+uncertainty of declination in eq. 43. pygeomag carries the coefficients and evaluates them.
+
+The trap: a pygeomag model keeps a scratch table between calls, so one shared by threads gives
+wrong answers; here each thread has its own.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import threading
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from plotter.earth.position import Position
+from plotter.earth.units import metres_from_feet
+from plotter.errors import InputError, ModelDateError, PositionError
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
+    from pygeomag import GeoMag
+
+MODEL_NAME = "WMM2025"
+VALID_FROM = dt.date(2025, 1, 1)
+VALID_TO = dt.date(2029, 12, 31)
+LOWEST_KM, HIGHEST_KM = -1.0, 850.0
+"""Heights the model is made for; above the ellipsoid, but see :func:`variation`."""
+BLACKOUT_BELOW_NT = 2000.0
+CAUTION_BELOW_NT = 6000.0
+
+Zone = Literal["", "caution", "blackout"]
+
+_own = threading.local()
+
+
+@dataclass(frozen=True, slots=True)
+class Variation:
+    """Variation [°, east positive] on a date, the model it is from, and how far to trust it.
+
+    ``zone`` is ``caution`` where the horizontal field is under 6,000 nT and a compass is
+    sluggish, ``blackout`` under 2,000 nT where it is useless. ``uncertainty_deg`` is one
+    standard deviation of what a good compass shows against the model [°].
+    """
+
+    degrees_east: float
+    model: str
+    date: dt.date
+    zone: Zone
+    uncertainty_deg: float
+
+    def __post_init__(self) -> None:
+        if not abs(self.degrees_east) <= 180.0:
+            raise PositionError(f"variation {self.degrees_east} is outside -180 to 180")
+
+    @property
+    def out_of_date(self) -> bool:
+        """Whether the date is outside the years the model is valid for."""
+        return not VALID_FROM <= self.date <= VALID_TO
+
+
+class Field(NamedTuple):
+    """Declination [°, east positive] and strength of the horizontal field [nT]."""
+
+    degrees_east: float
+    horizontal_nt: float
+
+
+def variation(
+    position: Position, date: dt.date, altitude_ft: float = 0.0, allow_old_model: bool = False
+) -> Variation:
+    """Variation at a position on a date at an altitude above mean sea level [ft].
+
+    The model counts heights from the ellipsoid; mean sea level is within 107 m of it (EGM2008),
+    which outside the caution zones moves the variation by 0.003° at the most. At a pole it is
+    reckoned from the meridian that the pole's own longitude names, like a course.
+
+    Raises ModelDateError outside 2025 to 2029 unless ``allow_old_model``, and then ``model``
+    says so; InputError, code ``altitude``, outside −1 to 850 km.
+
+    >>> round(variation(Position(41.3, -95.9), dt.date(2026, 7, 1), 5500.0).degrees_east, 1)
+    2.0
+    >>> variation(Position(41.3, -95.9), dt.date(2019, 7, 1))
+    Traceback (most recent call last):
+    plotter.errors.ModelDateError: 2019-07-01 is outside 2025-01-01 to 2029-12-31, the years \
+WMM2025 is valid for; choose a date within them, or add --allow-old-model
+    """
+    date, height_km = _checked(date, altitude_ft, allow_old_model)
+    field = field_at(position, height_km, decimal_year(date))
+    return Variation(
+        degrees_east=field.degrees_east,
+        model=_model_text(date),
+        date=date,
+        zone=zone(field.horizontal_nt),
+        uncertainty_deg=uncertainty_deg(field.horizontal_nt),
+    )
+
+
+def variation_array(
+    latitudes_deg: ArrayLike,
+    longitudes_deg: ArrayLike,
+    date: dt.date,
+    altitude_ft: float = 0.0,
+    allow_old_model: bool = False,
+) -> NDArray[np.float64]:
+    """Variation [°, east positive] at many positions at once, as :func:`variation` gives it.
+
+    Raises as :func:`variation`, and PositionError where a latitude or longitude cannot be.
+
+    >>> variation_array([41.3], [-95.9], dt.date(2026, 7, 1), 5500.0).round(1).tolist()
+    [2.0]
+    """
+    import numpy as np
+
+    from plotter.earth import harmonics
+
+    date, height_km = _checked(date, altitude_ft, allow_old_model)
+    latitudes = np.ravel(np.asarray(latitudes_deg, dtype=np.float64))
+    longitudes = np.ravel(np.asarray(longitudes_deg, dtype=np.float64))
+    if not ((abs(latitudes) <= 90.0).all() and (abs(longitudes) <= 180.0).all()):
+        raise PositionError("a latitude is outside -90 to 90 or a longitude outside -180 to 180")
+    epoch, rows = _coefficients()
+    terms = harmonics.terms(rows, decimal_year(date) - epoch)
+    return harmonics.declination_deg(terms, latitudes, longitudes, height_km)
+
+
+def field_at(position: Position, height_km: float, year: float) -> Field:
+    """The model's field at a height above the ellipsoid [km] at a decimal year, in any year."""
+    answer = _thread_model().calculate(
+        position.latitude_deg,
+        position.longitude_deg,
+        height_km,
+        year,
+        allow_date_outside_lifespan=True,
+    )
+    return Field(answer.d, answer.h)
+
+
+def decimal_year(date: dt.date) -> float:
+    """A date as the model counts time: the year and the part of it gone by at 0 h.
+
+    >>> decimal_year(dt.date(2028, 2, 29))
+    2028.1612021857923
+    """
+    new_year = dt.date(date.year, 1, 1)
+    days = (dt.date(date.year, 12, 31) - new_year).days + 1
+    return date.year + (date - new_year).days / days
+
+
+def zone(horizontal_nt: float) -> Zone:
+    """The zone of a horizontal field [nT]: blackout below 2,000, caution below 6,000.
+
+    >>> zone(1999.9), zone(2000.0), zone(6000.0)
+    ('blackout', 'caution', '')
+    """
+    if horizontal_nt < BLACKOUT_BELOW_NT:
+        return "blackout"
+    return "caution" if horizontal_nt < CAUTION_BELOW_NT else ""
+
+
+def uncertainty_deg(horizontal_nt: float) -> float:
+    """One standard deviation of the variation [°] in a horizontal field [nT]; 180 at the most.
+
+    >>> round(uncertainty_deg(41875.0), 2)
+    0.29
+    """
+    return min(180.0, math.hypot(0.26, 5417.0 / max(horizontal_nt, 1.0)))
+
+
+def _checked(date: dt.date, altitude_ft: float, allow_old_model: bool) -> tuple[dt.date, float]:
+    """The day and the height [km], both such that the model may be asked."""
+    date = dt.date(date.year, date.month, date.day)
+    if not (allow_old_model or VALID_FROM <= date <= VALID_TO):
+        raise ModelDateError(
+            f"{date} is outside {VALID_FROM} to {VALID_TO}, the years {MODEL_NAME} is valid for; "
+            "choose a date within them, or add --allow-old-model"
+        )
+    height_km = metres_from_feet(altitude_ft) / 1000.0
+    if not LOWEST_KM <= height_km <= HIGHEST_KM:
+        raise InputError(
+            f"altitude {altitude_ft:g} ft is outside -3,280 to 2,788,713 ft, "
+            f"the heights {MODEL_NAME} is made for",
+            code="altitude",
+        )
+    return date, height_km
+
+
+def _model_text(date: dt.date) -> str:
+    inside = VALID_FROM <= date <= VALID_TO
+    return MODEL_NAME if inside else f"{MODEL_NAME} (outside 2025–2030)"
+
+
+def _thread_model() -> GeoMag:
+    model: GeoMag | None = getattr(_own, "model", None)
+    if model is None:
+        from pygeomag import GeoMag
+        from pygeomag.wmm.wmm_2025 import WMM_2025
+
+        model = _own.model = GeoMag(coefficients_data=WMM_2025)
+    return model
+
+
+def _coefficients() -> tuple[float, list[tuple[int, int, float, float, float, float]]]:
+    """Epoch [year] and rows n, m, g, h, their yearly changes [nT], as published."""
+    from pygeomag.wmm.wmm_2025 import WMM_2025
+
+    (epoch, _, _), rows = WMM_2025
+    return float(epoch), list(rows)

@@ -1,0 +1,222 @@
+"""Day and night by the height of the sun: the one home of astral.
+
+astral gives the sun's declination and the equation of time; the height of the sun follows from
+them and the position, and every question here is answered by that height. So a summer night that
+never comes, a polar night that never ends and an evening after 00Z need no case of their own.
+
+Sources: sunrise and sunset are the centre of the sun 50′ below the horizon, civil twilight ends 6°
+below it (US Naval Observatory, Almanac for Computers 1990). All is for sea level and an open
+horizon, as almanacs publish it: up in the aircraft the sun sets later.
+
+The trap: astral's own ``sunset(date)`` reads the date as UTC, and in a US evening, when it is
+already tomorrow in UTC, answers for the day before. Nothing here asks by date in UTC.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from plotter.earth.angles import half_turn, sine_cosine
+from plotter.earth.position import Position
+from plotter.errors import InputError
+
+RISE_AND_SET_DEG = -50.0 / 60.0
+CIVIL_TWILIGHT_DEG = -6.0
+PASSENGER_MARGIN = dt.timedelta(hours=1)
+
+Sky = Literal["changes", "above all day", "below all day"]
+
+_DAY = dt.timedelta(days=1)
+_J2000_UNIX_S = 946_728_000.0
+_CENTURY_S = 36_525.0 * 86_400.0
+_DEGREES_AN_HOUR = 15.0
+_CLOSE_ENOUGH = dt.timedelta(seconds=0.5)
+"""An almanac prints whole minutes, and the air alone moves a sunset by more than one."""
+
+
+@dataclass(frozen=True, slots=True)
+class SunTimes:
+    """The sun over one local day, as instants in UTC; ``None`` where it does not happen that day.
+
+    ``sun`` and ``twilight`` tell why: whether the sun (and civil twilight's 6° below) crosses
+    its line at all that day, or stays above or below. Where two of a kind fall into one day, as
+    they can in polar lands, the morning's is the first and the evening's the last.
+    """
+
+    local_date: dt.date
+    civil_twilight_begin: dt.datetime | None
+    sunrise: dt.datetime | None
+    sunset: dt.datetime | None
+    civil_twilight_end: dt.datetime | None
+    sun: Sky
+    twilight: Sky
+
+
+def solar_elevation_deg(position: Position, instant: dt.datetime) -> float:
+    """Height [°] of the sun's centre above the horizon, without refraction.
+
+    Raises InputError, code ``instant``, for a time without a zone.
+
+    >>> noon = dt.datetime(2026, 6, 21, 18, 20, tzinfo=dt.UTC)
+    >>> round(solar_elevation_deg(Position(41.3, -95.9), noon), 1)
+    72.1
+    """
+    declination, hour_angle = _declination_and_hour_angle(position, instant)
+    sin_latitude, cos_latitude = sine_cosine(position.latitude_deg)
+    sin_declination, cos_declination = sine_cosine(declination)
+    sine = sin_latitude * sin_declination
+    sine += cos_latitude * cos_declination * sine_cosine(hour_angle)[1]
+    return math.degrees(math.asin(max(-1.0, min(1.0, sine))))
+
+
+def is_night(position: Position, instant: dt.datetime) -> bool:
+    """Whether it is night: from the end of evening to the start of morning civil twilight.
+
+    Source: 14 CFR 1.1, "Night".
+
+    >>> is_night(Position(41.3, -95.9), dt.datetime(2026, 6, 22, 3, 0, tzinfo=dt.UTC))
+    True
+    """
+    return solar_elevation_deg(position, instant) < CIVIL_TWILIGHT_DEG
+
+
+def lights_needed(position: Position, instant: dt.datetime) -> bool:
+    """Whether position lights must be on: from sunset to sunrise.
+
+    Source: 14 CFR 91.209(a). In Alaska that rule has a measure of its own, not used here.
+
+    >>> lights_needed(Position(41.3, -95.9), dt.datetime(2026, 6, 22, 2, 15, tzinfo=dt.UTC))
+    True
+    """
+    return solar_elevation_deg(position, instant) < RISE_AND_SET_DEG
+
+
+def passenger_currency_night(position: Position, instant: dt.datetime) -> bool:
+    """Whether carrying passengers asks for night landings: an hour after sunset to an hour
+    before sunrise.
+
+    Source: 14 CFR 61.57(b). The sun must be down from an hour before until an hour after.
+
+    >>> half_past_two = dt.datetime(2026, 6, 22, 2, 30, tzinfo=dt.UTC)
+    >>> passenger_currency_night(Position(41.3, -95.9), half_past_two)
+    False
+    """
+    start, end = instant - PASSENGER_MARGIN, instant + PASSENGER_MARGIN
+    moments = [start, *_culminations(position, start, end), end]
+    return all(lights_needed(position, moment) for moment in moments)
+
+
+def next_crossing(
+    position: Position, after: dt.datetime, elevation_deg: float, rising: bool
+) -> dt.datetime | None:
+    """The first instant [UTC] in the 24 h after, when the sun rises (or sinks) through a height
+    [°]; ``None`` where it does not.
+
+    >>> dusk = next_crossing(
+    ...     Position(41.3, -95.9), dt.datetime(2026, 6, 22, 1, tzinfo=dt.UTC), -6.0, rising=False
+    ... )
+    >>> dusk and dusk.strftime("%d %H:%MZ")
+    '22 02:34Z'
+    """
+    for instant, upward in _crossings(position, after, after + _DAY, elevation_deg):
+        if upward == rising:
+            return instant
+    return None
+
+
+def sun_times(position: Position, local_date: dt.date, zone: dt.tzinfo) -> SunTimes:
+    """Twilight, sunrise and sunset of a local day, midnight to midnight in a time zone.
+
+    >>> import zoneinfo
+    >>> day = sun_times(
+    ...     Position(41.3, -95.9), dt.date(2026, 6, 21), zoneinfo.ZoneInfo("America/Chicago")
+    ... )
+    >>> day.sunset and day.sunset.strftime("%d %H:%MZ")
+    '22 02:00Z'
+    """
+    start = _local_midnight(local_date, zone)
+    end = _local_midnight(local_date + _DAY, zone)
+    sunrise, sunset, sun = _day_of(position, start, end, RISE_AND_SET_DEG)
+    begin, finish, twilight = _day_of(position, start, end, CIVIL_TWILIGHT_DEG)
+    return SunTimes(local_date, begin, sunrise, sunset, finish, sun, twilight)
+
+
+def _local_midnight(date: dt.date, zone: dt.tzinfo) -> dt.datetime:
+    return dt.datetime.combine(date, dt.time(), tzinfo=zone).astimezone(dt.UTC)
+
+
+def _day_of(
+    position: Position, start: dt.datetime, end: dt.datetime, elevation_deg: float
+) -> tuple[dt.datetime | None, dt.datetime | None, Sky]:
+    crossings = _crossings(position, start, end, elevation_deg)
+    if not crossings:
+        above = solar_elevation_deg(position, start) >= elevation_deg
+        return None, None, "above all day" if above else "below all day"
+    up = [instant for instant, rising in crossings if rising]
+    down = [instant for instant, rising in crossings if not rising]
+    return up[0] if up else None, down[-1] if down else None, "changes"
+
+
+def _crossings(
+    position: Position, start: dt.datetime, end: dt.datetime, elevation_deg: float
+) -> list[tuple[dt.datetime, bool]]:
+    """Every passage through a height, in order, and whether the sun was rising.
+
+    Between one culmination and the next the height only rises or only falls, so a change of side
+    is one passage.
+    """
+    start, end = start.astimezone(dt.UTC), end.astimezone(dt.UTC)
+    moments = [start, *_culminations(position, start, end), end]
+    above = [solar_elevation_deg(position, moment) >= elevation_deg for moment in moments]
+    return [
+        (_passage(position, moments[i - 1], moments[i], elevation_deg, above[i]), above[i])
+        for i in range(1, len(moments))
+        if above[i] != above[i - 1]
+    ]
+
+
+def _passage(
+    position: Position, start: dt.datetime, end: dt.datetime, elevation_deg: float, rising: bool
+) -> dt.datetime:
+    """The passage between two instants on either side of it, by halving."""
+    while end - start > _CLOSE_ENOUGH:
+        middle = start + (end - start) / 2
+        if (solar_elevation_deg(position, middle) >= elevation_deg) == rising:
+            end = middle
+        else:
+            start = middle
+    return start + (end - start) / 2
+
+
+def _culminations(position: Position, start: dt.datetime, end: dt.datetime) -> list[dt.datetime]:
+    """The solar noons and midnights between two instants, in order, to half a minute.
+
+    There the height hardly changes, so half a minute is under 0.0001° of it.
+    """
+    _, hour_angle = _declination_and_hour_angle(position, start)
+    wait = dt.timedelta(hours=(-hour_angle % 180.0) / _DEGREES_AN_HOUR)
+    moments = []
+    while start + wait < end:
+        moments.append(start + wait)
+        wait += _DAY / 2
+    return moments
+
+
+def _declination_and_hour_angle(position: Position, instant: dt.datetime) -> tuple[float, float]:
+    """Declination of the sun [°] and its hour angle [°, west positive, −180 ≤ x < 180]."""
+    from astral.sun import eq_of_time, sun_declination
+
+    if instant.tzinfo is None:
+        raise InputError(
+            f"the time {instant.isoformat()} has no zone; write its offset from UTC after it, "
+            "as in 2026-06-21T18:00-05:00",
+            code="instant",
+        )
+    unix_s = instant.timestamp()
+    century = (unix_s - _J2000_UNIX_S) / _CENTURY_S
+    true_solar_min = unix_s % 86_400.0 / 60.0 + eq_of_time(century)
+    hour_angle = half_turn(true_solar_min / 4.0 + position.longitude_deg - 180.0)
+    return sun_declination(century), hour_angle

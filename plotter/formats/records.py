@@ -1,0 +1,57 @@
+"""Legs, turning points and checkpoints as plain records, the same keys in every table of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import accumulate
+from typing import Any
+
+from plotter.earth.angles import course_360
+from plotter.formats.names import clean_name, clean_text, shown_name
+from plotter.route.plot import Plot
+
+Record = dict[str, Any]
+
+
+def leg_records(plot: Plot) -> Iterator[Record]:
+    """One record a leg: ends, distance [NM], courses [°T, °M], variation [°, east positive]."""
+    for leg in plot.route.legs:
+        yield {
+            "number": leg.number,
+            "start": shown_name(leg.start.name),
+            "end": shown_name(leg.end.name),
+            "distance_nm": leg.distance_nm,
+            "true_course_deg": course_360(leg.true_course_deg),
+            "variation_deg_east": leg.variation.degrees_east,
+            "magnetic_course_deg": course_360(leg.magnetic_course_deg),
+        }
+
+
+def point_records(plot: Plot) -> Iterator[Record]:
+    """One record a turning point: what it is, elevation [ft] or ``None``, how far along [NM]."""
+    whole = plot.route.distance_nm
+    gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
+    for number, (point, gone_nm) in enumerate(zip(plot.route.waypoints, gone, strict=True), 1):
+        yield {
+            "number": number,
+            "name": shown_name(point.name),
+            "kind": point.kind,
+            "ident": clean_name(point.ident or ""),
+            "place": clean_name(point.place.name) if point.place else "",
+            "elevation_ft": point.elevation_ft,
+            "distance_from_start_nm": gone_nm,
+            "distance_to_go_nm": max(0.0, whole - gone_nm),
+            "note": clean_text(point.note),
+        }
+
+
+def checkpoint_records(plot: Plot) -> Iterator[Record]:
+    """One record a checkpoint: its leg, how far gone and to go [NM]."""
+    for mark in plot.checkpoints:
+        yield {
+            "number": mark.number,
+            "name": shown_name(mark.name),
+            "leg": mark.leg_number,
+            "distance_from_start_nm": mark.distance_from_start_nm,
+            "distance_to_go_nm": mark.distance_to_go_nm,
+        }

@@ -1,0 +1,78 @@
+"""A leg's line as the files hold it: straight strokes in latitude and longitude that stay on it.
+
+The web map has strokes of its own, straight on its projection. A file's are taken for straight in
+latitude and longitude (RFC 7946, section 3.1.1) or for great circles, and both must hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil, cos, hypot, radians, tan
+
+from plotter.earth.angles import half_turn
+from plotter.earth.geodesic import Line, along
+from plotter.formats.antimeridian import LatLon
+
+# Finer than the line of a pencil on a chart of 1:500,000 (0.2 mm are 0.054 NM), and than any
+# aircraft is held on it by eye.
+TOLERANCE_NM = 0.05
+_LONGEST_STROKE_NM = 100.0
+# Beside a pole no stroke is straight enough; there the length of a stroke ends the search.
+_SHORTEST_STROKE_NM = 1.0
+_NM_IN_A_DEGREE = 60.0
+_RADIUS_NM = 3440.0
+
+
+def strokes(line: Line) -> list[LatLon]:
+    """Latitude and unrolled longitude [°] of points evenly along a line, both ends included.
+
+    Strokes between them, straight or great circles, stay within 0.05 NM of the line. Longitudes
+    run on from the start without a jump and may pass ±180; a pole has that of the point beside it.
+
+    >>> from plotter.earth.geodesic import measure
+    >>> from plotter.earth.position import Position
+    >>> strokes(measure(Position(40.0, 179.5), Position(40.25, -179.75)))
+    [(40.0, 179.5), (40.25, 180.25)]
+    """
+    count = ceil(line.distance_nm / _LONGEST_STROKE_NM)
+    while True:
+        points = _evenly(line, 2 * count)
+        stroke_nm = line.distance_nm / count
+        sag_nm = _sag_nm(stroke_nm, points) if line.kind == "rhumb" else 0.0
+        if max(_worst_nm(points), sag_nm) <= TOLERANCE_NM or stroke_nm <= _SHORTEST_STROKE_NM:
+            return points[::2]
+        count *= 2
+
+
+def _evenly(line: Line, parts: int) -> list[LatLon]:
+    between = along(line, [line.distance_nm * part / parts for part in range(1, parts)])
+    places = [line.start, *between, line.end]
+    longitudes = [places[1 if line.start.is_pole else 0].longitude_deg]
+    for place in places[1:]:
+        change = 0.0 if place.is_pole else half_turn(place.longitude_deg - longitudes[-1])
+        longitudes.append(longitudes[-1] + change)
+    return [(place.latitude_deg, x) for place, x in zip(places, longitudes, strict=True)]
+
+
+def _worst_nm(points: Sequence[LatLon]) -> float:
+    """How far [NM] the line is from its strokes at their middles: every second point is one."""
+    starts, middles, ends = points[:-2:2], points[1::2], points[2::2]
+    return max(map(_off_nm, starts, middles, ends))
+
+
+def _sag_nm(stroke_nm: float, points: Sequence[LatLon]) -> float:
+    """How far [NM] great circles bow, at most, from a rhumb line's strokes of that length.
+
+    Along a parallel the two courses turn against each other by tan(latitude) / radius a mile, and
+    an arc of curvature k over a chord c has a sagitta of k c² / 8; on other courses it is less.
+    """
+    steepest = max(abs(latitude) for latitude, _ in points)
+    return stroke_nm**2 * tan(radians(steepest)) / (8.0 * _RADIUS_NM)
+
+
+def _off_nm(start: LatLon, middle: LatLon, end: LatLon) -> float:
+    """The distance [NM] of a point from the stroke it belongs to, on a small flat map."""
+    shrink = cos(radians(middle[0]))
+    dy, dx = end[0] - start[0], (end[1] - start[1]) * shrink
+    y, x = middle[0] - start[0], (middle[1] - start[1]) * shrink
+    return abs(x * dy - y * dx) / hypot(dx, dy) * _NM_IN_A_DEGREE

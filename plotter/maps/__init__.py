@@ -1,0 +1,1 @@
+"""The web map: one page that asks the network for nothing."""

@@ -1,0 +1,147 @@
+"""The words and figures that stand on the map and in its tables.
+
+Every string that leaves this module is text to be shown as text: what cannot be seen is made
+visible, nothing is marked up. Rounding is done by :mod:`plotter.wording`.
+"""
+
+from __future__ import annotations
+
+from plotter import wording
+from plotter.earth.angles import course_360, upright_angle
+from plotter.earth.units import sm_from_nm
+from plotter.places.model import Airport, Frequency, Runway
+from plotter.route.route import Leg
+
+LETTERS_ON_MAP = 22
+ON_THE_LINE_NM = 0.05
+EN_SPACES = "\u2002"
+
+KIND_WORDS = {
+    "large_airport": "large airport",
+    "medium_airport": "medium airport",
+    "small_airport": "small airport",
+    "heliport": "heliport",
+    "seaplane_base": "seaplane base",
+    "balloonport": "balloonport",
+    "closed": "closed",
+}
+
+
+def visible(text: str) -> str:
+    """Text with each character that cannot be shown replaced by one that can.
+
+    Control characters become their Unicode pictures; halves of surrogate pairs, which no file
+    can carry, become the replacement character; line and paragraph separators become spaces.
+
+    >>> visible("a\\x07b\\u2028c\\ud800")
+    'a␇b c�'
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_shown(letter) for letter in text)
+
+
+def _shown(letter: str) -> str:
+    code = ord(letter)
+    if code < 0x20:
+        return chr(0x2400 + code)
+    if code == 0x7F:
+        return "␡"
+    if 0x80 <= code < 0xA0 or 0xD800 <= code < 0xE000 or _noncharacter(code):
+        return "�"
+    return " " if letter in "\u2028\u2029" else letter
+
+
+def _noncharacter(code: int) -> bool:
+    return 0xFDD0 <= code <= 0xFDEF or code & 0xFFFE == 0xFFFE
+
+
+def shortened(text: str, letters: int = LETTERS_ON_MAP) -> str:
+    """Text no longer than fits beside a symbol, with an ellipsis where it was cut.
+
+    >>> shortened("Water tower"), shortened("A name of far too many letters", 12)
+    ('Water tower', 'A name of f…')
+    """
+    shown = visible(text)
+    return shown if len(shown) <= letters else shown[: letters - 1].rstrip() + "…"
+
+
+def courses(leg: Leg) -> str:
+    """Both courses of a leg, true then magnetic, as they stand above its line."""
+    true = wording.course(leg.true_course_deg, "T")
+    return f"{true}{EN_SPACES}{wording.course(leg.magnetic_course_deg, 'M')}"
+
+
+def distances(distance_nm: float, *, sm: bool = False) -> str:
+    """A distance in NM, and in SM beside it where the pilot asks.
+
+    >>> distances(40.0), distances(40.0, sm=True)
+    ('40.0 NM', '40.0 NM\\u200246.0 SM')
+    """
+    words = wording.distance(distance_nm)
+    return f"{words}{EN_SPACES}{statute(distance_nm)}" if sm else words
+
+
+def statute(distance_nm: float) -> str:
+    """A distance given in NM, printed in statute miles.
+
+    >>> statute(40.0)
+    '46.0 SM'
+    """
+    return f"{sm_from_nm(distance_nm):.1f} SM"
+
+
+def angle_deg(leg: Leg) -> float:
+    """How far the label of a leg is turned [°, clockwise] to lie along its middle, upright."""
+    return upright_angle(course_360(leg.true_course_deg))
+
+
+def off(off_nm: float) -> str:
+    """How far beside the line, and on which hand when flying along it.
+
+    >>> off(1.44), off(-12.0), off(0.01)
+    ('1.4 NM right', '12.0 NM left', 'on the line')
+    """
+    if abs(off_nm) < ON_THE_LINE_NM:
+        return "on the line"
+    return f"{wording.distance(abs(off_nm))} {'right' if off_nm > 0 else 'left'}"
+
+
+def height(height_ft: float | None) -> str:
+    """A height, or that the data has none.
+
+    >>> height(1317.0), height(None)
+    ('1,317 ft', 'not in the data')
+    """
+    return wording.NOT_IN_DATA if height_ft is None else wording.altitude(height_ft)
+
+
+def code(airport: Airport) -> str:
+    """The code an airport goes by on the map: the most official one it has."""
+    return airport.codes[0]
+
+
+def runway(strip: Runway) -> str:
+    """One runway in one line; what is not in the data is left out."""
+    ends = "/".join(end for end in (strip.end_1, strip.end_2) if end) or "unnamed"
+    parts = [_size(strip), strip.surface.lower(), _headings(strip)]
+    parts += ["lighted"] * strip.lighted + ["closed"] * strip.closed
+    return visible(f"{ends}: " + (", ".join(filter(None, parts)) or wording.NOT_IN_DATA))
+
+
+def _size(strip: Runway) -> str:
+    if not strip.length_ft:
+        return "length " + wording.NOT_IN_DATA
+    across = f" × {strip.width_ft:,.0f}" if strip.width_ft else ""
+    return f"{strip.length_ft:,.0f}{across} ft"
+
+
+def _headings(strip: Runway) -> str:
+    ends = (strip.heading_1_true_deg, strip.heading_2_true_deg)
+    return " / ".join(wording.course(end, "T") for end in ends if end is not None)
+
+
+def frequency(radio: Frequency) -> str:
+    """One radio frequency in one line."""
+    said = radio.description if radio.description != radio.kind else ""
+    return visible(" ".join(filter(None, (radio.kind, f"{radio.frequency_mhz:.3f} MHz", said))))

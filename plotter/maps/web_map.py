@@ -1,0 +1,150 @@
+"""The web map of a plot, made with folium: one HTML file, no request, same bytes each time."""
+
+from __future__ import annotations
+
+import html
+import math
+from typing import Any
+
+from plotter import wording
+from plotter.earth.web_mercator import LIMIT_DEG
+from plotter.maps import labels, tables
+from plotter.maps.basemap import Basemap
+from plotter.maps.key import key
+from plotter.maps.page import json_block, page
+from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
+from plotter.maps.view import View, view_round
+from plotter.route.plot import Plot
+
+MOST_TYPED = 20
+ZOOM_SNAP = 0.25
+LEAST_ZOOM, MOST_ZOOM = 2, 13
+DRAWING = "{% macro script(this, kwargs) %}drawChart({{ this._parent.get_name() }});{% endmacro %}"
+CREDITS = (
+    "Airports, runways and frequencies: OurAirports (public domain). Base map: Natural Earth "
+    "(public domain). Towns: GeoNames (CC BY 4.0). Drawn with Leaflet (BSD 2-Clause)."
+)
+BEYOND = (
+    "Part of this route lies beyond 85° of latitude, where the projection of this map ends: "
+    "it is not drawn there. The tables hold for the whole route."
+)
+
+
+def web_map(plot: Plot, basemap: Basemap, *, sm: bool = False) -> str:
+    """The map and its tables as one HTML document; ``sm`` prints statute miles beside NM."""
+    drawn = drawn_legs(plot.route)
+    parts = {
+        **_head(plot, sm),
+        "map": _window(plot),
+        "key": key(plot),
+        "note": _note(beyond_the_map(drawn, LIMIT_DEG)),
+        "legs": tables.legs(plot, sm=sm),
+        "working": f'<p class="note">{html.escape(_working(plot))}</p>',
+        "checkpoints": tables.checkpoints(plot),
+        "airports": tables.airports(plot),
+        "cautions": tables.cautions(plot),
+        "footer": _footer(plot),
+        "plot_data": json_block(sheet(plot, drawn, sm=sm)),
+        "base_data": json_block(basemap.as_json()),
+    }
+    return page(parts, map_script(view_round(route_bounds(drawn))))
+
+
+def map_script(view: View) -> str:
+    """The script of a folium map with nothing loaded from outside, and our drawing called on it."""
+    import folium
+    from folium.template import Template
+
+    made: Any = folium.Map(
+        location=[round(degrees, 5) for degrees in view.centre],
+        zoom_start=6,
+        tiles=None,
+        attribution_control=False,
+        zoom_snap=ZOOM_SNAP,
+        zoom_delta=0.5,
+        min_zoom=LEAST_ZOOM,
+        max_zoom=MOST_ZOOM,
+    )
+    made.default_js, made.default_css = [], []
+    element: Any = folium.MacroElement
+    drawing = element()
+    drawing._template = Template(DRAWING)
+    made._id, drawing._id, made.get_root()._id = "route", "drawing", "page"
+    made.add_child(drawing, name="drawing")
+    made.get_root().render()
+    return str(made.get_root().script.render())
+
+
+def _window(plot: Plot) -> str:
+    ends = f"{plot.route.waypoints[0].name} to {plot.route.waypoints[-1].name}"
+    said = html.escape(labels.visible(f"Map of the route {ends}"))
+    return (
+        f'<div id="map_route" role="application" tabindex="0" aria-label="{said}; arrow keys move '
+        'it, plus and minus change its scale. The tables below say all that it shows."></div>'
+    )
+
+
+def _head(plot: Plot, sm: bool) -> dict[str, str]:
+    name = html.escape(labels.visible(plot.name))
+    figures = "".join(
+        f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>"
+        for term, said in _figures(plot, sm)
+    )
+    return {
+        "title": f"{name}: route of {plot.date.isoformat()}",
+        "heading": tables.shown(plot.name),
+        "typed": _typed(plot),
+        "figures": figures,
+    }
+
+
+def _typed(plot: Plot) -> str:
+    """The route as it was typed; a long one is folded behind its ends."""
+    points = [tables.shown(point.text) for point in plot.route.waypoints]
+    if len(points) <= MOST_TYPED:
+        return f'<p class="typed">{" ".join(points)}</p>'
+    return (
+        f'<details class="typed"><summary>{points[0]} … {points[-1]}, {len(points)} points'
+        f"</summary>{' '.join(points)}</details>"
+    )
+
+
+def _figures(plot: Plot, sm: bool) -> list[tuple[str, str]]:
+    kind = "great circle" if plot.route.line == "geodesic" else "constant course (rhumb line)"
+    return [
+        ("Distance", labels.distances(plot.route.distance_nm, sm=sm)),
+        ("Legs", f"{len(plot.route.legs)}, {kind}"),
+        ("Checkpoints", _spacing(plot)),
+        ("Date", plot.date.isoformat()),
+        ("Altitude", wording.altitude(plot.altitude_ft)),
+    ]
+
+
+def _spacing(plot: Plot) -> str:
+    if not math.isfinite(plot.every_nm):
+        return "none asked for"
+    return f"{len(plot.checkpoints)}, every {plot.every_nm:g} NM"
+
+
+def _working(plot: Plot) -> str:
+    model = plot.route.legs[0].variation.model
+    return (
+        "TC, true course at mid-leg. VAR, variation there on "
+        f"{plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}, by {model}. "
+        "MC, magnetic course: TC less east variation, or plus west; each is rounded by itself."
+    )
+
+
+def _note(beyond: bool) -> str:
+    return f'<p class="note" id="beyond">{html.escape(BEYOND)}</p>' if beyond else ""
+
+
+def _footer(plot: Plot) -> str:
+    standing = "".join(
+        f'<p class="standing">{html.escape(words)}</p>' for words in wording.STANDING
+    )
+    dates = (
+        f"Airport data of {plot.data.airports}; navaid data of {plot.data.navaids}; magnetic model "
+        f"{plot.data.magnetic_model}, valid to {plot.data.magnetic_model_valid_to}."
+    )
+    return f"{standing}<p>{html.escape(dates)}</p><p>{html.escape(CREDITS)}</p>"

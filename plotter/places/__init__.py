@@ -1,0 +1,1 @@
+"""What the open datasets know, asked of an open store."""

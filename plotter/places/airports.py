@@ -1,0 +1,135 @@
+"""Airports beside a route: a rough cut by cells and spheres, the answer by geodesics."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from plotter.earth.ellipsoid import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M
+from plotter.earth.geodesic import Line, along, beside
+from plotter.earth.position import Position
+from plotter.earth.units import metres_from_nm
+from plotter.errors import InputError
+from plotter.places.grid import DEGREE
+from plotter.places.model import Airport
+from plotter.places.packing import Sketch, unpack_airport
+from plotter.places.store import Store
+
+FIXED_WING = ("large_airport", "medium_airport", "small_airport")
+"""What an aeroplane on wheels can land on; heliports, water and closed fields are asked for."""
+EVERY_KIND = (*FIXED_WING, "seaplane_base", "heliport", "balloonport", "closed")
+
+_SMALLEST_RADIUS_M = EQUATORIAL_RADIUS_M * (1.0 - ECCENTRICITY_SQUARED)
+"""Least radius of curvature of the ellipsoid, that of the meridian at the equator: no two points
+lie nearer than their latitudes and longitudes put them on a sphere of this size."""
+_SHORTEST_STEP_NM = 5.0
+
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """An airport beside a route, at the leg it is nearest to.
+
+    ``along_nm`` [NM] is where on the route, from its start; ``off_nm`` how far off, right +,
+    left −; an airport beyond a leg's end is measured to that end.
+    """
+
+    airport: Airport
+    leg_number: int
+    along_nm: float
+    off_nm: float
+
+
+def airports_beside(
+    store: Store,
+    lines: Sequence[Line],
+    within_nm: float,
+    kinds: Collection[str] = FIXED_WING,
+) -> tuple[Beside, ...]:
+    """The airports within a distance [NM] of a route's lines, each once, in flying order.
+
+    One that is as near to two legs belongs to the first. Raises InputError for a distance that
+    is negative or not finite.
+    """
+    if not 0.0 <= within_nm < math.inf:
+        raise InputError(f"{within_nm} NM is no distance to look beside a route; use 0 or more")
+    cells = _Cells(store, frozenset(kinds))
+    nearest: dict[str, tuple[float, int, float, float]] = {}
+    flown_nm = 0.0
+    for number, line in enumerate(lines, start=1):
+        for packed, along_nm, off_nm in _beside_line(cells, line, within_nm):
+            found = (abs(off_nm), number, flown_nm + along_nm, off_nm)
+            if packed not in nearest or found[0] < nearest[packed][0]:
+                nearest[packed] = found
+        flown_nm += line.distance_nm
+    every = (
+        Beside(unpack_airport(packed), number, along_nm, off_nm)
+        for packed, (_, number, along_nm, off_nm) in nearest.items()
+    )
+    return tuple(sorted(every, key=lambda each: (each.along_nm, each.airport.ident)))
+
+
+def _beside_line(cells: _Cells, line: Line, within_nm: float) -> Iterator[tuple[str, float, float]]:
+    """Packed airport, along [NM] and off [NM] of those near enough to one line."""
+    rough = list(_roughly_near(cells, line, within_nm))
+    positions = [Position(each.latitude_deg, each.longitude_deg) for each in rough]
+    for sketch, (along_nm, off_nm) in zip(rough, beside(line, positions), strict=True):
+        if abs(off_nm) <= within_nm:
+            yield sketch.packed, along_nm, off_nm
+
+
+def _roughly_near(cells: _Cells, line: Line, within_nm: float) -> Iterator[Sketch]:
+    """All airports near enough to a line, and some that are not quite.
+
+    The line is covered by caps round points set evenly along it, wide enough that whatever is
+    near the line lies in one. A cap is a matter of directions from the earth's centre, so
+    neither poles nor the 180th meridian are special.
+    """
+    centres, radius_rad = _caps(line, within_nm)
+    touched: dict[int, list[Vector]] = defaultdict(list)
+    for centre in centres:
+        vector = _direction(centre.latitude_deg, centre.longitude_deg)
+        for cell in DEGREE.cells_round(centre, math.degrees(radius_rad)):
+            touched[cell].append(vector)
+    least = math.cos(radius_rad)
+    for cell, vectors in touched.items():
+        for sketch, (x, y, z) in cells.content(cell):
+            if any(x * a + y * b + z * c >= least for a, b, c in vectors):
+                yield sketch
+
+
+def _caps(line: Line, within_nm: float) -> tuple[Iterable[Position], float]:
+    """Points along a line and the radius [rad] of the caps round them."""
+    count = math.ceil(line.distance_nm / max(within_nm, _SHORTEST_STEP_NM))
+    step_nm = line.distance_nm / count
+    reach_m = metres_from_nm(within_nm + step_nm / 2)
+    centres = along(line, [(number + 0.5) * step_nm for number in range(count)])
+    return centres, min(math.pi, reach_m / _SMALLEST_RADIUS_M * (1.0 + 1e-9))
+
+
+def _direction(latitude_deg: float, longitude_deg: float) -> Vector:
+    """The unit vector of a latitude and longitude [°]."""
+    lat, lon = math.radians(latitude_deg), math.radians(longitude_deg)
+    flat = math.cos(lat)
+    return flat * math.cos(lon), flat * math.sin(lon), math.sin(lat)
+
+
+class _Cells:
+    """The airports of the cells that one question needs, each cell read once."""
+
+    def __init__(self, store: Store, kinds: frozenset[str]) -> None:
+        self._store = store
+        self._kinds = kinds
+        self._read: dict[int, list[tuple[Sketch, Vector]]] = {}
+
+    def content(self, cell: int) -> list[tuple[Sketch, Vector]]:
+        """The airports of a cell with their directions."""
+        if cell not in self._read:
+            self._read[cell] = [
+                (sketch, _direction(sketch.latitude_deg, sketch.longitude_deg))
+                for sketch in self._store.sketches(cell, self._kinds)
+            ]
+        return self._read[cell]

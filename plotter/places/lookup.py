@@ -1,0 +1,197 @@
+"""Which place an identifier means, and what to type where it could mean several.
+
+Precedence, for an identifier in any case:
+
+1. ``airport:XXX`` and ``navaid:XXX`` look among airports or navaids only; ``key:XXX`` takes the
+   dataset's own key (an airport's ident, a navaid's key), which is unique.
+2. A location indicator wins: the ICAO code, or, where no airport has it as that, the GPS code of
+   four letters.
+3. Else every meaning counts alike: national identifier (local and GPS code), IATA code, dataset
+   ident, navaid ident. One place known by several of them is one place, and if it is the only
+   one it is meant.
+4. Of airports that share the identifier an open one goes before closed ones.
+5. Of navaids alone (no airport) one that is near the neighbouring point of the route is meant,
+   if every other is far from it.
+6. Anything else is refused, with what to type for each place.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plotter import wording
+from plotter.earth.position import Position
+from plotter.errors import UnknownIdentifier
+from plotter.places.candidates import Chosen, ambiguous
+from plotter.places.model import Airport, Navaid, Place
+from plotter.places.navaids import the_near_one
+from plotter.places.store import Match, Store
+
+PREFIXES = ("airport", "navaid", "key")
+MOST_SUGGESTIONS = 3
+MOST_COMPARED = 40
+"""Codes like a mistyped one, among which those of the kind asked for are looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The place that is meant; ``settled_by`` says why that one, empty where it is the only one."""
+
+    place: Place
+    settled_by: str = ""
+
+
+def resolve(store: Store, text: str, near: Position | None = None) -> Found:
+    """The place an identifier means; ``near`` is the neighbouring point of the route.
+
+    Raises :class:`~plotter.errors.UnknownIdentifier` with codes like it, and
+    :class:`~plotter.errors.AmbiguousIdentifier` with what to type for each place.
+    """
+    prefix, code = parted(text)
+    matches = _matches(store, prefix, code)
+    if not matches:
+        raise _unknown(store, prefix, code, near)
+    found = _settled(code, matches, near)
+    if found is None:
+        raise ambiguous(code, [match.place for match in matches], near, _chooser(store, near))
+    return found
+
+
+def parted(text: str) -> tuple[str, str]:
+    """The prefix, empty where there is none, and the code in capitals.
+
+    >>> parted("Airport: kaaa"), parted("kaaa"), parted("helipad:kaaa")
+    (('airport', 'KAAA'), ('', 'KAAA'), ('', 'HELIPAD:KAAA'))
+    """
+    prefix, colon, rest = text.partition(":")
+    if colon and prefix.strip().lower() in PREFIXES:
+        return prefix.strip().lower(), _capitals(rest)
+    return "", _capitals(text)
+
+
+def _capitals(text: str) -> str:
+    """Trimmed, in capitals; other alphabets stay, lest the capitals of a ligature be a code."""
+    return text.strip().upper() if text.isascii() else text.strip()
+
+
+def key_of(place: Place) -> str:
+    """The dataset's own key of a place."""
+    return place.ident if isinstance(place, Airport) else place.key
+
+
+def _matches(store: Store, prefix: str, code: str) -> list[Match]:
+    return [match for match in store.by_code(code) if _allowed(prefix, code, match.place)]
+
+
+def _allowed(prefix: str, code: str, place: Place) -> bool:
+    if prefix == "key":
+        return key_of(place).upper() == code
+    return prefix in ("", _kind(place))
+
+
+def _settled(code: str, matches: Sequence[Match], near: Position | None) -> Found | None:
+    """What is meant by rules 2 to 5; ``None`` where they leave it open."""
+    indicated = _indicated(code, matches)
+    meant = _without_closed([match.place for match in indicated or matches])
+    if len(meant) == 1:
+        return Found(meant[0], _why(code, meant[0], matches, bool(indicated)))
+    navaids = [place for place in meant if isinstance(place, Navaid)]
+    if near is None or len(navaids) < len(meant):
+        return None
+    return _near_one(code, navaids, near)
+
+
+def _indicated(code: str, matches: Sequence[Match]) -> list[Match]:
+    """The airports whose location indicator this is."""
+    by_icao = [match for match in matches if "icao" in match.columns]
+    if by_icao or not re.fullmatch("[A-Z]{4}", code):
+        return by_icao
+    return [match for match in matches if "gps" in match.columns]
+
+
+def _without_closed(places: list[Place]) -> list[Place]:
+    airports = [place for place in places if isinstance(place, Airport)]
+    if all(airport.closed for airport in airports):
+        return places
+    return [place for place in places if not (isinstance(place, Airport) and place.closed)]
+
+
+def _why(code: str, place: Place, matches: Sequence[Match], indicated: bool) -> str:
+    """Why it is this place, where the code has other meanings."""
+    others = [match.place for match in matches if key_of(match.place) != key_of(place)]
+    if not others:
+        return ""
+    if all(isinstance(other, Airport) and other.closed for other in others):
+        return f"{code} is taken as {place.name}, which is open; {_named(others)} is closed"
+    reason = "by location indicator; it" if indicated else "; it"
+    return f"{code} is taken as {place.name} {reason} is also a code of {_named(others)}"
+
+
+def _named(places: Sequence[Place]) -> str:
+    more = f" and {len(places) - 1} more" if len(places) > 1 else ""
+    return f"{places[0].name} ({places[0].country}){more}"
+
+
+def _near_one(code: str, navaids: Sequence[Navaid], near: Position) -> Found | None:
+    """Rule 5: the navaid that is near, if all others are far."""
+    nearest = the_near_one(navaids, near)
+    if nearest is None:
+        return None
+    meant = nearest.navaid
+    return Found(
+        meant,
+        f"{code} is taken as the {meant.kind} {meant.name} ({meant.country}), "
+        f"{wording.distance(nearest.distance_nm)} from the neighbouring point; the next of that "
+        f"ident is {wording.distance(nearest.next_nm)} from it",
+    )
+
+
+def _chooser(store: Store, near: Position | None) -> Chosen:
+    """The key of what a prefix and a code lead to beside the same neighbouring point."""
+
+    def chosen(prefix: str, code: str) -> str | None:
+        found = _settled(code, _matches(store, prefix, code), near)
+        return key_of(found.place) if found else None
+
+    return chosen
+
+
+def _unknown(store: Store, prefix: str, code: str, near: Position | None) -> UnknownIdentifier:
+    if not code:
+        return UnknownIdentifier("no identifier is given; type one, as in airport:KBOS")
+    what = prefix if prefix in ("airport", "navaid") else "place"
+    other = _of_the_other_kind(store, prefix, code)
+    if other:
+        return UnknownIdentifier(
+            f"no {what} '{code}' in the data; it is {_named([other])}: type {_kind(other)}:{code}",
+            candidates=[f"{_kind(other)}:{code}"],
+        )
+    like = [
+        f"{prefix}:{each}" if prefix else each
+        for each in store.suggestions(code, MOST_COMPARED, near)
+        if _matches(store, prefix, each)
+    ][:MOST_SUGGESTIONS]
+    hint = f"; did you mean {_either(like)}?" if like else ""
+    return UnknownIdentifier(f"no {what} '{code}' in the data{hint}", candidates=like)
+
+
+def _of_the_other_kind(store: Store, prefix: str, code: str) -> Place | None:
+    """What a code means when it is no airport but a navaid, or the other way round."""
+    matches = _matches(store, "", code) if prefix in ("airport", "navaid") else []
+    return matches[0].place if matches else None
+
+
+def _kind(place: Place) -> str:
+    return "airport" if isinstance(place, Airport) else "navaid"
+
+
+def _either(words: Sequence[str]) -> str:
+    """Words as alternatives.
+
+    >>> _either(["KAAA", "KBBB", "KCCC"]), _either(["KAAA"])
+    ('KAAA, KBBB or KCCC', 'KAAA')
+    """
+    *first, last = words
+    return f"{', '.join(first)} or {last}" if first else last

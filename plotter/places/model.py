@@ -1,0 +1,103 @@
+"""What the open datasets say of one place, as values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plotter.earth.position import Position
+
+
+@dataclass(frozen=True, slots=True)
+class Runway:
+    """One strip: its two ends, size [ft], headings [°T]; ``None`` is "not in the data"."""
+
+    end_1: str
+    end_2: str
+    length_ft: float | None
+    width_ft: float | None
+    surface: str
+    lighted: bool
+    closed: bool
+    heading_1_true_deg: float | None
+    heading_2_true_deg: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Frequency:
+    """One radio frequency [MHz] of an airport, with the kind the dataset gives it."""
+
+    kind: str
+    description: str
+    frequency_mhz: float
+
+
+@dataclass(frozen=True, slots=True)
+class Airport:
+    """An airport, heliport, seaplane base or balloonport, open or closed.
+
+    ``ident`` is the dataset's own unique key; ``sources_apart_nm`` [NM] is how far a second
+    dataset puts the same airport, ``None`` where only one knows it; ``position_rule`` says in
+    words why this position is the one used.
+    """
+
+    ident: str
+    icao: str
+    iata: str
+    gps: str
+    local: str
+    kind: str
+    name: str
+    municipality: str
+    country: str
+    region: str
+    position: Position
+    elevation_ft: float | None
+    time_zone: str
+    sources_apart_nm: float | None
+    position_rule: str
+    runways: tuple[Runway, ...] = ()
+    frequencies: tuple[Frequency, ...] = ()
+
+    @property
+    def closed(self) -> bool:
+        """Whether the dataset marks it as closed for good."""
+        return self.kind == "closed"
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Every code it is known by, the most official first, without repeats."""
+        return tuple(
+            dict.fromkeys(
+                code for code in (self.icao, self.gps, self.local, self.iata, self.ident) if code
+            )
+        )
+
+    @property
+    def longest_runway_ft(self) -> float | None:
+        """Length [ft] of the longest open runway in the data."""
+        return max(
+            (r.length_ft for r in self.runways if r.length_ft and not r.closed), default=None
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Navaid:
+    """A radio beacon; ``station_declination_deg_east`` is how a VOR's 360 radial was set [°].
+
+    ``key`` is the dataset's own unique key; ``associated_airport`` is the ident of the airport it
+    serves, empty where the data names none.
+    """
+
+    key: str
+    ident: str
+    name: str
+    kind: str
+    position: Position
+    elevation_ft: float | None
+    frequency_khz: float | None
+    country: str
+    station_declination_deg_east: float | None
+    associated_airport: str = ""
+
+
+Place = Airport | Navaid

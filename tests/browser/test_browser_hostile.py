@@ -1,0 +1,111 @@
+"""Hostile names are shown as text, run nowhere: not when read, hovered, focused or clicked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import awkward
+import base_cells
+import plots
+import pytest
+
+from plotter.maps import labels
+from plotter.places.airports import Beside
+from plotter.places.model import Frequency, Runway
+from plotter.route.cautions import Caution
+from plotter.route.plot import Plot
+
+pytestmark = pytest.mark.browser
+
+NAMES = [name for name in awkward.NAMES.values() if name]
+
+
+def fields() -> tuple[Beside, ...]:
+    """An airport for each hostile name, which also names its runway and its frequency."""
+    found = []
+    for number, name in enumerate(NAMES):
+        runway = Runway(name, "31", 4200.0, None, name, False, False, None, None)
+        field = replace(
+            plots.airport(f"X{number:03d}", name, 30.05 + 0.01 * number, -110.05),
+            runways=(runway,),
+            frequencies=(Frequency(name, name, 122.8),),
+        )
+        found.append(Beside(field, 1, float(number), 1.0))
+    return tuple(found)
+
+
+def hostile() -> Plot:
+    plot = plots.named(*NAMES)
+    return replace(
+        plot,
+        name=awkward.NAMES["closing-script"],
+        near=fields(),
+        checkpoints=tuple(
+            replace(mark, name=NAMES[i % len(NAMES)]) for i, mark in enumerate(plot.checkpoints)
+        ),
+        cautions=tuple(Caution("CHECK", "demo", name, name, name) for name in NAMES),
+    )
+
+
+@pytest.fixture(scope="module")
+def opened(open_once: Any) -> Any:
+    source = base_cells.prairie()
+    source.towns["+30-110"] = [(name, 30.3 + 0.02 * i, -109.5, 10) for i, name in enumerate(NAMES)]
+    source.towns["+30-115"] = [(name, 30.3 + 0.02 * i, -110.5, 10) for i, name in enumerate(NAMES)]
+    return open_once(hostile(), source=source)
+
+
+def nothing_ran(opened: Any) -> None:
+    assert opened.ask("window.ran") == []
+    assert opened.complaints == []
+    assert len(opened.requests) == 1
+    assert opened.page.locator("img, iframe, object, embed, b").count() == 0
+    assert opened.page.locator("script").count() == 4
+
+
+def test_reading_runs_nothing_and_every_name_is_there_as_text(opened: Any) -> None:
+    nothing_ran(opened)
+    ends = opened.ask(
+        "[...document.querySelectorAll('#legs-table tbody td:nth-child(2)')]"
+        ".map((cell) => cell.textContent)"
+    )
+    assert ends == [labels.visible(name) for name in NAMES[:-1]]
+    assert opened.page.title().startswith(labels.visible(awkward.NAMES["closing-script"]))
+
+
+def test_hover_focus_and_click_on_every_row_run_nothing(opened: Any) -> None:
+    titles = opened.ask(
+        """() => [...document.querySelectorAll("tr[data-item]")].map((row) => {
+          row.dispatchEvent(new MouseEvent("mouseenter"));
+          const link = row.querySelector("a");
+          link.focus();
+          link.click();
+          row.dispatchEvent(new MouseEvent("mouseleave"));
+          return document.getElementById("slip").textContent;
+        })"""
+    )
+    assert len(titles) == opened.page.locator("tr[data-item]").count()
+    for name in NAMES:
+        assert any(" ".join(labels.visible(name).split()) in " ".join(t.split()) for t in titles)
+    nothing_ran(opened)
+
+
+def test_hover_and_click_on_the_map_run_nothing(opened: Any) -> None:
+    opened.page.locator("#whole").click()
+    opened.ask("scrollTo(0, 0)")
+    spots = opened.boxes("#map_route .field, #map_route .word, #map_route .touch")
+    inside = [s for s in spots if 100 < s["left"] < 1000 and 170 < s["top"] < 650]
+    assert inside
+    for spot in inside[:40]:
+        x, y = (spot["left"] + spot["right"]) / 2, (spot["top"] + spot["bottom"]) / 2
+        opened.page.mouse.move(x, y)
+        opened.page.mouse.click(x, y)
+    nothing_ran(opened)
+
+
+def test_long_names_are_cut_on_the_map_and_wrap_in_the_tables(opened: Any) -> None:
+    words = [spot["text"] for spot in opened.boxes("#map_route .w-point")]
+    assert words
+    assert max(map(len, words)) <= labels.LETTERS_ON_MAP
+    assert opened.ask("document.documentElement.scrollWidth <= innerWidth")

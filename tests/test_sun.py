@@ -1,0 +1,279 @@
+"""The sun against the Naval Observatory's tables, and where it never rises or never sets."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import zoneinfo
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from published_rows import published
+
+from plotter.earth.position import Position
+from plotter.earth.sun import (
+    CIVIL_TWILIGHT_DEG,
+    RISE_AND_SET_DEG,
+    SunTimes,
+    is_night,
+    lights_needed,
+    next_crossing,
+    passenger_currency_night,
+    solar_elevation_deg,
+    sun_times,
+)
+from plotter.errors import InputError
+
+with (Path(__file__).parent / "published" / "usno_sun.csv").open(
+    encoding="utf-8", newline=""
+) as _file:
+    TABLE = list(csv.DictReader(_file))
+ROWS = published("sun")
+ALMANAC_MIN = 1.0
+"""The tables print whole minutes; half of one is their rounding, the rest is ours."""
+FORMULA_MIN = 2.0
+"""The almanac's worked example is by a short formula of its own."""
+MINUTE = dt.timedelta(minutes=1)
+SECOND = dt.timedelta(seconds=1)
+
+OMAHA = Position(41.3, -95.9)
+CHICAGO_TIME = zoneinfo.ZoneInfo("America/Chicago")
+NORTH_POLE = Position(90.0, 0.0)
+
+
+def at(text: str) -> dt.datetime:
+    return dt.datetime.fromisoformat(text)
+
+
+def of_the_day(row: dict[str, str]) -> SunTimes:
+    """The table's dates are those of UTC: what falls between one 00Z and the next."""
+    position = Position(float(row["latitude_deg"]), float(row["longitude_deg"]))
+    return sun_times(position, dt.date.fromisoformat(row["date"]), dt.UTC)
+
+
+def minutes_off(instant: dt.datetime, clock: str) -> float:
+    """How far an instant is from a clock time in UTC, whichever the day."""
+    hours, minutes = map(int, clock.split(":"))
+    ours = instant.hour * 60 + instant.minute + instant.second / 60.0
+    return abs((ours - hours * 60 - minutes + 720.0) % 1440.0 - 720.0)
+
+
+@pytest.mark.parametrize(
+    "row", TABLE, ids=lambda row: f"{row['place'][:6]}-{row['event'][:3]}-{row['date']}"
+)
+def test_naval_observatory(row: dict[str, str]) -> None:
+    times = of_the_day(row)
+    if row["event"] == "sun":
+        up, down, sky = times.sunrise, times.sunset, times.sun
+    else:
+        up, down, sky = times.civil_twilight_begin, times.civil_twilight_end, times.twilight
+    expected = {"NORMAL": "changes", "ALL_DAY": "above all day", "ALL_NIGHT": "below all day"}
+    assert sky == expected[row["kind"]]
+    for instant, clock in ((up, row["rise_utc"]), (down, row["set_utc"])):
+        assert (instant is None) == (not clock)
+        if instant:
+            assert minutes_off(instant, clock) <= ALMANAC_MIN
+            assert instant.date() == times.local_date
+            assert instant.utcoffset() == dt.timedelta(0)
+
+
+def test_the_tables_hold_every_kind_of_day() -> None:
+    kinds = {(row["event"], row["kind"]) for row in TABLE}
+    assert kinds == {
+        ("sun", "NORMAL"), ("sun", "ALL_DAY"), ("sun", "ALL_NIGHT"),
+        ("civil twilight", "NORMAL"), ("civil twilight", "ALL_DAY"),
+    }  # fmt: skip
+
+
+def test_published_example_of_the_almanac() -> None:
+    """Almanac for Computers 1990, sunrise at Wayne, New Jersey: 9.441 h UT."""
+    row = ROWS["sun-almanac1990"]
+    given = row["inputs"]
+    zone = dt.timezone(dt.timedelta(hours=given["utc_offset_h"]))
+    times = sun_times(
+        Position(given["lat"], given["lon"]), dt.date.fromisoformat(given["date"]), zone
+    )
+    assert times.sunrise is not None
+    midnight = at("1990-06-25T00:00+00:00")
+    hours = (times.sunrise - midnight) / dt.timedelta(hours=1)
+    assert hours == pytest.approx(row["expected"]["sunrise_ut_h"], abs=FORMULA_MIN / 60.0)
+    assert 90.0 - given["zenith_deg"] == pytest.approx(RISE_AND_SET_DEG)
+
+
+def test_published_definitions() -> None:
+    zenith = ROWS["sun-zenith"]["expected"]
+    assert pytest.approx(90.0 - zenith["official_deg"]) == RISE_AND_SET_DEG
+    assert pytest.approx(90.0 - zenith["civil_deg"]) == CIVIL_TWILIGHT_DEG
+    assert "evening civil twilight" in ROWS["cfr-1.1-night"]["expected"]["night"]
+
+
+def test_every_published_row_is_tried() -> None:
+    assert set(ROWS) == {"sun-almanac1990", "sun-zenith", "cfr-1.1-night"}
+
+
+def test_a_us_evening_after_00z_keeps_its_date() -> None:
+    """Sunset of 21 June at Omaha is at 02:00 UTC of the 22nd, not of the 21st."""
+    times = sun_times(OMAHA, dt.date(2026, 6, 21), CHICAGO_TIME)
+    order = [times.civil_twilight_begin, times.sunrise, times.sunset, times.civil_twilight_end]
+    assert order == sorted(order, key=lambda instant: instant or at("0001-01-01T00:00+00:00"))
+    assert times.sunset is not None
+    assert times.sunset.date() == dt.date(2026, 6, 22)
+    assert times.sunset.astimezone(CHICAGO_TIME).date() == dt.date(2026, 6, 21)
+
+
+@pytest.mark.parametrize("date", ["2026-03-08", "2026-11-01"])
+def test_the_day_the_clocks_change(date: str) -> None:
+    """23 or 25 hours long, with one sunrise and one sunset, 24 h ± 3 min after the day before."""
+    day = dt.date.fromisoformat(date)
+    before = sun_times(OMAHA, day - dt.timedelta(days=1), CHICAGO_TIME)
+    after = sun_times(OMAHA, day, CHICAGO_TIME)
+    for one, other in ((before.sunrise, after.sunrise), (before.sunset, after.sunset)):
+        assert one is not None
+        assert other is not None
+        assert abs(other - one - dt.timedelta(days=1)) < 3 * MINUTE
+
+
+def test_the_three_clocks_of_an_evening() -> None:
+    times = sun_times(OMAHA, dt.date(2026, 6, 21), CHICAGO_TIME)
+    assert times.sunset is not None
+    assert times.civil_twilight_end is not None
+    in_twilight = times.sunset + MINUTE
+    assert not lights_needed(OMAHA, times.sunset - MINUTE)
+    assert lights_needed(OMAHA, in_twilight)
+    assert not is_night(OMAHA, in_twilight)
+    assert not is_night(OMAHA, times.civil_twilight_end - MINUTE)
+    assert is_night(OMAHA, times.civil_twilight_end + MINUTE)
+    an_hour_later = times.sunset + dt.timedelta(hours=1)
+    assert not passenger_currency_night(OMAHA, an_hour_later - SECOND * 2)
+    assert passenger_currency_night(OMAHA, an_hour_later + SECOND * 2)
+
+
+def test_the_three_clocks_of_a_morning() -> None:
+    times = sun_times(OMAHA, dt.date(2026, 1, 10), CHICAGO_TIME)
+    assert times.sunrise is not None
+    assert times.civil_twilight_begin is not None
+    an_hour_before = times.sunrise - dt.timedelta(hours=1)
+    assert passenger_currency_night(OMAHA, an_hour_before - SECOND * 2)
+    assert not passenger_currency_night(OMAHA, an_hour_before + SECOND * 2)
+    assert is_night(OMAHA, times.civil_twilight_begin - MINUTE)
+    assert not is_night(OMAHA, times.civil_twilight_begin + MINUTE)
+    assert lights_needed(OMAHA, times.sunrise - MINUTE)
+    assert not lights_needed(OMAHA, times.sunrise + MINUTE)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "asks_for_currency"),
+    # On 12 June 2026 the sun is down for 2 h 18 min at 65°N and for 1 h 39 min at 65.5°N.
+    [(65.0, True), (65.5, False)],
+)
+def test_a_night_under_two_hours_is_never_passenger_night(
+    latitude: float, asks_for_currency: bool
+) -> None:
+    north = Position(latitude, -147.0)
+    sunset = next_crossing(north, at("2026-06-12T04:00+00:00"), RISE_AND_SET_DEG, rising=False)
+    assert sunset is not None
+    sunrise = next_crossing(north, sunset + SECOND, RISE_AND_SET_DEG, rising=True)
+    assert sunrise is not None
+    assert (sunrise - sunset > dt.timedelta(hours=2)) == asks_for_currency
+    middle = sunset + (sunrise - sunset) / 2
+    assert lights_needed(north, middle)
+    assert not is_night(north, middle)
+    assert passenger_currency_night(north, middle) == asks_for_currency
+
+
+def test_a_sun_that_only_peeps_out_is_not_stepped_over() -> None:
+    """At Longyearbyen on 15 February 2026 the sun is up for 33 min around noon: down an hour
+    before and an hour after its noon, and yet that is no passenger night.
+    """
+    svalbard = Position(78.2167, 15.6333)
+    times = sun_times(svalbard, dt.date(2026, 2, 15), dt.UTC)
+    assert times.sunrise is not None
+    assert times.sunset is not None
+    assert times.sunset - times.sunrise < dt.timedelta(minutes=40)
+    noon = times.sunrise + (times.sunset - times.sunrise) / 2
+    an_hour = dt.timedelta(hours=1)
+    assert lights_needed(svalbard, noon - an_hour)
+    assert lights_needed(svalbard, noon + an_hour)
+    assert not passenger_currency_night(svalbard, noon)
+    before = times.sunrise - dt.timedelta(minutes=20)
+    assert lights_needed(svalbard, before - an_hour)
+    assert lights_needed(svalbard, before)
+    assert lights_needed(svalbard, before + an_hour)
+    assert not passenger_currency_night(svalbard, before)
+    assert not passenger_currency_night(svalbard, times.sunset + dt.timedelta(minutes=59))
+    assert passenger_currency_night(svalbard, times.sunset + dt.timedelta(minutes=61))
+
+
+@pytest.mark.parametrize(
+    ("date", "sun", "twilight"),
+    [
+        ("2026-06-21", "above all day", "above all day"),
+        ("2026-12-21", "below all day", "below all day"),
+        ("2026-10-01", "below all day", "above all day"),
+    ],
+)
+def test_the_pole_has_one_day_a_year(date: str, sun: str, twilight: str) -> None:
+    times = sun_times(NORTH_POLE, dt.date.fromisoformat(date), dt.UTC)
+    assert (times.sun, times.twilight) == (sun, twilight)
+    assert times.sunrise is times.sunset is None
+    noon = at(f"{date}T12:00+00:00")
+    assert is_night(NORTH_POLE, noon) == (twilight == "below all day")
+    assert lights_needed(NORTH_POLE, noon) == (sun == "below all day")
+    assert passenger_currency_night(NORTH_POLE, noon) == (sun == "below all day")
+
+
+def test_at_the_pole_the_height_of_the_sun_is_its_declination() -> None:
+    """23.44° at the solstice, whatever the longitude."""
+    for longitude in (-180.0, 0.0, 77.0):
+        height = solar_elevation_deg(Position(90.0, longitude), at("2026-06-21T08:25+00:00"))
+        assert height == pytest.approx(23.436, abs=0.01)
+
+
+def test_under_the_sun() -> None:
+    """Noon of the equinox on the equator: within the sun's own half degree of the zenith."""
+    height = solar_elevation_deg(Position(0.0, 0.0), at("2026-03-20T12:07:30+00:00"))
+    assert height == pytest.approx(90.0, abs=0.1)
+
+
+@given(
+    st.floats(min_value=-90.0, max_value=90.0),
+    st.floats(min_value=-180.0, max_value=180.0),
+    st.datetimes(dt.datetime(2020, 1, 1), dt.datetime(2035, 1, 1)),
+    st.booleans(),
+)
+def test_a_crossing_is_where_the_sun_is_at_that_height(
+    latitude: float, longitude: float, when: dt.datetime, rising: bool
+) -> None:
+    position, after = Position(latitude, longitude), when.replace(tzinfo=dt.UTC)
+    crossing = next_crossing(position, after, CIVIL_TWILIGHT_DEG, rising)
+    if crossing is None:
+        return
+    assert after <= crossing <= after + dt.timedelta(days=1)
+    assert solar_elevation_deg(position, crossing) == pytest.approx(CIVIL_TWILIGHT_DEG, abs=0.01)
+    side = is_night(position, crossing - SECOND), is_night(position, crossing + SECOND)
+    assert side == (rising, not rising)
+
+
+@given(
+    st.floats(min_value=-90.0, max_value=90.0),
+    st.floats(min_value=-180.0, max_value=180.0),
+    st.datetimes(dt.datetime(2020, 1, 1), dt.datetime(2035, 1, 1)),
+)
+def test_night_needs_lights(latitude: float, longitude: float, when: dt.datetime) -> None:
+    position, instant = Position(latitude, longitude), when.replace(tzinfo=dt.UTC)
+    assert lights_needed(position, instant) or not is_night(position, instant)
+    assert lights_needed(position, instant) or not passenger_currency_night(position, instant)
+
+
+def test_the_zone_of_the_instant_does_not_matter() -> None:
+    utc = at("2026-06-22T02:30:15+00:00")
+    local = utc.astimezone(CHICAGO_TIME)
+    assert solar_elevation_deg(OMAHA, local) == solar_elevation_deg(OMAHA, utc)
+
+
+def test_a_time_without_a_zone_is_refused() -> None:
+    with pytest.raises(InputError, match="has no zone; write its offset") as caught:
+        is_night(OMAHA, at("2026-06-21T18:00"))
+    assert caught.value.code == "instant"

@@ -1,0 +1,63 @@
+"""Towns: the largest of each part of the view, none twice, none from far away."""
+
+from __future__ import annotations
+
+from base_cells import Cells
+
+from plotter.maps.towns import BLOCKS, MOST_TOWN_CELLS, MOST_TOWNS_A_BLOCK, towns_for
+from plotter.maps.view import View
+
+VIEW = View(43.0, -94.0, 45.0, -91.0)
+ROUTE = [[(44.0, -93.0), (44.5, -92.0)]]
+
+
+def source_of(*towns: tuple[str, float, float, int]) -> Cells:
+    return Cells(towns={"+40-095": list(towns)})
+
+
+def names(source: Cells, view: View = VIEW) -> list[str]:
+    return [town[0] for town in towns_for(source, view, ROUTE)]
+
+
+def test_the_largest_comes_first() -> None:
+    found = names(source_of(("Small", 44.0, -93.0, 10), ("Large", 44.5, -92.0, 1000)))
+    assert found == ["Large", "Small"]
+
+
+def test_one_part_of_the_view_names_only_its_largest() -> None:
+    crowd = [(f"Town {n:02d}", 44.0 + n * 1e-4, -93.0, 1000 - n) for n in range(30)]
+    assert names(source_of(*crowd)) == [f"Town {n:02d}" for n in range(MOST_TOWNS_A_BLOCK)]
+
+
+def test_a_full_view_names_no_more_than_its_blocks_hold() -> None:
+    crowd = [
+        (f"{i} {j}", 43.0 + i * 0.02, -94.0 + j * 0.02, i * j)
+        for i in range(100)
+        for j in range(150)
+    ]
+    found = names(source_of(*crowd))
+    assert len(found) == len(set(found)) == MOST_TOWNS_A_BLOCK * BLOCKS**2
+
+
+def test_towns_outside_the_view_are_not_named() -> None:
+    assert names(source_of(("North", 45.1, -93.0, 10), ("West", 44.0, -94.1, 10))) == []
+
+
+def test_towns_beyond_180_are_moved_into_the_view() -> None:
+    source = Cells(towns={"-20-180": [("Lagoon", -16.5, -179.2, 300)]})
+    view = View(-18.0, 177.0, -15.0, 182.0)
+    assert list(towns_for(source, view, [[(-16.0, 178.0)]])) == [("Lagoon", -16.5, 180.8, 300)]
+
+
+def test_towns_of_equal_size_come_in_the_same_order_whatever_the_table_says() -> None:
+    two = [("B", 44.0, -93.0, 5), ("A", 44.5, -92.0, 5)]
+    assert names(source_of(*two)) == names(source_of(*reversed(two))) == ["A", "B"]
+
+
+def test_a_wide_view_asks_only_for_the_cells_the_route_passes() -> None:
+    source = Cells()
+    list(towns_for(source, View(0.0, -100.0, 60.0, 0.0), ROUTE))
+    assert {cell for _, cell in source.asked} == {"+40-095"}
+    narrow = Cells()
+    list(towns_for(narrow, VIEW, ROUTE))
+    assert 1 <= len(narrow.asked) <= MOST_TOWN_CELLS
