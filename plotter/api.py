@@ -3,7 +3,7 @@
 >>> from plotter import api
 >>> flight = api.plot("KRST KONA KLSE", date="2026-07-04")
 >>> [f"{leg.distance_nm:.1f} NM {leg.true_course_deg:.0f}°T" for leg in flight.legs]
-['37.5 NM 76°T', '19.3 NM 134°T']
+['35.8 NM 74°T', '22.9 NM 121°T']
 >>> len(flight.checkpoints)
 5
 """
@@ -183,7 +183,7 @@ def plot(
 
     >>> plot("KRST KDHL", date="2026-07-04")
     Traceback (most recent call last):
-    plotter.errors.RouteError: no place 'KDHL' in the data; did you mean KDLH?
+    plotter.errors.RouteError: no place 'KDHL' in the data; did you mean KDLH, KHDL or EDHL?
     """
     opened = store or open_store()
     wishes = Wishes(

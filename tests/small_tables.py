@@ -9,12 +9,12 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from plotter.places.rows import AIRPORTS, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
 
-Row = Sequence[str]
+Row = tuple[str, ...]
 HEADERS = {
     "airports": AIRPORTS,
     "runways": RUNWAYS,

@@ -101,3 +101,19 @@ def test_find_gives_the_place(real_store: Store) -> None:
     place = api.find("KRST", store=real_store)
     assert isinstance(place, api.Airport)
     assert place.runways
+
+
+def test_choices_for_a_gps_unit(flight: api.PlottedRoute, tmp_path: Path) -> None:
+    files = flight.save(tmp_path, ["gpx"], gpx_checkpoints=True, gpx_as="both", names="6")
+    text = files["gpx"].read_text(encoding="utf-8")
+    assert text.count("<rtept") == 3 + len(flight.checkpoints)
+    assert text.count("<trk>") == 1
+    with pytest.raises(api.InputError, match="use full, 10 or 6"):
+        flight.save(tmp_path, ["gpx"], names="7")  # type: ignore[arg-type]
+
+
+def test_every_format_is_saved(flight: api.PlottedRoute, tmp_path: Path) -> None:
+    names = ["map", "gpx", "kml", "kmz", "geojson", "gpkg", "csv"]
+    files = flight.save(tmp_path, names, name="all")
+    assert list(files) == names
+    assert all(path.stat().st_size > 500 for path in files.values())

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from plotter import atomic
-from plotter.atomic import make_folder, write_bytes
+from plotter.atomic import SCRATCH, make_folder, scratch_folder, write_bytes
 from plotter.errors import WriteFault
 
 OLD, NEW = b"old " * 500, b"new " * 5000
@@ -288,3 +288,119 @@ def test_a_folder_that_cannot_be_opened_for_flushing_is_no_fault(
     monkeypatch.setattr(atomic.os, "open", refuse_folders)
     write_bytes(target, NEW)
     assert target.read_bytes() == NEW
+
+
+@pytest.fixture
+def temporary(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A temporary place of the test's own, for this process and its children."""
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    monkeypatch.setenv("TMPDIR", str(tmp_path))
+    return tmp_path
+
+
+def test_a_scratch_folder_is_private_and_gone_afterwards(temporary: Path) -> None:
+    with scratch_folder() as folder:
+        assert folder.parent == temporary
+        if sys.platform != "win32":
+            assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+        (folder / "work").write_bytes(NEW)
+    assert list(temporary.iterdir()) == []
+
+
+def test_a_scratch_folder_is_gone_also_after_a_fault(temporary: Path) -> None:
+    def fail() -> None:
+        with scratch_folder() as folder:
+            (folder / "work").write_bytes(NEW)
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        fail()
+    assert list(temporary.iterdir()) == []
+
+
+def test_scratch_folders_in_use_and_what_is_not_ours_are_left(temporary: Path) -> None:
+    (temporary / "other").mkdir()
+    (temporary / f"{SCRATCH}file").write_bytes(OLD)
+    with scratch_folder() as first:
+        (first / "work").write_bytes(OLD)
+        with scratch_folder() as second:
+            assert first != second
+            assert (first / "work").read_bytes() == OLD
+        assert not second.exists()
+    assert sorted(path.name for path in temporary.iterdir()) == ["other", f"{SCRATCH}file"]
+
+
+def test_scratch_folders_of_the_dead_are_cleared(temporary: Path) -> None:
+    for name, files in {"empty": [], "bare": ["lock"], "full": ["lock", "work", "more"]}.items():
+        (temporary / f"{SCRATCH}{name}").mkdir()
+        for file in files:
+            (temporary / f"{SCRATCH}{name}" / file).write_bytes(b"")
+    with scratch_folder() as folder:
+        assert list(temporary.iterdir()) == [folder]
+
+
+def test_a_scratch_folder_cleared_at_birth_is_made_again(
+    temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real, born = os.open, []
+
+    def clearing(path: Path, *arguments: int) -> int:
+        if Path(path).name == "lock" and not born:
+            born.append(Path(path).parent)
+            born[0].rmdir()
+        return real(path, *arguments)
+
+    monkeypatch.setattr(atomic.os, "open", clearing)
+    with scratch_folder() as folder:
+        assert folder.exists()
+        assert folder != born[0]
+
+
+def test_no_room_for_a_scratch_folder_is_said(
+    temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("tempfile.mkdtemp", refuse)
+    words = "no temporary file could be made: the disk is full"
+    with pytest.raises(WriteFault, match=words), scratch_folder():
+        pass
+
+
+SCRATCHING = """
+import os, signal
+from plotter.atomic import scratch_folder
+with scratch_folder() as folder:
+    (folder / "work").write_bytes(b"half")
+    os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+@POSIX_ONLY
+def test_a_killed_process_leaves_one_scratch_folder_and_the_next_clears_it(
+    temporary: Path,
+) -> None:
+    for _ in range(2):
+        child = subprocess.run([sys.executable, "-c", SCRATCHING], check=False)
+        assert child.returncode == -9
+        (left,) = temporary.iterdir()
+        assert left.name.startswith(SCRATCH)
+    with scratch_folder():
+        assert not left.exists()
+    assert list(temporary.iterdir()) == []
+
+
+SCRATCHING_MANY = """
+from plotter.atomic import scratch_folder
+for i in range(40):
+    with scratch_folder() as folder:
+        (folder / "work").write_bytes(b"whole")
+        assert (folder / "work").read_bytes() == b"whole"
+"""
+
+
+def test_many_scratch_folders_at_once_do_not_clear_each_other(temporary: Path) -> None:
+    children = [subprocess.Popen([sys.executable, "-c", SCRATCHING_MANY]) for _ in range(4)]
+    assert [child.wait() for child in children] == [0, 0, 0, 0]
+    assert list(temporary.iterdir()) == []

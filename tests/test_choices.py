@@ -9,7 +9,7 @@ from plotter.formats.choices import DEFAULT_CHOICES, GPX_AS, NAME_PROFILES, Choi
 
 
 def test_the_defaults_change_nothing() -> None:
-    assert DEFAULT_CHOICES == Choices(gpx_checkpoints=False, gpx_as="route", names="full")
+    assert Choices(gpx_checkpoints=False, gpx_as="route", names="full") == DEFAULT_CHOICES
     assert DEFAULT_CHOICES.name_limit is None
 
 

@@ -12,10 +12,12 @@ import plots
 import pytest
 
 from plotter import exporting
+from plotter.atomic import SCRATCH
 from plotter.errors import InputError, NameFault, TargetExists, WriteFault
 from plotter.exporting import (
     FORMATS,
     export,
+    export_cautions,
     format_named,
     map_page,
     name_of,
@@ -23,8 +25,11 @@ from plotter.exporting import (
     read_name,
     write_files,
 )
+from plotter.formats.choices import Choices
+from plotter.formats.gpx import gpx
 
 FILES = ("gpx", "kml", "csv")
+ALL = ("map", "gpx", "kml", "kmz", "geojson", "gpkg", "csv")
 POSIX_ONLY = pytest.mark.skipif(sys.platform == "win32", reason="no such files or limits")
 
 
@@ -57,6 +62,54 @@ def test_the_map_is_written_as_a_page(tmp_path: Path) -> None:
     page = files["map"].read_text(encoding="utf-8")
     assert page == map_page(plots.short(), None)
     assert "<!doctype html>" in page[:200].lower()
+
+
+def test_every_format_is_written_and_starts_as_its_kind_does(tmp_path: Path) -> None:
+    files = export(plots.short(), ALL, tmp_path, "trip")
+    assert [path.name for path in files.values()] == [f"trip{FORMATS[n].suffix}" for n in ALL]
+    starts = {
+        "map": b"<!doctype html>",
+        "gpx": b"<?xml",
+        "kml": b"<?xml",
+        "kmz": b"PK\x03\x04",
+        "geojson": b'{"type": "FeatureCollection"',
+        "gpkg": b"SQLite format 3\x00",
+        "csv": b"row,number,",
+    }
+    for name, start in starts.items():
+        assert files[name].read_bytes()[: len(start)].lower() == start.lower()
+    assert len(list(tmp_path.iterdir())) == len(ALL)
+
+
+def test_the_scratch_of_a_geopackage_is_gone_afterwards(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    scratch = tmp_path / "scratch"
+    scratch.mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(scratch))
+    (scratch / f"{SCRATCH}dead").mkdir()
+    (scratch / f"{SCRATCH}dead" / "lock").write_bytes(b"")
+    (scratch / f"{SCRATCH}dead" / "plot.gpkg").write_bytes(b"cut")
+    export(plots.short(), ["gpkg"], tmp_path / "out")
+    assert list(scratch.iterdir()) == []
+
+
+def test_choices_reach_the_gpx_and_nothing_else(tmp_path: Path) -> None:
+    choices = Choices(gpx_checkpoints=True, gpx_as="both", names="6")
+    plain = export(plots.short(), ALL, tmp_path / "plain")
+    chosen = export(plots.short(), ALL, tmp_path / "chosen", choices=choices)
+    assert chosen["gpx"].read_bytes() == gpx(plots.short(), choices)
+    differ = [n for n in ALL if plain[n].read_bytes() != chosen[n].read_bytes()]
+    assert differ == ["gpx"]
+
+
+def test_what_is_to_be_said_of_the_files() -> None:
+    long = plots.many(60)
+    (caution,) = export_cautions(long, ALL)
+    assert "61 points" in caution.text
+    assert export_cautions(long, ["map", "kml"]) == []
+    assert export_cautions(long, ALL, Choices(gpx_as="track")) == []
+    assert export_cautions(plots.short(), ALL) == []
 
 
 def test_paths_are_absolute_also_for_a_relative_folder(
@@ -264,7 +317,8 @@ def test_formats_as_typed(typed: str, expected: tuple[str, ...]) -> None:
         ("gpz", "did you mean gpx?"),
         ("kmll", "did you mean kml?"),
         ("maps", "did you mean map?"),
-        ("shapefile", "use map, gpx, kml, csv"),
+        ("shapefile", "use map, gpx, kml, kmz, geojson, gpkg, csv"),
+        ("geopkg", "did you mean gpkg?"),
         ("none,gpx", "'none' alone"),
         ("", "with commas between"),
         (",", "with commas between"),
@@ -279,7 +333,7 @@ def test_formats_that_are_none_are_refused_with_what_to_type(typed: str, words: 
 
 
 def test_the_registry_is_whole() -> None:
-    assert list(FORMATS) == ["map", "gpx", "kml", "csv"]
+    assert tuple(FORMATS) == ALL
     for name, made in FORMATS.items():
         assert made.name == name
         assert made.suffix.startswith(".")
@@ -296,13 +350,14 @@ def test_progress_runs_from_nought_to_one(tmp_path: Path) -> None:
     assert (told[0], told[-1]) == (0.0, 1.0)
 
 
-HEAVY = "numpy shapely folium geopandas rich pyogrio simplekml difflib"
+HEAVY = "numpy shapely folium geopandas rich pyogrio simplekml difflib json zipfile tempfile"
 
 
 def test_importing_the_registry_imports_no_heavy_library() -> None:
     code = (
-        "import sys, plotter.exporting, plotter.formats.document\n"
-        f"print(*[name for name in {HEAVY!r}.split() if name in sys.modules])"
+        "import sys; before = set(sys.modules)\n"
+        "import plotter.exporting, plotter.formats.document\n"
+        f"print(*[name for name in {HEAVY!r}.split() if name in set(sys.modules) - before])"
     )
     child = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert child.stdout.split() == []

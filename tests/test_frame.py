@@ -155,7 +155,7 @@ def test_gdals_settings_are_put_back() -> None:
 
 
 def test_a_file_that_cannot_be_made_is_a_fault_in_words(tmp_path: Path) -> None:
-    with pytest.raises(WriteFault, match="the GeoPackage was not made: .*nowhere"):
+    with pytest.raises(WriteFault, match=r"the GeoPackage was not made: .*nowhere"):
         write_geopackage(plots.short(), tmp_path / "nowhere" / "route.gpkg")
     assert pyogrio.get_gdal_config_option("OGR_CURRENT_DATE") is None
 

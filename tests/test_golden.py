@@ -6,15 +6,18 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import os
 import subprocess
 import sys
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import awkward
+import packages
 import plots
 import pytest
 
@@ -24,7 +27,7 @@ from plotter.formats.document import document
 HERE = Path(__file__).parent
 FOLDER = HERE / "golden"
 UPDATE = os.environ.get("PLOTTER_UPDATE_GOLDEN") == "1"
-EXACT = ("gpx", "kml", "csv")
+EXACT = ("gpx", "kml", "geojson", "csv")
 JSON_PLACES = 9
 """Decimals compared in JSON: the last digits of a double may differ between platforms."""
 
@@ -37,6 +40,25 @@ def test_a_written_file_is_the_expected_one(route: str, name: str) -> None:
     if UPDATE:
         path.write_bytes(made)
     assert made.decode("utf-8") == path.read_bytes().decode("utf-8")
+
+
+@pytest.mark.parametrize("route", plots.GOLDEN)
+def test_the_content_of_a_geopackage_is_the_expected_one(route: str, tmp_path: Path) -> None:
+    (tmp_path / "made.gpkg").write_bytes(FORMATS["gpkg"].write(Job(plots.GOLDEN[route]())))
+    made = packages.content(tmp_path / "made.gpkg")
+    path = FOLDER / f"{route}.gpkg.json"
+    if UPDATE:
+        text = json.dumps(made, indent=1, ensure_ascii=False) + "\n"
+        path.write_bytes(text.encode("utf-8"))
+    assert made == json.loads(path.read_bytes())
+
+
+@pytest.mark.parametrize("route", plots.GOLDEN)
+def test_the_content_of_a_kmz_is_the_expected_kml(route: str) -> None:
+    made = FORMATS["kmz"].write(Job(plots.GOLDEN[route]()))
+    with zipfile.ZipFile(io.BytesIO(made)) as archive:
+        (content,) = (archive.read(name) for name in archive.namelist())
+    assert content == (FOLDER / f"{route}.kml").read_bytes()
 
 
 @pytest.mark.parametrize("route", plots.GOLDEN)
@@ -59,9 +81,10 @@ def rounded(node: Any) -> Any:
 
 
 def test_nothing_else_is_among_the_golden_files() -> None:
-    suffixes = (*(FORMATS[name].suffix for name in EXACT), ".json")
+    suffixes = (*(FORMATS[name].suffix for name in EXACT), ".gpkg.json", ".json")
     expected = {f"{route}{suffix}" for route in plots.GOLDEN for suffix in suffixes}
-    assert {path.name for path in FOLDER.iterdir()} >= expected
+    mine = {path.name for path in FOLDER.iterdir() if path.name.startswith(tuple(plots.GOLDEN))}
+    assert mine == expected
 
 
 def digests() -> Iterator[str]:

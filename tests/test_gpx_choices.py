@@ -169,6 +169,15 @@ def test_a_track_over_180_is_cut_and_no_segment_jumps(tmp_path: Path) -> None:
     assert len(read["geometry"].geoms) == 3
 
 
+def test_beyond_180_the_legs_run_on_in_one_segment() -> None:
+    longitudes = (178.3, -118.3, -117.7, -112.7)
+    points = [plots.at_point(f"P{i}", 1.1 + 0.1 * i, x) for i, x in enumerate(longitudes)]
+    tracks = segments(gpx(plots.plot_of(points), TRACK))
+    assert len(tracks) == 2
+    for track in tracks:
+        assert len(set(track)) == len(track)
+
+
 @pytest.mark.parametrize("longitudes", [(180.0, -179.0), (-180.0, -179.0), (179.0, 180.0)])
 def test_a_route_that_touches_180_is_one_valid_segment(longitudes: tuple[float, float]) -> None:
     plot = plots.plot_of([plots.at_point(f"P{x}", 1.0, x) for x in longitudes])
@@ -184,10 +193,13 @@ def test_short_names_are_plain_and_the_full_name_opens_the_description(profile: 
     choices = Choices(names=profile)  # type: ignore[arg-type]
     points = ET.fromstring(gpx(plot, choices)).findall("g:rte/g:rtept", N)
     names = [point.findtext("g:name", "", N) for point in points]
-    assert names == {
-        "10": ["XDMD", "PASSLAKE", "THENOTCH", "XDME"],
-        "6": ["XDMD", "PASSLA", "THENOT", "XDME"],
-    }[profile]
+    assert (
+        names
+        == {
+            "10": ["XDMD", "PASSLAKE", "THENOTCH", "XDME"],
+            "6": ["XDMD", "PASSLA", "THENOT", "XDME"],
+        }[profile]
+    )
     first_lines = [point.findtext("g:desc", "", N).splitlines()[0] for point in points]
     assert first_lines[1:3] == ["Pass & lake", 'The "Notch"']
     assert first_lines[0].startswith("Demo Mesa Airport"), "a name that is kept is not repeated"
@@ -198,7 +210,9 @@ def test_short_names_are_plain_and_the_full_name_opens_the_description(profile: 
 def test_hostile_names_come_out_short_and_different(gpx_as: GpxAs, profile: str) -> None:
     choices = Choices(True, gpx_as, profile)  # type: ignore[arg-type]
     root = ET.fromstring(gpx(HOSTILE, choices))
-    names = [e.text or "" for tag in ("wpt", "rtept") for e in root.iterfind(f".//g:{tag}/g:name", N)]
+    names = [
+        e.text or "" for tag in ("wpt", "rtept") for e in root.iterfind(f".//g:{tag}/g:name", N)
+    ]
     assert len(names) == len(HOSTILE.route.waypoints) + len(HOSTILE.checkpoints)
     assert len(set(names)) == len(names)
     lines = [e.text or "" for tag in ("rte", "trk") for e in root.iterfind(f"g:{tag}/g:name", N)]

@@ -50,6 +50,7 @@ HOMES = {
     "click": ("cli",),
     "rich": ("cli",),
     "fastapi": ("web",),
+    "astral": ("earth.sun",),
     "rapidfuzz": ("places",),
     "platformdirs": ("datastore.home",),
 }

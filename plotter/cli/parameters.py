@@ -17,11 +17,11 @@ class Figure(click.ParamType[float]):
         self._example = example
 
     def convert(
-        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
         """The number typed; refused with what to type where it is none."""
         try:
-            return float(value)
+            return float(str(value))
         except ValueError:
             option = param.opts[0] if param else "it"
             self.fail(

@@ -69,26 +69,41 @@ def write_geopackage(plot: Plot, path: Path) -> None:
     The columns are those of the GeoDataFrames, a leg a MultiLineString that is cut where it
     crosses 180°; ``notes`` holds the cautions and the data's dates. GDAL writes step by step, so
     ``path`` is scratch, to be copied when it is whole. Raises
-    :class:`~plotter.errors.WriteFault` with GDAL's words.
+    :class:`~plotter.errors.WriteFault` with GDAL's words. The trap: where the disk
+    fills up as the file is closed GDAL says nothing, so the rows are counted afterwards.
     """
     from pyogrio.errors import DataLayerError, DataSourceError, FeatureError, FieldError
 
     with _settings():
         try:
-            _write_layers(plot, path)
+            rows = _write_layers(plot, path)
+            found = {layer: _count(path, layer) for layer in rows}
         except (DataLayerError, DataSourceError, FeatureError, FieldError) as fault:
-            raise WriteFault(f"the GeoPackage was not made: {fault}") from fault
+            raise _not_made(str(fault)) from fault
+    if found != rows:
+        raise _not_made(f"{found} rows instead of {rows}")
 
 
-def _write_layers(plot: Plot, path: Path) -> None:
+def _not_made(words: str) -> WriteFault:
+    return WriteFault(
+        "the GeoPackage was not made: see that there is room in the system's temporary folder, "
+        f"or choose another format (GDAL says: {words.partition(': sqlite3_exec')[0]})"
+    )
+
+
+def _write_layers(plot: Plot, path: Path) -> dict[str, int]:
+    """Write every layer and table; gives how many rows each has."""
     import geopandas
     from pyogrio import write_dataframe
 
     shapes = {"legs": "MultiLineString", "points": "Point", "checkpoints": "Point"}
+    frames = {
+        part: _frame(plot, part, _cut_lines(plot) if part == "legs" else _places(plot, part))
+        for part in shapes
+    }
     for part, shape in shapes.items():
-        geometry = _cut_lines(plot) if part == "legs" else _places(plot, part)
         write_dataframe(
-            _frame(plot, part, geometry),
+            frames[part],
             path,
             layer=part,
             driver="GPKG",
@@ -99,6 +114,15 @@ def _write_layers(plot: Plot, path: Path) -> None:
     lines = standing_lines(plot)
     notes = geopandas.GeoDataFrame({"number": range(1, len(lines) + 1), "note": lines})
     write_dataframe(notes, path, layer=NOTES, driver="GPKG")
+    return {part: len(frame) for part, frame in frames.items()} | {NOTES: len(notes)}
+
+
+def _count(path: Path, layer: str) -> int:
+    """The rows of a layer, read one by one rather than from GDAL's own note of them."""
+    from pyogrio.raw import read
+
+    _, ids, _, _ = read(path, layer=layer, return_fids=True, read_geometry=False)
+    return len(ids)
 
 
 @contextmanager

@@ -149,11 +149,15 @@ def _joined(plot: Plot) -> list[list[LatLon]]:
     pieces: list[list[LatLon]] = []
     for leg in plot.route.legs:
         for piece in split_at_180(strokes(leg.line)):
-            if pieces and pieces[-1][-1] == piece[0]:
+            if pieces and _written(pieces[-1][-1]) == _written(piece[0]):
                 pieces[-1] += piece[1:]
             else:
                 pieces.append(piece)
     return pieces
+
+
+def _written(point: LatLon) -> tuple[str, str]:
+    return degrees(point[0]), degrees(point[1])
 
 
 def _line_name(plot: Plot, choices: Choices, stand_in: str) -> str:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil, cos, hypot, radians, tan
 
-from plotter.earth.angles import half_turn
 from plotter.earth.geodesic import Line, along
+from plotter.earth.position import Position
 from plotter.formats.antimeridian import LatLon
 
 # Finer than the line of a pencil on a chart of 1:500,000 (0.2 mm are 0.054 NM), and than any
@@ -49,9 +49,14 @@ def _evenly(line: Line, parts: int) -> list[LatLon]:
     places = [line.start, *between, line.end]
     longitudes = [places[1 if line.start.is_pole else 0].longitude_deg]
     for place in places[1:]:
-        change = 0.0 if place.is_pole else half_turn(place.longitude_deg - longitudes[-1])
-        longitudes.append(longitudes[-1] + change)
+        longitudes.append(longitudes[-1] if place.is_pole else _next(longitudes[-1], place))
     return [(place.latitude_deg, x) for place, x in zip(places, longitudes, strict=True)]
+
+
+def _next(longitude_deg: float, place: Position) -> float:
+    """The longitude [°] of a place in the turn of the earth that is nearest to another."""
+    turns = round((longitude_deg - place.longitude_deg) / 360.0)
+    return place.longitude_deg + 360.0 * turns
 
 
 def _worst_nm(points: Sequence[LatLon]) -> float:

@@ -48,7 +48,7 @@ class Grid:
         (0, 64440, 64800)
         """
         step = self.step_deg
-        row = int((latitude_deg + 90.0) // step) - (latitude_deg == 90.0)
+        row = int((latitude_deg + 90.0) // step) - (latitude_deg + 90.0 == 180.0)
         return row * (360 // step) + int((longitude_deg + 180.0) // step) % (360 // step)
 
     def middle(self, number: int) -> Position:
@@ -92,15 +92,15 @@ class Grid:
     def cells_in(self, south: float, west: float, north: float, east: float) -> Iterator[int]:
         """The cells a box [°] touches; ``west`` runs eastward to ``east``, through 180° or not."""
         first_row, last_row = self._row(south), self._row(north)
-        first = math.floor((west + 180.0) / self.step_deg)
-        wide = math.floor((east + 180.0) / self.step_deg) - first + 1
+        first = int((west + 180.0) // self.step_deg)
+        wide = int((east + 180.0) // self.step_deg) - first + 1
         for row in range(first_row, last_row + 1):
             for column in range(first, first + min(wide, self.columns)):
                 yield row * self.columns + column % self.columns
 
     def _row(self, latitude_deg: float) -> int:
         """The row of a latitude; the last one where it is at a pole or past it."""
-        return min(max(0, math.floor((latitude_deg + 90.0) / self.step_deg)), self.rows - 1)
+        return min(max(0, int((latitude_deg + 90.0) // self.step_deg)), self.rows - 1)
 
 
 def _half_width(latitude_deg: float, radius_deg: float) -> float:

@@ -15,7 +15,7 @@ import threading
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Self, TypedDict
 
 from plotter.earth.position import Position
@@ -62,6 +62,19 @@ SQLITE_FAULTS = (sqlite3.Error, sqlite3.Warning, ValueError, OverflowError, Memo
 quotes damaged text that is not UTF-8."""
 
 
+def sqlite_uri(path: PurePath) -> str:
+    """The address of a file as SQLite reads it; a network share needs two slashes more.
+
+    >>> from pathlib import PurePosixPath, PureWindowsPath
+    >>> sqlite_uri(PurePosixPath("/a b/c?d#e")), sqlite_uri(PureWindowsPath("C:/a"))
+    ('file:///a%20b/c%3Fd%23e', 'file:///C:/a')
+    >>> sqlite_uri(PureWindowsPath("//server/share/a"))
+    'file:////server/share/a'
+    """
+    uri = path.as_uri()
+    return uri if uri.startswith("file:///") else uri.replace("file://", "file:////", 1)
+
+
 class Rows:
     """The rows of one open store file, or of one held in memory; safe to share among threads."""
 
@@ -79,7 +92,7 @@ class Rows:
         ``immutable`` spares every lock: the file is never changed once it has its name.
         """
         try:
-            uri = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+            uri = f"{sqlite_uri(path.absolute())}?mode=ro&immutable=1"
             return cls(sqlite3.connect(uri, uri=True, check_same_thread=False), name, path)
         except (sqlite3.Error, ValueError) as fault:
             raise Damaged(f"{path}: {fault}") from fault

@@ -1,0 +1,1 @@
+"""What is flown along a route: wind, airspeed, heading, climb, fuel, and the rules of a flight."""

@@ -1,0 +1,42 @@
+"""Checks of single figures of an aircraft, in the words a pilot is asked again with."""
+
+from __future__ import annotations
+
+import math
+
+from plotter.errors import InputError
+
+
+def check_above_zero(key: str, value: float) -> None:
+    """Raise InputError, its code the key, unless the value is a number above zero.
+
+    >>> check_above_zero("climb_rate_fpm", 0.0)
+    Traceback (most recent call last):
+    plotter.errors.InputError: climb_rate_fpm is 0; type a number above 0
+    """
+    if not (math.isfinite(value) and value > 0.0):
+        raise InputError(f"{key} is {value:g}; type a number above 0", code=key)
+
+
+def check_not_negative(key: str, value: float) -> None:
+    """Raise InputError, its code the key, unless the value is a number of zero or more.
+
+    >>> check_not_negative("taxi_fuel", -1.0)
+    Traceback (most recent call last):
+    plotter.errors.InputError: taxi_fuel is -1; type 0 or more
+    """
+    if not (math.isfinite(value) and value >= 0.0):
+        raise InputError(f"{key} is {value:g}; type 0 or more", code=key)
+
+
+def check_not_above(key: str, value: float, limit_key: str, limit: float) -> None:
+    """Raise InputError, its code the key, if the value is above another of the same unit.
+
+    >>> check_not_above("fuel_on_board", 60.0, "usable_fuel", 53.0)
+    Traceback (most recent call last):
+    plotter.errors.InputError: fuel_on_board is 60, more than usable_fuel, 53; correct one of them
+    """
+    if value > limit:
+        raise InputError(
+            f"{key} is {value:g}, more than {limit_key}, {limit:g}; correct one of them", code=key
+        )

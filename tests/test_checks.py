@@ -1,0 +1,36 @@
+"""Single figures of an aircraft: what is refused, and by which key."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from plotter.errors import InputError
+from plotter.flight.checks import check_above_zero, check_not_above, check_not_negative
+
+
+@pytest.mark.parametrize("value", [0.0, -1.0, math.nan, math.inf])
+def test_not_above_zero(value: float) -> None:
+    with pytest.raises(InputError, match="type a number above 0") as caught:
+        check_above_zero("climb_rate_fpm", value)
+    assert caught.value.code == "climb_rate_fpm"
+
+
+@pytest.mark.parametrize("value", [-0.1, math.nan, math.inf])
+def test_negative(value: float) -> None:
+    with pytest.raises(InputError, match="type 0 or more") as caught:
+        check_not_negative("taxi_fuel", value)
+    assert caught.value.code == "taxi_fuel"
+
+
+def test_more_than_another() -> None:
+    with pytest.raises(InputError, match="more than usable_fuel, 53; correct one") as caught:
+        check_not_above("fuel_on_board", 53.1, "usable_fuel", 53.0)
+    assert caught.value.code == "fuel_on_board"
+
+
+def test_what_can_be_passes() -> None:
+    check_above_zero("x", 0.001)
+    check_not_negative("x", 0.0)
+    check_not_above("x", 53.0, "y", 53.0)
