@@ -13,7 +13,14 @@ from plotter.cli.main import COMMANDS, plotter
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-DOCUMENTS = ["README.md", "DEVELOPERS.md", "CHANGELOG.md", "NOTICES.md", "data/README.md", "exports/README.md"]
+DOCUMENTS = [
+    "README.md",
+    "DEVELOPERS.md",
+    "CHANGELOG.md",
+    "NOTICES.md",
+    "data/README.md",
+    "exports/README.md",
+]
 
 
 def blocks(language: str) -> list[str]:

@@ -165,6 +165,11 @@ def test_an_identifier_of_several_places_is_refused_with_what_to_type(store: Sto
     assert "NM" in fault.message
 
 
+def test_another_reference_system_is_noted(store: Store) -> None:
+    route = read(store, "KRST +44.0-092.5CRSNAD27/")
+    assert [caution.code for caution in route.cautions] == ["reference-system"]
+
+
 def test_two_thousand_points(store: Store) -> None:
     route = " ".join(f"{10 + i * 0.02:.2f},{(-1) ** i * 0.5:.2f}" for i in range(2000))
     assert len(read(store, route).waypoints) == 2000

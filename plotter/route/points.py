@@ -155,7 +155,14 @@ def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_n
 def _coordinate(text: str) -> ReadPoint:
     parsed = parse_coordinate(text)
     elevation_ft = None if parsed.height_m is None else feet_from_metres(parsed.height_m)
-    return ReadPoint(Waypoint(text, text, "position", parsed.position, None, elevation_ft))
+    waypoint = Waypoint(text, text, "position", parsed.position, None, elevation_ft)
+    if not parsed.reference_system:
+        return ReadPoint(waypoint)
+    words = (
+        f"{text} names the reference system {parsed.reference_system}; its figures are taken as "
+        "WGS 84, which can be some hundred metres off"
+    )
+    return ReadPoint(waypoint, (Caution("NOTE", "reference-system", words, where=text),))
 
 
 def _airport(place: Airport, text: str) -> Waypoint:

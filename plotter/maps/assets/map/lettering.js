@@ -1,5 +1,6 @@
 // Symbols and lettering: drawn anew after each move, most important first, never on one another.
 
+const FEW_POINTS = 16;
 const FONTS = {
   course: "600 13px ", distance: "13px ", number: "700 13px ", point: "600 14px ",
   checkpoint: "12px ", airport: "12px ", town1: "14px ", town2: "13px ", town3: "12px ",
@@ -72,7 +73,8 @@ class Lettering {
     }, text);
   }
 
-  // Candidate places round a symbol; the first free one is taken.
+  // Candidate places round a symbol; the first free one is taken. A forced name takes the first that
+  // is in view, a "clear" one the first that covers no other name or leg label; signs under it give way.
   beside(kind, text, spot, reach, places, owner = null, forced = false) {
     const width = widthOf(text, FONTS[kind] + FAMILY), height = parseInt(FONTS[kind].match(/(\d+)px/)[1], 10);
     const visible = this.view.contains(spot);
@@ -80,9 +82,10 @@ class Lettering {
       const x = spot.x + dx * (reach + width / 2), y = spot.y + dy * (reach + height / 2);
       const place = box(x, y, width + 6, height + 3);
       if (visible && !this.view.contains(L.bounds([place.left, place.top], [place.right, place.bottom]))) continue;
-      if (forced) this.labels.add(place);
+      if (forced === "clear" && !this.labels.free(place)) continue;
       if (forced) this.taken.add(place, owner);
       else if (!this.taken.take(place, owner)) continue;
+      if (forced || kind === "point") this.labels.add(place);
       return this.word(kind, text, x, y + height * 0.36);
     }
     return null;
@@ -205,6 +208,7 @@ class Lettering {
     }
   }
 
+  // On a route of few turning points each of them is named; on a long one, those with room.
   pointNames() {
     const last = this.sheet.points.length - 1;
     const name = (index, forced) => this.beside("point", this.sheet.points[index].name, this.pointSpots[index], 11,
@@ -212,7 +216,9 @@ class Lettering {
     const order = [0, last, ...Array.from({ length: Math.max(0, last - 1) }, (_, i) => i + 1)];
     for (const index of order) {
       if (!this.marks.has("point-" + index)) continue;
-      if (!name(index) && (index === 0 || index === last)) name(index, true);
+      if (name(index)) continue;
+      if (index === 0 || index === last) name(index, true);
+      else if (last < FEW_POINTS) name(index, "clear");
     }
   }
 
