@@ -14,9 +14,7 @@ from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
-from plotter.exporting import FORMATS, export, export_cautions, read_formats, read_name
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
-from plotter.formats.document import document, to_json
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
 from plotter.route.own_points import OwnPoints
@@ -25,12 +23,9 @@ from plotter.route.plotting import Wishes, plot_route
 
 _A_NUMBER = re.compile(r"-[\d.]")
 
-_FORMATS = "\n".join(f"  {made.name:<9}{made.title}" for made in FORMATS.values())
-EPILOG = f"""\b
-Formats:
-{_FORMATS}
+NO_FORMATS = "none"
 
-\b
+EXAMPLES = """
 Examples:
   plotter plot KRST KLSE KEAU KDLH
   plotter plot KRST 4354N09230W KONA --every 5 --as map,gpx
@@ -49,6 +44,13 @@ class RouteCommand(click.Command):
             if word.startswith("-") and not _A_NUMBER.match(word):
                 raise _no_such_option(word, ctx)
         return rest
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The formats there are, from their registry, and examples."""
+        from plotter.exporting import FORMATS
+
+        formats = "".join(f"  {made.name:<9}{made.title}\n" for made in FORMATS.values())
+        formatter.write(f"\nFormats:\n{formats}{EXAMPLES}")
 
 
 def _no_such_option(word: str, ctx: click.Context) -> click.NoSuchOption:
@@ -90,7 +92,6 @@ class _Options:
 
 @click.command(
     cls=RouteCommand,
-    epilog=EPILOG,
     context_settings={"ignore_unknown_options": True},
     short_help="Plot a route: legs, checkpoints, offline map, GPX and KML.",
 )
@@ -143,7 +144,7 @@ class _Options:
     default="map,gpx,kml",
     show_default=True,
     metavar="FORMATS",
-    help=f"Files to write, from {', '.join(FORMATS)}; or none.",
+    help="Files to write, of the formats listed below; or none.",
 )
 @click.option(
     "--into",
@@ -189,15 +190,16 @@ def plot(**given: object) -> None:
     and a weather briefing. Airspace, terrain and obstacles are not checked.
     """
     options = _Options(**given)  # type: ignore[arg-type]
-    formats = read_formats(options.formats)
-    name = read_name(options.name) if options.name is not None else None
+    formats, name = _targets(options)
     wishes = _wishes(options)
     store = open_store(progress("Building the table of places (once)"))
     plotted = plot_route(options.points, store, wishes)
-    files = _write(plotted, formats, name, store, options)
-    cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]
-    plotted = replace(plotted, cautions=ranked(cautions))
+    files: dict[str, Path] = {}
+    if formats:
+        files, plotted = _write(plotted, formats, name, store, options)
     if options.as_json:
+        from plotter.formats.document import document, to_json
+
         say(to_json(document(plotted, files)), end="")
     else:
         print_plot(plotted, files, options.sm)
@@ -217,10 +219,23 @@ def _wishes(options: _Options) -> Wishes:
     )
 
 
+def _targets(options: _Options) -> tuple[tuple[str, ...], str | None]:
+    """The formats and the file name asked for; the writers are imported only if there are any."""
+    if options.name is None and options.formats.strip().lower() == NO_FORMATS:
+        return (), None
+    from plotter.exporting import read_formats, read_name
+
+    formats = read_formats(options.formats)
+    return formats, None if options.name is None else read_name(options.name)
+
+
 def _write(
     plotted: Plot, formats: tuple[str, ...], name: str | None, store: Store, options: _Options
-) -> dict[str, Path]:
-    return export(
+) -> tuple[dict[str, Path], Plot]:
+    """The files written, and the plot with the cautions that writing gave rise to."""
+    from plotter.exporting import export, export_cautions
+
+    files = export(
         plotted,
         formats,
         options.into,
@@ -231,6 +246,8 @@ def _write(
         choices=options.choices,
         progress=progress("Writing"),
     )
+    cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]
+    return files, replace(plotted, cautions=ranked(cautions))
 
 
 def _date(text: str | None) -> dt.date:
