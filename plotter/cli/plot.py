@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 import click
 
@@ -62,8 +63,7 @@ def _no_such_option(word: str, ctx: click.Context) -> click.NoSuchOption:
     return click.NoSuchOption(word, possibilities=close, ctx=ctx)
 
 
-@dataclass(frozen=True, slots=True)
-class _Options:
+class _Options(NamedTuple):
     """The options of one call, as click hands them over."""
 
     points: tuple[str, ...]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from plotter.datastore.home import cache_folder
 from plotter.datastore.opening import Keeper, set_aside
@@ -38,8 +38,7 @@ HANGING = ("runways", "frequencies")
 """Tables whose first column is the ident of an airport."""
 
 
-@dataclass(frozen=True, slots=True)
-class DatasetRow:
+class DatasetRow(NamedTuple):
     """One dataset as ``plotter data`` lists it."""
 
     name: str

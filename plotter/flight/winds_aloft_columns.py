@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.errors import InputError, Where
 from plotter.flight.winds_aloft_group import SIGNLESS_ABOVE_FT
@@ -32,8 +33,7 @@ class Columns:
         return (self.ends[0] - len("2435"), *(end + 1 for end in self.ends[:-1]))
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A group of a station's line and where it begins."""
 
     text: str

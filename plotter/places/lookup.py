@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter import wording
 from plotter.earth.position import Position
@@ -35,8 +35,7 @@ MOST_COMPARED = 40
 """Codes like a mistyped one, among which those of the kind asked for are looked for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """The place that is meant; ``settled_by`` says why that one, empty where it is the only one."""
 
     place: Place

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
@@ -16,8 +16,7 @@ TIMES_FARTHER = 3.0
 """How many times farther than the one that is meant the next must be at least."""
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
+class Nearest(NamedTuple):
     """The one navaid that is near, its distance and that of the next of the same ident [NM]."""
 
     navaid: Navaid

@@ -14,9 +14,8 @@ import sqlite3
 import threading
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path, PurePath
-from typing import Self, TypedDict
+from typing import NamedTuple, Self, TypedDict
 
 from plotter.earth.position import Position
 from plotter.errors import DataFault
@@ -131,8 +130,7 @@ class Rows:
             self.close()
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """A place a code means, and the columns of the tables that say so."""
 
     place: Place

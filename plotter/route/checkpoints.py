@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.earth.geodesic import along
 from plotter.earth.position import Position
@@ -34,8 +35,7 @@ class Checkpoint:
     distance_to_go_nm: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Spacing:
+class _Spacing(NamedTuple):
     every_nm: float
     clear_nm: float
     restart: bool

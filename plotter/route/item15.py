@@ -6,8 +6,7 @@ Source: ICAO Doc 4444 (PANS-ATM), appendix 2, item 15 (a), (b) and (c).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from plotter.earth.units import METRES_PER_NM
 
@@ -19,8 +18,7 @@ RULES = ("VFR", "IFR")
 LevelKind = Literal["altitude_ft", "flight_level", "altitude_m", "metric_level_m", "vfr", "ifr"]
 
 
-@dataclass(frozen=True, slots=True)
-class CruiseGroup:
+class CruiseGroup(NamedTuple):
     """Speed and level planned from a point on.
 
     ``true_airspeed_kt`` [kt] or ``mach``; ``level`` in the unit that ``level_kind`` names, ``None``

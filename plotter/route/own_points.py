@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.earth.position import Position
 
 
-@dataclass(frozen=True, slots=True)
-class OwnPoint:
+class OwnPoint(NamedTuple):
     """A named point of the pilot's: position, elevation [ft] if known, a note."""
 
     name: str

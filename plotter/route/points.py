@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.earth.angles import course_360
 from plotter.earth.coordinates import looks_like_coordinate, parse_coordinate
@@ -24,8 +24,7 @@ _OTHER_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
 
-@dataclass(frozen=True, slots=True)
-class ReadPoint:
+class ReadPoint(NamedTuple):
     """A waypoint and the cautions that its reading gave rise to."""
 
     waypoint: Waypoint

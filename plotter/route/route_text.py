@@ -9,7 +9,8 @@ identifier of the datasets (with ``airport:`` or ``navaid:`` in front where it m
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from plotter.earth.coordinates import looks_like_coordinate
 from plotter.earth.position import Position
@@ -32,16 +33,14 @@ DIRECT = "DCT"
 MOST_POINTS = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class CruiseChange:
+class CruiseChange(NamedTuple):
     """A speed and level group and the index of the waypoint it holds from."""
 
     from_waypoint: int
     group: CruiseGroup
 
 
-@dataclass(frozen=True, slots=True)
-class TypedRoute:
+class TypedRoute(NamedTuple):
     """The waypoints of a typed route, its speed and level groups, and what was decided."""
 
     waypoints: tuple[Waypoint, ...]
@@ -49,8 +48,7 @@ class TypedRoute:
     cautions: tuple[Caution, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Pending:
+class _Pending(NamedTuple):
     """A word that names a point, with the name given to it, still to be looked up."""
 
     name: str
@@ -152,7 +150,7 @@ def _read_points(
 
 
 def _named(point: ReadPoint, name: str) -> ReadPoint:
-    return replace(point, waypoint=replace(point.waypoint, name=name)) if name else point
+    return point._replace(waypoint=replace(point.waypoint, name=name)) if name else point
 
 
 def _neighbour(found: dict[int, ReadPoint], index: int) -> Position | None:

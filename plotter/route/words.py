@@ -7,15 +7,14 @@ quoted, or handed over as one item of a sequence, as a shell does with a quoted 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.errors import Where
 
 QUOTES = "\"'"
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """One word of a route and where it stands in the whole text."""
 
     text: str
