@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from plotter.earth.angles import sine_cosine
+from plotter.earth.angles import half_turn, sine_cosine
 from plotter.earth.ellipsoid import MEAN_RADIUS_M
 from plotter.earth.position import Position
 
@@ -23,6 +23,11 @@ EVERY_M = 150_000.0
 """Frames stand this far apart, and no step is longer: the search begins in the right valley."""
 SETTLED_M = 1e-4
 """A step is the last when what it neglects is under this [m]."""
+MARK_TURN_DEG = 4.0
+"""Marks along a rhumb line stand no further apart than this [° of longitude]: near a pole it
+curves by that much."""
+_FOUND_M = 1e-6
+"""A foot between two marks is halved down to this [m]."""
 _SPHERE_FOR_ELLIPSOID = 0.01
 """Three flattenings: how wrong, of itself, the sphere's second-order term can be."""
 
@@ -119,4 +124,66 @@ def improved(along_m: float, length_m: float, sight: Sight) -> Foot:
         return Foot(to_m, math.copysign(sight.gap_m, side), to_m == along_m)
     bent = abs(sight.bend_per_m) * (sight.gap_m + abs(step_m))
     neglected_m = abs(step_m) * (_SPHERE_FOR_ELLIPSOID * angle**2 + bent)
-    return Foot(to_m, MEAN_RADIUS_M * math.asin(side), neglected_m < SETTLED_M)
+    off = math.asin(side)
+    if angle > math.pi / 2:
+        off = math.copysign(math.pi, side) - off
+    return Foot(to_m, MEAN_RADIUS_M * off, neglected_m < SETTLED_M)
+
+
+def marks(
+    length_m: float, longitudes: Callable[[list[float]], list[float]], most_rounds: int = 60
+) -> list[float]:
+    """Lengths [m] along a rhumb line, both ends among them, close enough to search between.
+
+    They stand no more than EVERY_M and MARK_TURN_DEG apart; ``longitudes`` gives those [°] of
+    the points of the line at the lengths asked for.
+    """
+    pieces = math.ceil(length_m / EVERY_M)
+    lengths = [length_m * k / pieces for k in range(pieces + 1)]
+    for _ in range(most_rounds):
+        lons = longitudes(lengths)
+        between = [
+            (a + b) / 2
+            for a, b, lon1, lon2 in zip(lengths, lengths[1:], lons, lons[1:], strict=False)
+            if abs(half_turn(lon2 - lon1)) > MARK_TURN_DEG and b - a > _FOUND_M
+        ]
+        if not between:
+            break
+        lengths = sorted(lengths + between)
+    return lengths
+
+
+def surest(
+    marks_m: Sequence[float], sights: Sequence[Sight], look: Callable[[float], Sight]
+) -> Foot:
+    """The nearest point of a whole line, from the sights at its marks: slow, and never astray.
+
+    Every mark nearer than its neighbours is followed up, unless even the whole way to a
+    neighbour and straight towards the position would not make it the nearest.
+    """
+    gaps = [math.inf, *(sight.gap_m for sight in sights), math.inf]
+    ends = [marks_m[0], *marks_m, marks_m[-1]]
+    best_m, feet = min(gaps), []
+    for k, sight in enumerate(sights, 1):
+        low, here, high = ends[k - 1 : k + 2]
+        valley = gaps[k - 1] >= gaps[k] <= gaps[k + 1]
+        if valley and gaps[k] - max(high - here, here - low) <= best_m:
+            feet.append(_halved(*((here, high) if _ahead(sight) else (low, here)), look))
+    return min(feet, key=lambda each: abs(each.off_m))
+
+
+def _halved(low_m: float, high_m: float, look: Callable[[float], Sight]) -> Foot:
+    """The foot between two points of a line: the position is ahead of one, astern of the other."""
+    while high_m - low_m > _FOUND_M:
+        middle_m = (low_m + high_m) / 2
+        if _ahead(look(middle_m)):
+            low_m = middle_m
+        else:
+            high_m = middle_m
+    end = min((low_m, high_m), key=lambda each: look(each).gap_m)
+    sight = look(end)
+    return Foot(end, math.copysign(sight.gap_m, sine_cosine(sight.turn_deg)[0]), True)
+
+
+def _ahead(sight: Sight) -> bool:
+    return sine_cosine(sight.turn_deg)[1] > 0.0

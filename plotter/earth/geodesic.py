@@ -184,9 +184,11 @@ def beside(line: Line, positions: Sequence[Position]) -> list[tuple[float, float
     """How far along the line [NM] and off it [NM, right +, left −] each position lies.
 
     The nearest point of the line, on the ellipsoid to a millimetre (a position more than
-    3,000 NM off may get another point as near to the eye). A position before the start or past
-    the end is measured to that end: along is 0 or the length, off the distance to the end with
-    the sign of the side of the line produced. Some 15 µs a position: make a rough cut first.
+    3,000 NM off a geodesic may get another point as near to the eye). A position before the
+    start or past the end is measured to that end: along is 0 or the length, off the distance to
+    the end with the sign of the side of the line produced. Some 15 µs a position, a millisecond
+    or two if it is off a rhumb line by more than half that line's distance from the pole: make a
+    rough cut first.
 
     >>> line = measure(Position(0.0, 0.0), Position(0.0, 1.0))
     >>> [(round(a, 3), round(b, 3)) for a, b in beside(line, [Position(0.1, 0.5)])]
@@ -195,17 +197,11 @@ def beside(line: Line, positions: Sequence[Position]) -> list[tuple[float, float
     length_m = metres_from_nm(line.distance_nm)
 
     def look(lengths_m: list[float], which: list[int]) -> list[foot.Sight]:
-        lats, lons, courses = _stations(line, lengths_m)
-        to_lons = [positions[i].longitude_deg for i in which]
-        to_lats = [positions[i].latitude_deg for i in which]
-        bearings, _, gaps = _geod().inv(lons, lats, to_lons, to_lats)
-        bends = _bends(line, lats, courses)
-        return [
-            foot.Sight(gap, bearing - course, bend)
-            for gap, bearing, course, bend in zip(gaps, bearings, courses, bends, strict=True)
-        ]
+        return _sights(line, _stations(line, lengths_m), [positions[i] for i in which])
 
     feet = foot.search(_frames(line, length_m), length_m, positions, look)
+    if line.kind == "rhumb":
+        feet = _made_sure(line, length_m, positions, feet)
     return [(nm_from_metres(each.along_m), nm_from_metres(each.off_m)) for each in feet]
 
 
@@ -313,6 +309,49 @@ def _frames(line: Line, length_m: float) -> list[foot.Frame]:
     pieces = math.ceil(length_m / foot.EVERY_M)
     middles = [length_m * (i + 0.5) / pieces for i in range(pieces)]
     return [foot.frame(m, *at) for m, *at in zip(middles, *_stations(line, middles), strict=True)]
+
+
+def _made_sure(
+    line: Line, length_m: float, positions: Sequence[Position], feet: list[foot.Foot]
+) -> list[foot.Foot]:
+    """The feet on a rhumb line, with those the quick search may have missed found slowly.
+
+    A rhumb line goes at most half round a pole and curves no tighter than its distance from it,
+    so that within half that distance no second point can be as near.
+    """
+    lat = max(line.start.latitude_deg, line.end.latitude_deg, key=abs)
+    sure_m = abs(rhumb.meridian_change_m(lat, math.copysign(90.0, lat))) / 2
+    doubtful = [i for i, each in enumerate(feet) if not (each.settled and abs(each.off_m) < sure_m)]
+    if not doubtful:
+        return feet
+    marks = foot.marks(length_m, lambda lengths_m: _stations(line, lengths_m)[1])
+    stations, sure = _stations(line, marks), list(feet)
+    for i in doubtful:
+        look = partial(_sight, line, positions[i])
+        sights = _sights(line, stations, [positions[i]] * len(marks))
+        sure[i] = foot.surest(marks, sights, look)
+    return sure
+
+
+def _sight(line: Line, position: Position, length_m: float) -> foot.Sight:
+    return _sights(line, _stations(line, [length_m]), [position])[0]
+
+
+def _sights(
+    line: Line,
+    stations: tuple[list[float], list[float], list[float]],
+    positions: Sequence[Position],
+) -> list[foot.Sight]:
+    """How each position is seen from its own station of the line."""
+    lats, lons, courses = stations
+    to_lons = [each.longitude_deg for each in positions]
+    to_lats = [each.latitude_deg for each in positions]
+    bearings, _, gaps = _geod().inv(lons, lats, to_lons, to_lats)
+    bends = _bends(line, lats, courses)
+    return [
+        foot.Sight(gap, bearing - course, bend)
+        for gap, bearing, course, bend in zip(gaps, bearings, courses, bends, strict=True)
+    ]
 
 
 def _bends(line: Line, lats: list[float], courses: list[float]) -> list[float]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import random
 from collections.abc import Iterator
 
@@ -12,7 +11,7 @@ from hypothesis import strategies as st
 from small_tables import airport, write_tables
 
 from plotter.datastore.opening import open_store
-from plotter.earth.geodesic import Line, LineKind, beside, destination, distance_nm, measure
+from plotter.earth.geodesic import Line, LineKind, beside, destination, measure
 from plotter.earth.position import Position
 from plotter.places.airports import airports_beside
 from plotter.places.store import Store
@@ -26,9 +25,6 @@ CROWDS = (
     Position(-89.99, -70.0),
 )
 """Where the invented airports crowd, and where the lines start: the awkward places."""
-QUARTER_NM = 5_000.0
-RHUMB_TO_DEG = 85.0
-"""A rhumb line winds round a pole, and ``beside`` can miss its nearest turn there."""
 SAME_NM = 1e-6
 """Two legs this nearly as near [NM, 2 mm] are as near: ``beside`` is good to a millimetre."""
 
@@ -69,20 +65,9 @@ def routes(draw: st.DrawFn) -> list[Line]:
     for _ in range(draw(st.integers(1, 3))):
         length_nm = draw(st.floats(0.1, 200.0) | st.floats(1000.0, 9000.0))
         end = destination(place, draw(st.floats(0.0, 360.0)), length_nm)
-        polar = max(abs(place.latitude_deg), abs(end.latitude_deg)) > RHUMB_TO_DEG
-        lines.append(measure(place, end, "geodesic" if polar else kind))
+        lines.append(measure(place, end, kind))
         place = end
     return lines
-
-
-def measured_all(line: Line) -> list[tuple[float, float]]:
-    """Along and off [NM] of every airport; those a quarter of the globe away are left out.
-
-    No point of a rhumb line need be its foot there: it may curve away round the pole.
-    """
-    near = [distance_nm(line.middle, p) < QUARTER_NM + line.distance_nm / 2 for p in POSITIONS]
-    some = iter(beside(line, [p for p, is_near in zip(POSITIONS, near, strict=True) if is_near]))
-    return [next(some) if is_near else (math.nan, math.inf) for is_near in near]
 
 
 @settings(
@@ -93,7 +78,7 @@ def test_the_search_agrees_with_measuring_every_airport(
     store: Store, lines: list[Line], within_nm: float
 ) -> None:
     found = airports_beside(store, lines, within_nm)
-    measured = [measured_all(line) for line in lines]
+    measured = [beside(line, POSITIONS) for line in lines]
     nearest = [min(abs(line[n][1]) for line in measured) for n in range(len(POSITIONS))]
     expected = {f"ZZ-{n:04d}" for n, off_nm in enumerate(nearest) if off_nm <= within_nm}
     assert {each.airport.ident for each in found} == expected
