@@ -22,7 +22,7 @@ from plotter.earth.position import Position
 from plotter.places.airports import airports_beside
 
 ROUTE = ("KRST", "KLSE", "KEAU", "KDLH")
-REPEATS = 9
+REPEATS = 15
 
 
 def fastest(work: Callable[[], object], repeats: int = REPEATS) -> float:
@@ -44,6 +44,12 @@ def interleaved(first: Callable[[], object], second: Callable[[], object]) -> tu
     return min(times[0]), min(times[1])
 
 
+def plotter(*arguments: str) -> Callable[[], object]:
+    """A call of the installed command in a fresh process."""
+    command = str(Path(sys.executable).with_name("plotter"))
+    return lambda: subprocess.run([command, *arguments], check=True, capture_output=True)
+
+
 def python(*arguments: str) -> Callable[[], object]:
     """A call of this Python in a fresh process."""
     return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True)
@@ -59,14 +65,14 @@ def ratio(title: str, ours_s: float, yardstick_s: float, wanted: float) -> None:
 
 def commands(folder: str) -> None:
     """The command line against the bare import of what it stands on."""
-    plot = ("-m", "plotter", "plot", *ROUTE, "--date", "2026-07-04")
-    python(*plot, "--as", "none")()
+    plot = ("plot", *ROUTE, "--date", "2026-07-04")
+    plotter(*plot, "--as", "none")()
     light = interleaved(
-        python(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj")
+        plotter(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj")
     )
     ratio("plot --as none / import click, sqlite3, pyproj", *light, 1.4)
     heavy = interleaved(
-        python(*plot, "--into", folder, "--replace"),
+        plotter(*plot, "--into", folder, "--replace"),
         python("-c", "import click, folium, simplekml, pyproj"),
     )
     ratio("plot map, gpx, kml / import click, folium, simplekml, pyproj", *heavy, 1.2)

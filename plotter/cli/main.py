@@ -5,6 +5,7 @@ Exit 0 done; 1 could not be done; 2 what was typed is wrong; 130 stopped with Ct
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -101,5 +102,10 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def main() -> NoReturn:
-    """Entry point of the ``plotter`` command."""
+    """Entry point of the ``plotter`` command.
+
+    A command lives for a moment: cycles are collected a hundred times more seldom than usual,
+    which spares a good part of the start.
+    """
+    gc.set_threshold(70_000)
     sys.exit(run(sys.argv[1:]))

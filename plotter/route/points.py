@@ -7,7 +7,6 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from plotter.earth.angles import course_360
-from plotter.earth.coordinates import looks_like_coordinate, parse_coordinate
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
@@ -21,6 +20,7 @@ from plotter.route.route import Waypoint
 
 _BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
 _OTHER_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
+_LONGEST_PLAIN_CODE = 5
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
 
@@ -29,6 +29,22 @@ class ReadPoint(NamedTuple):
 
     waypoint: Waypoint
     cautions: tuple[Caution, ...] = ()
+
+
+def may_be_coordinate(text: str) -> bool:
+    """Whether a word is to be read as a coordinate.
+
+    No notation does with five letters or figures, and most identifiers are no longer: for those
+    the reader of coordinates is not even imported.
+
+    >>> may_be_coordinate("KRST"), may_be_coordinate("46N078W")
+    (False, True)
+    """
+    if len(text) <= _LONGEST_PLAIN_CODE and text.isalnum():
+        return False
+    from plotter.earth.coordinates import looks_like_coordinate
+
+    return looks_like_coordinate(text)
 
 
 class PointReader:
@@ -49,7 +65,7 @@ class PointReader:
         own = self._own_points.find(text)
         if own:
             return self._own(own, text)
-        if looks_like_coordinate(text):
+        if may_be_coordinate(text):
             return _coordinate(text)
         found = _BEARING_DISTANCE.match(text)
         if found and not self._store.by_code(text):
@@ -152,6 +168,8 @@ def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_n
 
 
 def _coordinate(text: str) -> ReadPoint:
+    from plotter.earth.coordinates import parse_coordinate
+
     parsed = parse_coordinate(text)
     elevation_ft = None if parsed.height_m is None else feet_from_metres(parsed.height_m)
     waypoint = Waypoint(text, text, "position", parsed.position, None, elevation_ft)

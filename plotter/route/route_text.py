@@ -12,7 +12,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from plotter.earth.coordinates import looks_like_coordinate
 from plotter.earth.position import Position
 from plotter.errors import (
     AmbiguousIdentifier,
@@ -25,7 +24,7 @@ from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.item15 import CruiseGroup, read_cruise_group
 from plotter.route.own_points import OwnPoints
-from plotter.route.points import PointReader, ReadPoint
+from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
 from plotter.route.words import Word, words_of
 
@@ -87,7 +86,7 @@ def read_route(
 def _words(route: str | Sequence[str], own: OwnPoints) -> tuple[Word, ...]:
     def is_one_point(text: str) -> bool:
         body = text.rpartition("=")[2].strip()
-        return looks_like_coordinate(body) or own.find(body) is not None
+        return may_be_coordinate(body) or own.find(body) is not None
 
     return words_of(route, is_one_point)
 

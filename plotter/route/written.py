@@ -6,7 +6,6 @@ import itertools
 import re
 from collections.abc import Sequence
 
-from plotter.earth.coordinates import doc4444
 from plotter.route.route import Waypoint
 
 _DESIGNATOR = re.compile(r"[A-Z0-9]{2,5}\Z")
@@ -33,4 +32,6 @@ def _word(waypoint: Waypoint) -> tuple[str, bool]:
     """How a waypoint is written, and whether that is a bare position."""
     if waypoint.kind in ("airport", "navaid") and _DESIGNATOR.match(waypoint.ident or ""):
         return waypoint.ident or "", False
+    from plotter.earth.coordinates import doc4444
+
     return doc4444(waypoint.position), True
