@@ -135,6 +135,12 @@ def _read_csv(text: str, reading: _Reading) -> None:
 
 def _columns(header: list[str], file: str) -> list[str]:
     columns = [_COLUMNS.get(cell.strip().lower(), "") for cell in header]
+    for name in filter(None, columns):
+        if columns.count(name) > 1:
+            raise FileFault(
+                f"{file}, line 1: more than one column gives the {name}; keep one of them",
+                where=Where(file=file, line=1),
+            )
     missing = [name for name in _NEEDED if name not in columns]
     if missing:
         found = ", ".join(cell.strip() for cell in header if cell.strip()) or "nothing"
