@@ -96,7 +96,6 @@ def _csv(job: Job) -> bytes:
     return table(job.plot)
 
 
-_OWN_POINTS = "own points (`--points`)"
 _NO_AIRPORTS = "airports beside the line"
 _FORMATS = (
     Format("map", ".html", "Offline map (HTML)", _map, "decimals of a position past five"),
@@ -121,7 +120,6 @@ _FORMATS = (
         "Layer for a web map or GIS (GeoJSON)",
         _geojson,
         _NO_AIRPORTS,
-        _OWN_POINTS,
     ),
     Format("gpkg", ".gpkg", "Layers for a GIS (GeoPackage 1.4)", _gpkg, _NO_AIRPORTS),
     Format(
@@ -130,7 +128,6 @@ _FORMATS = (
         "Table for a spreadsheet (CSV)",
         _csv,
         f"{_NO_AIRPORTS}, the curve of a leg",
-        _OWN_POINTS,
     ),
 )
 FORMATS: Mapping[str, Format] = {made.name: made for made in _FORMATS}

@@ -72,6 +72,10 @@ def test_a_geojson_file(tmp_path: Path) -> None:
         ("", "no column name"),
         ("name,latitude\nBarn,44\n", "no column longitude"),
         ("Barn,44,-92\n", "first line must be"),
+        (
+            "name,latitude,longitude,lat\nBarn,44,-92,10\n",
+            "more than one column gives the latitude",
+        ),
         (CSV, "holds no point"),
         (CSV + "Barn,95,-92,,\n", "line 2: latitude 95 is outside"),
         (CSV + "Barn,44,-192,,\n", "line 2: longitude -192 is outside"),

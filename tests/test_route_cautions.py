@@ -92,3 +92,13 @@ def test_worst_first_and_each_once() -> None:
 
 def test_positions_are_not_asked_for_airport_cautions() -> None:
     assert codes(ending_at(waypoint(THERE))) == []
+
+
+def test_two_places_of_one_name() -> None:
+    route = route_through([HERE, THERE])
+    named = tuple(replace(point, name="KZZZ") for point in route.waypoints)
+    assert codes(replace(route, waypoints=named)) == [("CHECK", "same-name")]
+
+
+def test_a_leg_of_almost_no_length() -> None:
+    assert codes(route_through([HERE, Position(44.001, -93.0)])) == [("CHECK", "short-leg")]

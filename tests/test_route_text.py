@@ -182,3 +182,27 @@ def test_any_text_is_a_route_or_a_fault(real_store: Store, route: str) -> None:
         assert len(read(real_store, route).waypoints) >= 2
     except RouteError as fault:
         assert fault.message
+
+
+def test_an_airway_is_never_taken_for_a_beacon(store: Store) -> None:
+    (fault,) = faults(store, "KRST V2 KLSE")
+    assert fault.code == "airway"
+    assert fault.candidates == ("navaid:V2",)
+    assert read(store, "KRST navaid:V2").waypoints[1].kind == "navaid"
+
+
+def test_a_station_set_long_ago_is_a_check(store: Store) -> None:
+    found = read_route("navaid:ODI navaid:ODI090020", store, None, lambda position: 20.0)
+    assert "station-declination" in [caution.code for caution in found.cautions]
+    kept = read_route("navaid:ODI navaid:ODI090020", store, None, lambda position: 1.0)
+    assert "station-declination" not in [caution.code for caution in kept.cautions]
+
+
+def test_an_own_point_named_like_a_coordinate_is_noted(store: Store) -> None:
+    route = read(store, "KRST 46N078W", OwnPoint("46N078W", BARN.position))
+    assert [caution.code for caution in route.cautions] == ["own-point-first"]
+
+
+@pytest.mark.parametrize("system", ["WGS_84", "EPSG:4326", "WGS84"])
+def test_wgs_84_by_any_of_its_names_is_not_noted(store: Store, system: str) -> None:
+    assert read(store, f"KRST +44.0-092.5CRS{system}/").cautions == ()

@@ -33,7 +33,7 @@ def _heading(plot: Plot, sm: bool) -> str:
         [
             f"{shown(plot.name)}: {_distance(plot.route.distance_nm, sm)}, {line}, "
             f"variation for {plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}",
-            paragraph(f"Item 15: {written_route(plot.route.waypoints)}"),
+            paragraph(f"Written out: {written_route(plot.route.waypoints)}"),
         ]
     )
 

@@ -74,10 +74,16 @@ class Airport:
 
     @property
     def longest_runway_ft(self) -> float | None:
-        """Length [ft] of the longest open runway in the data."""
-        return max(
-            (r.length_ft for r in self.runways if r.length_ft and not r.closed), default=None
+        """Length [ft] of the longest open runway; a water lane counts at a seaplane base only."""
+        on_water = self.kind == "seaplane_base"
+        usable = (
+            runway.length_ft
+            for runway in self.runways
+            if runway.length_ft
+            and not runway.closed
+            and (on_water or "WAT" not in runway.surface.upper())
         )
+        return max(usable, default=None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,6 @@ class _Spacing(NamedTuple):
     every_nm: float
     clear_nm: float
     restart: bool
-    legs: int
 
 
 def checkpoints(
@@ -50,14 +49,14 @@ def checkpoints(
 ) -> tuple[Checkpoint, ...]:
     """The checkpoints of a route, every ``every_nm`` [NM].
 
-    None stands within ``clear_of_turns_nm`` [NM] of a turning point (a waypoint where two legs
-    meet) and none on the departure or the destination. An interval longer than the route gives
+    None stands within ``clear_of_turns_nm`` [NM] along the route of a waypoint: turning point,
+    departure or destination. An interval longer than the route gives
     none. Raises :class:`~plotter.errors.CheckpointError` for an interval that is not a positive
     number or would give more than 5,000.
     """
     _check(every_nm, clear_of_turns_nm, route.distance_nm)
     placed: list[tuple[Leg, float, Position]] = []
-    spacing = _Spacing(every_nm, clear_of_turns_nm, restart, len(route.legs))
+    spacing = _Spacing(every_nm, clear_of_turns_nm, restart)
     before_nm = 0.0
     for leg in route.legs:
         wanted = _distances(leg, before_nm, spacing)
@@ -92,10 +91,8 @@ def _check(every_nm: float, clear_of_turns_nm: float, length_nm: float) -> None:
 def _distances(leg: Leg, before_nm: float, spacing: _Spacing) -> list[float]:
     """Distances from the departure [NM] of the checkpoints on one leg."""
     origin_nm = before_nm if spacing.restart else 0.0
-    clear_before = spacing.clear_nm if leg.number > 1 else 0.0
-    clear_after = spacing.clear_nm if leg.number < spacing.legs else 0.0
-    low = before_nm + max(clear_before, SAME_PLACE_NM)
-    high = before_nm + leg.distance_nm - max(clear_after, SAME_PLACE_NM)
+    clear_nm = max(spacing.clear_nm, SAME_PLACE_NM)
+    low, high = before_nm + clear_nm, before_nm + leg.distance_nm - clear_nm
     first = max(1, math.floor((low - origin_nm) / spacing.every_nm))
     last = math.ceil((high - origin_nm) / spacing.every_nm)
     candidates = (origin_nm + step * spacing.every_nm for step in range(first, last + 1))

@@ -32,6 +32,13 @@ class CruiseGroup(NamedTuple):
     level: float | None
 
 
+class CruiseChange(NamedTuple):
+    """A speed and level group and the index of the waypoint it holds from."""
+
+    from_waypoint: int
+    group: CruiseGroup
+
+
 def read_cruise_group(text: str) -> CruiseGroup | None:
     """The speed and level group (or VFR, IFR) that ``text`` is, ``None`` if it is none.
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from plotter.places.airports import Beside
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
+from plotter.route.item15 import CruiseChange
 from plotter.route.route import Route
 
 
@@ -34,3 +35,4 @@ class Plot:
     near: tuple[Beside, ...]
     cautions: tuple[Caution, ...]
     data: DataDates
+    cruise: tuple[CruiseChange, ...] = ()

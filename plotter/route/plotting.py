@@ -19,12 +19,14 @@ from plotter.route.checkpoints import (
     Checkpoint,
     checkpoints,
 )
+from plotter.route.item15 import CruiseChange
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.own_points import OwnPoints
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Route
 from plotter.route.route_cautions import age_caution, model_caution, route_cautions
 from plotter.route.route_text import read_route
+from plotter.route.variation_cautions import variation_cautions
 
 BESIDE_NM = 15.0
 LOWEST_ALTITUDE_FT, HIGHEST_ALTITUDE_FT = -1_500.0, 100_000.0
@@ -79,11 +81,14 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
                 *model_caution(route),
                 *_interval_caution(route, marks, wishes.every_nm),
                 *read.cautions,
+                *_cruise_note(read.cruise),
+                *variation_cautions(route, magnetism),
                 *age_caution("airports", dates.airports, wishes.date),
                 *_navaid_age(route, dates, wishes.date),
             ]
         ),
         data=dates,
+        cruise=read.cruise,
     )
 
 
@@ -109,6 +114,19 @@ def _interval_caution(
     return [Caution("CHECK", "no-checkpoints", words)]
 
 
+def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
+    if not cruise:
+        return []
+    groups = " ".join(change.group.text for change in cruise)
+    words = (
+        f"{groups}: read and kept with the route, but no figure here is computed from it; "
+        "use --altitude for the altitude of variation."
+    )
+    return [Caution("NOTE", "speed-and-level", words, "ICAO Doc 4444, appendix 2, item 15")]
+
+
 def _navaid_age(route: Route, dates: DataDates, flight_date: dt.date) -> list[Caution]:
-    uses_navaid = any(waypoint.kind == "navaid" for waypoint in route.waypoints)
+    uses_navaid = any(
+        waypoint.kind in ("navaid", "bearing-distance") for waypoint in route.waypoints
+    )
     return age_caution("navaids", dates.navaids, flight_date) if uses_navaid else []

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from typing import NamedTuple
 
-from plotter.earth.angles import course_360
+from plotter.earth.angles import course_360, half_turn
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
@@ -21,6 +21,12 @@ from plotter.route.route import Waypoint
 _BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
 _OTHER_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
 _LONGEST_PLAIN_CODE = 5
+_SAME_AS_WGS_84 = ("", "WGS84", "EPSG4326", "EPSG4979")
+# Stations are set anew now and then, so some degrees are usual; beyond this, 40 NM out, the point
+# is more than 2 NM off if the data is stale.
+DECLINATION_LIMIT_DEG = 3.0
+# Victor, jet, Q, T and the like: one letter and up to three figures.
+_AIRWAY = re.compile(r"[A-Z]\d{1,3}\Z")
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
 
@@ -76,12 +82,15 @@ class PointReader:
         waypoint = Waypoint(
             own.name, text, "own", own.position, None, own.elevation_ft, note=own.note
         )
-        if not self._store.by_code(text):
+        if may_be_coordinate(text):
+            words = f"{text} is taken from your own points, though it could be a coordinate too"
+        elif self._store.by_code(text):
+            words = (
+                f"{text} is taken from your own points; it is an identifier in the data too: "
+                f"type airport:{text} or navaid:{text} for that one"
+            )
+        else:
             return ReadPoint(waypoint)
-        words = (
-            f"{text} is taken from your own points; it is an identifier in the data too: "
-            f"type airport:{text} or navaid:{text} for that one"
-        )
         return ReadPoint(waypoint, (Caution("NOTE", "own-point-first", words, where=text),))
 
     def _identifier(self, text: str, near: Position | None) -> ReadPoint:
@@ -95,6 +104,13 @@ class PointReader:
         )
         if isinstance(place, Airport):
             return ReadPoint(_airport(place, text), cautions)
+        if _AIRWAY.match(text.upper()):
+            raise InputError(
+                f"'{text}' looks like an airway, and airways are not read: type the points along "
+                f"it; navaid:{text} for the beacon of that name",
+                code="airway",
+                candidates=(f"navaid:{text}",),
+            )
         return ReadPoint(_navaid(place, text), cautions)
 
     def _unreadable(self, text: str) -> UnknownIdentifier:
@@ -127,7 +143,21 @@ class PointReader:
         )
         words = f"{text}: magnetic bearing {bearing_deg:03d} laid off with {reference}"
         note = Caution("NOTE", "bearing-reference", words, DOC_4444, text)
-        return ReadPoint(waypoint, (*base.cautions, note))
+        return ReadPoint(waypoint, (*base.cautions, note, *self._stale(origin, declination)))
+
+    def _stale(self, origin: Waypoint, declination: float) -> tuple[Caution, ...]:
+        """A check where a station's declination is far from today's variation at it."""
+        if self._variation is None:
+            return ()
+        today = self._variation(origin.position)
+        if abs(half_turn(today - declination)) <= DECLINATION_LIMIT_DEG:
+            return ()
+        words = (
+            f"The declination of {origin.name} in the data, {_letter(declination)}, is far from "
+            f"the magnetic model's {_letter(today)}: the data may be out of date, and the point "
+            "off. Check it on the chart."
+        )
+        return (Caution("CHECK", "station-declination", words, DOC_4444, origin.name),)
 
     def _declination(self, origin: Waypoint) -> tuple[float, str]:
         """Degrees east between true north and the north the bearing is counted from."""
@@ -173,7 +203,8 @@ def _coordinate(text: str) -> ReadPoint:
     parsed = parse_coordinate(text)
     elevation_ft = None if parsed.height_m is None else feet_from_metres(parsed.height_m)
     waypoint = Waypoint(text, text, "position", parsed.position, None, elevation_ft)
-    if not parsed.reference_system:
+    system = re.sub(r"[^A-Z0-9]", "", parsed.reference_system.upper())
+    if system in _SAME_AS_WGS_84:
         return ReadPoint(waypoint)
     words = (
         f"{text} names the reference system {parsed.reference_system}; its figures are taken as "

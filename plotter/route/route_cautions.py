@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 
 from plotter.earth.angles import half_turn
+from plotter.earth.units import feet_from_metres, metres_from_nm
 from plotter.places.model import Airport
 from plotter.route.cautions import Caution
 from plotter.route.route import Leg, Route, Waypoint
@@ -16,6 +17,8 @@ SOURCES_APART_LIMIT_NM = 0.5
 # A plotter is read to about a degree or two (common practice).
 COURSE_CHANGE_LIMIT_DEG = 2.0
 DATA_AGE_LIMIT_DAYS = 365
+# Shorter than a long runway: the ends are within what airport positions are known to.
+SHORTEST_LEG_NM = 0.1
 
 _TABLES = "OurAirports tables"
 _MODEL_REPORT = "World Magnetic Model 2025, technical report, section 3.4"
@@ -29,7 +32,26 @@ def route_cautions(route: Route) -> list[Caution]:
         found += _waypoint_cautions(waypoint, waypoint is last)
     for leg in route.legs:
         found += _leg_cautions(leg)
-    return found
+    return found + _name_cautions(route)
+
+
+def _name_cautions(route: Route) -> list[Caution]:
+    """A check for each name that two different places of the route are shown under."""
+    first: dict[str, Waypoint] = {}
+    names = [
+        waypoint.name
+        for waypoint in route.waypoints
+        if first.setdefault(waypoint.name, waypoint).position != waypoint.position
+    ]
+    return [
+        Caution(
+            "CHECK",
+            "same-name",
+            f"Two different places of this route are called {name}: give one another name.",
+            where=name,
+        )
+        for name in dict.fromkeys(names)
+    ]
 
 
 def _waypoint_cautions(waypoint: Waypoint, is_destination: bool) -> Iterator[Caution]:
@@ -74,6 +96,15 @@ def _rule(waypoint: Waypoint) -> str:
 
 def _leg_cautions(leg: Leg) -> Iterator[Caution]:
     where = f"leg {leg.number}"
+    if leg.distance_nm < SHORTEST_LEG_NM:
+        length_ft = feet_from_metres(metres_from_nm(leg.distance_nm))
+        yield Caution(
+            "CHECK",
+            "short-leg",
+            f"The ends of {where} are {length_ft:.0f} ft apart: its course means "
+            "nothing. Are they meant to be one place?",
+            where=where,
+        )
     if leg.line.ambiguous:
         yield Caution(
             "CHECK",

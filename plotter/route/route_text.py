@@ -22,7 +22,7 @@ from plotter.errors import (
 )
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
-from plotter.route.item15 import CruiseGroup, read_cruise_group
+from plotter.route.item15 import CruiseChange, read_cruise_group
 from plotter.route.own_points import OwnPoints
 from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
@@ -30,13 +30,6 @@ from plotter.route.words import Word, words_of
 
 DIRECT = "DCT"
 MOST_POINTS = 10_000
-
-
-class CruiseChange(NamedTuple):
-    """A speed and level group and the index of the waypoint it holds from."""
-
-    from_waypoint: int
-    group: CruiseGroup
 
 
 class TypedRoute(NamedTuple):

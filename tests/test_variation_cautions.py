@@ -1,0 +1,31 @@
+"""Where one variation a leg hides how much it changes along it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from routes import route_through
+
+from plotter.earth.position import Position
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.variation_cautions import variation_cautions
+
+MODEL = FlightMagnetism(dt.date(2026, 7, 4), 0.0, False)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "told"),
+    [
+        (Position(42.36, -71.0), Position(47.45, -122.3), 1),
+        (Position(44.0, -93.0), Position(44.0, -92.0), 0),
+        (Position(44.0, -93.0), Position(47.0, -93.0), 0),
+    ],
+    ids=["across-a-continent", "short", "along-an-isogonic-line"],
+)
+def test_a_long_leg_across_isogonic_lines_is_noted(
+    start: Position, end: Position, told: int
+) -> None:
+    found = variation_cautions(route_through([start, end]), MODEL)
+    assert [caution.code for caution in found] == ["variation-changes"] * told
+    assert all("W to " in caution.text for caution in found)
