@@ -6,6 +6,7 @@ nothing on another, a ratio nearly does.
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -21,6 +22,8 @@ from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
 from plotter.places.airports import airports_beside
 
+# An installed program has its bytecode; without it every start compiles every module.
+WORLD = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 ROUTE = ("KRST", "KLSE", "KEAU", "KDLH")
 REPEATS = 15
 
@@ -47,12 +50,14 @@ def interleaved(first: Callable[[], object], second: Callable[[], object]) -> tu
 def plotter(*arguments: str) -> Callable[[], object]:
     """A call of the installed command in a fresh process."""
     command = str(Path(sys.executable).with_name("plotter"))
-    return lambda: subprocess.run([command, *arguments], check=True, capture_output=True)
+    return lambda: subprocess.run([command, *arguments], check=True, capture_output=True, env=WORLD)
 
 
 def python(*arguments: str) -> Callable[[], object]:
     """A call of this Python in a fresh process."""
-    return lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True)
+    return lambda: subprocess.run(
+        [sys.executable, *arguments], check=True, capture_output=True, env=WORLD
+    )
 
 
 def ratio(title: str, ours_s: float, yardstick_s: float, wanted: float) -> None:
@@ -111,7 +116,7 @@ def cold_lookup_ms() -> float:
 
 def _output(code: str) -> str:
     return subprocess.run(
-        [sys.executable, "-c", code], check=True, capture_output=True, text=True
+        [sys.executable, "-c", code], check=True, capture_output=True, text=True, env=WORLD
     ).stdout
 
 
