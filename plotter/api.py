@@ -30,6 +30,7 @@ from plotter.errors import (
 from plotter.exporting import export, map_page
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
+from plotter.opening import open_date, open_points
 from plotter.places.lookup import resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
@@ -171,7 +172,7 @@ def plot(
     restart: bool = False,
     clear_of_turns_nm: float = 1.0,
     line: LineKind = "geodesic",
-    points: OwnPoints | str | Path | None = None,
+    points: OwnPoints | str | Path | Sequence[Path] | None = None,
     allow_old_model: bool = False,
     name: str = "",
     store: Store | None = None,
@@ -187,14 +188,14 @@ def plot(
     """
     opened = store or open_store()
     wishes = Wishes(
-        date=_date(date),
+        date=open_date(date),
         altitude_ft=altitude_ft,
         every_nm=every_nm,
         restart=restart,
         clear_of_turns_nm=clear_of_turns_nm,
         line=line,
         allow_old_model=allow_old_model,
-        own_points=own_points(points),
+        own_points=open_points(points),
         name=name,
     )
     return PlottedRoute(plot_route(route, opened, wishes), opened)
@@ -209,36 +210,3 @@ def find(
     'Rochester International Airport'
     """
     return resolve(store or open_store(), text, near).place
-
-
-def own_points(points: OwnPoints | str | Path | None) -> OwnPoints:
-    """Own points as they are, or read from a CSV or GeoJSON file."""
-    if points is None:
-        return OwnPoints()
-    if isinstance(points, OwnPoints):
-        return points
-    from plotter.formats.points_file import read_points_file
-
-    return read_points_file(Path(points))
-
-
-def _date(date: dt.date | str | None) -> dt.date:
-    if date is None:
-        return dt.date.today()
-    if isinstance(date, dt.datetime):
-        return date.date()
-    return read_date(date) if isinstance(date, str) else date
-
-
-def read_date(text: str) -> dt.date:
-    """A date typed as YYYY-MM-DD; raises InputError with what to type.
-
-    >>> read_date("2026-07-04")
-    datetime.date(2026, 7, 4)
-    """
-    try:
-        return dt.date.fromisoformat(text.strip())
-    except ValueError:
-        raise InputError(
-            f"'{text}' is not a date; write it as year-month-day: 2026-07-04", code="date"
-        ) from None

@@ -14,7 +14,13 @@ if TYPE_CHECKING:
     from plotter.places.store import Store
 
 # No test is judged by how long it takes: the machine may be busy.
-settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# Where CI is set the examples are the same each time; elsewhere each run looks at new ones.
+settings.register_profile(
+    "untimed",
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize="CI" in os.environ,
+)
 settings.load_profile("untimed")
 
 

@@ -94,9 +94,13 @@ def test_published_altimeter_formula(inches: float) -> None:
     assert ours == pytest.approx(rough, abs=0.1 * abs(rough) + 2.0)
 
 
-@given(st.floats(min_value=60.0, max_value=140.0), st.floats(min_value=0.0, max_value=12_000.0))
+@given(st.floats(min_value=60.0, max_value=130.0), st.floats(min_value=0.0, max_value=12_000.0))
 def test_published_low_speed_formula(cas: float, density_altitude: float) -> None:
-    """Aviation Formulary: TAS = CAS/(1-6.8755856e-6*DA)^2.127940, good below M 0.3."""
+    """Aviation Formulary: TAS = CAS/(1-6.8755856e-6*DA)^2.127940, good below M 0.3.
+
+    It leaves out compressibility, which grows as the cube of CAS: 0.42 kt at 130 kt and 12,000 ft,
+    over half a knot from 139 kt on.
+    """
     assert "6.8755856e-6*DA)^2.127940" in ROWS["tas-low-speed"]["expected"]["formula"]
     low_speed = cas / (1.0 - 6.8755856e-6 * density_altitude) ** 2.127940
     standard = standard_temperature_c(density_altitude)

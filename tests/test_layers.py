@@ -56,7 +56,17 @@ HOMES = {
 }
 # What nothing below datastore/ may reach for: the clock, the environment, the network.
 EDGES = {"os", "socket", "urllib", "http", "tempfile", "getpass", "platform"}
-EDGE_USERS = ("atomic", "datastore", "exporting", "api", "cli", "web", "__main__", "paper")
+EDGE_USERS = (
+    "atomic",
+    "datastore",
+    "opening",
+    "exporting",
+    "api",
+    "cli",
+    "web",
+    "__main__",
+    "paper",
+)
 
 
 def modules() -> dict[str, Path]:

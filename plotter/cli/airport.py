@@ -43,11 +43,16 @@ def _airport(place: Airport) -> list[str]:
         ("Kind", place.kind.replace("_", " ") + (" (CLOSED)" if place.closed else "")),
         ("Position", wording.position(place.position)),
         ("Elevation", _feet(place.elevation_ft)),
-        ("Time zone", place.time_zone or wording.NOT_IN_DATA),
+        ("Time zone", _time_zone(place)),
         ("Sources apart", _apart(place)),
         ("Position from", place.position_rule),
     ]
     return [heading, _facts(facts), _runways(place.runways), _frequencies(place.frequencies)]
+
+
+def _time_zone(place: Airport) -> str:
+    assumed = " (assumed: that of the airports around it)" if place.time_zone_assumed else ""
+    return (place.time_zone or wording.NOT_IN_DATA) + assumed
 
 
 def _apart(place: Airport) -> str:
@@ -141,6 +146,7 @@ def _document(found: Found, store: Store) -> dict[str, Any]:
         "schema": "place-1",
         "kind_of_place": "airport" if isinstance(place, Airport) else "navaid",
         **fields,
+        "time_zone_assumed": isinstance(place, Airport) and place.time_zone_assumed,
         "settled_by": found.settled_by,
         "cautions": list(wording.STANDING),
         "data": {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -14,11 +13,10 @@ from plotter.cli.parameters import Figure
 from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
-from plotter.errors import InputError
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
+from plotter.opening import open_date, open_points
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
-from plotter.route.own_points import OwnPoints
 from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
 
@@ -73,7 +71,7 @@ class _Options(NamedTuple):
     date: str | None
     altitude: float
     line: str
-    own_points: Path | None
+    own_points: tuple[Path, ...]
     sm: bool
     formats: str
     into: Path
@@ -133,9 +131,10 @@ class _Options(NamedTuple):
 @click.option(
     "--points",
     "own_points",
+    multiple=True,
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="Your own points, CSV or GeoJSON, to use by name.",
+    help="Your own points, CSV or GeoJSON, to use by name; may be repeated.",
 )
 @click.option("--sm", is_flag=True, help="Statute miles beside nautical miles.")
 @click.option(
@@ -184,7 +183,7 @@ def plot(**given: object) -> None:
 
     A POINT is an airport or navaid identifier; a position as 46N078W, 4620N07805W, +4012-07500/,
     41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a point with magnetic bearing and distance
-    as DUB180040; or the name of one of your own points. NAME= in front of a point names it.
+    as ODI090020; or the name of one of your own points. NAME= in front of a point names it.
 
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.
@@ -207,14 +206,14 @@ def plot(**given: object) -> None:
 
 def _wishes(options: _Options) -> Wishes:
     return Wishes(
-        date=_date(options.date),
+        date=open_date(options.date),
         altitude_ft=options.altitude,
         every_nm=options.every,
         restart=options.restart,
         clear_of_turns_nm=options.clear_of_turns,
         line="rhumb" if options.line == "rhumb" else "geodesic",
         allow_old_model=options.allow_old_model,
-        own_points=_own_points(options.own_points),
+        own_points=open_points(options.own_points),
         name=options.name or "",
     )
 
@@ -248,22 +247,3 @@ def _write(
     )
     cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]
     return files, replace(plotted, cautions=ranked(cautions))
-
-
-def _date(text: str | None) -> dt.date:
-    if text is None:
-        return dt.date.today()
-    try:
-        return dt.date.fromisoformat(text.strip())
-    except ValueError:
-        raise InputError(
-            f"'{text}' is not a date; write it as year-month-day: --date 2026-07-04", code="date"
-        ) from None
-
-
-def _own_points(path: Path | None) -> OwnPoints:
-    if path is None:
-        return OwnPoints()
-    from plotter.formats.points_file import read_points_file
-
-    return read_points_file(path)

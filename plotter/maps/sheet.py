@@ -112,7 +112,7 @@ def sign(airport: Airport) -> str:
 
 
 def _runway_deg(airport: Airport) -> int | None:
-    strips = [r for r in airport.runways if r.heading_1_true_deg is not None and not r.closed]
+    strips = [r for r in airport.open_runways if r.heading_1_true_deg is not None]
     if not strips:
         return None
     longest = max(strips, key=lambda strip: strip.length_ft or 0.0)

@@ -143,8 +143,17 @@ def _footer(plot: Plot) -> str:
     standing = "".join(
         f'<p class="standing">{html.escape(words)}</p>' for words in wording.STANDING
     )
-    dates = (
-        f"Airport data of {plot.data.airports}; navaid data of {plot.data.navaids}; magnetic model "
-        f"{plot.data.magnetic_model}, valid to {plot.data.magnetic_model_valid_to}."
-    )
+    data = plot.data
+    tables = [
+        f"{name} of {date}"
+        for name, date in (
+            ("Airports", data.airports),
+            ("runways", data.runways),
+            ("frequencies", data.frequencies),
+            ("navaids", data.navaids),
+        )
+        if date
+    ]
+    model = f"magnetic model {data.magnetic_model}, valid to {data.magnetic_model_valid_to}."
+    dates = "; ".join([*tables, model])
     return f"{standing}<p>{html.escape(dates)}</p><p>{html.escape(CREDITS)}</p>"

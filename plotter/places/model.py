@@ -73,17 +73,24 @@ class Airport:
         )
 
     @property
-    def longest_runway_ft(self) -> float | None:
-        """Length [ft] of the longest open runway; a water lane counts at a seaplane base only."""
+    def open_runways(self) -> tuple[Runway, ...]:
+        """The runways that are not closed; a water lane counts at a seaplane base only."""
         on_water = self.kind == "seaplane_base"
-        usable = (
-            runway.length_ft
+        return tuple(
+            runway
             for runway in self.runways
-            if runway.length_ft
-            and not runway.closed
-            and (on_water or "WAT" not in runway.surface.upper())
+            if not runway.closed and (on_water or "WAT" not in runway.surface.upper())
         )
-        return max(usable, default=None)
+
+    @property
+    def longest_runway_ft(self) -> float | None:
+        """Length [ft] of the longest open runway."""
+        return max((r.length_ft for r in self.open_runways if r.length_ft), default=None)
+
+    @property
+    def time_zone_assumed(self) -> bool:
+        """Whether the time zone is that of the airports around it: no source gives its own."""
+        return bool(self.time_zone) and self.sources_apart_nm is None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,12 +14,14 @@ from plotter.route.route import Route
 
 @dataclass(frozen=True, slots=True)
 class DataDates:
-    """The dates a figure rests on: the airport and navaid tables, the magnetic model."""
+    """The dates a figure rests on: the tables of the data, the magnetic model."""
 
     airports: str
     navaids: str
     magnetic_model: str
     magnetic_model_valid_to: str
+    runways: str = ""
+    frequencies: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,6 +99,8 @@ def data_dates(store: Store) -> DataDates:
         navaids=store.register["navaids"]["date"],
         magnetic_model=MODEL_NAME,
         magnetic_model_valid_to=VALID_TO.isoformat(),
+        runways=store.register["runways"]["date"],
+        frequencies=store.register["frequencies"]["date"],
     )
 
 

@@ -27,6 +27,7 @@ _SAME_AS_WGS_84 = ("", "WGS84", "EPSG4326", "EPSG4979")
 DECLINATION_LIMIT_DEG = 3.0
 # Victor, jet, Q, T and the like: one letter and up to three figures.
 _AIRWAY = re.compile(r"[A-Z]\d{1,3}\Z")
+_STATIONS = "OurAirports navaids; World Magnetic Model 2025"
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
 
@@ -157,7 +158,7 @@ class PointReader:
             f"the magnetic model's {_letter(today)}: the data may be out of date, and the point "
             "off. Check it on the chart."
         )
-        return (Caution("CHECK", "station-declination", words, DOC_4444, origin.name),)
+        return (Caution("CHECK", "station-declination", words, _STATIONS, origin.name),)
 
     def _declination(self, origin: Waypoint) -> tuple[float, str]:
         """Degrees east between true north and the north the bearing is counted from."""
