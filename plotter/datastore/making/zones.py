@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 
 import numpy as np
-from tables import Row, Rows
+
+from plotter.datastore.making.tables import Row, Rows
 
 WITHIN_NM = 60.0
 ASKED = 3

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from tables import Row, Rows, code, number, positive, text
+from plotter.datastore.making.tables import Row, Rows, code, number, positive, text
 
 NAVAID_COLUMNS = (
     "key",

@@ -6,8 +6,8 @@ import math
 from collections import Counter, defaultdict
 from itertools import combinations
 
-from match import AIRFIELDS, distance_nm, first_position
-from tables import Rows
+from plotter.datastore.making.match import AIRFIELDS, distance_nm, first_position
+from plotter.datastore.making.tables import Rows
 
 BESIDE_NM = 0.3
 ENDS_NM = 1.5

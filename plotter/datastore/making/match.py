@@ -12,9 +12,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-import names
-from pyproj import Geod
-from tables import Row, Rows, number
+from plotter.datastore.making import names
+from plotter.datastore.making.tables import Row, Rows, number
+from plotter.earth import geodesic
+from plotter.earth.position import Position
 
 ONE_SOURCE = "one source"
 AGREE = "two sources agree"
@@ -35,8 +36,6 @@ BY_ITS_TOWN_NM = 10.0  # an airport of a town lies this near to it
 FAR_FROM_TOWN_NM = 25.0  # and never so far: farther than new airports of large cities lie out
 AIRFIELDS = {"small_airport", "medium_airport", "large_airport"}
 SECOND_COUNTRY = {"PR": "US", "VI": "US"}  # how the second source files these
-METRES_A_NM = 1852.0
-EARTH = Geod(ellps="WGS84")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +49,7 @@ class Pair:
 
 def distance_nm(a: tuple[float, float], b: tuple[float, float]) -> float:
     """Distance on WGS 84 [NM] between two positions, latitude first."""
-    return float(EARTH.inv(a[1], a[0], b[1], b[0])[2]) / METRES_A_NM
+    return geodesic.distance_nm(Position(*a), Position(*b))
 
 
 def first_position(airport: Row) -> tuple[float, float]:

@@ -10,15 +10,16 @@ from functools import cache
 LETTERS = str.maketrans(
     {"ø": "o", "ł": "l", "ı": "i", "ß": "ss", "æ": "ae", "œ": "oe", "đ": "d", "ð": "d", "þ": "th"}
 )
-# Words that say what a place is, not which one; and small words of several languages.
-GENERIC = frozenset(
-    """aerodrome aerodromo aeroporto aeropuerto air airbase airfield airpark airport airstrip base
+_GENERIC = """
+    aerodrome aerodromo aeroporto aeropuerto air airbase airfield airpark airport airstrip base
     farm field flugplatz heliport helipad intl international landing memorial military municipal
     muni national pista private ranch regional county state seaplane station strip
     aldeia estancia fazenda hacienda hato nossa our saint san santa santo sao senhora sitio lady
     a al am an and d da de del des di do dos du e el i im in ii iii la las le les los new nr no
-    of old on the und van von y island""".split()
-)
+    of old on the und van von y island
+"""
+GENERIC = frozenset(_GENERIC.split())
+"""Words that say what a place is, not which one; and small words of several languages."""
 ALIKE = 0.75  # share of letters in common; "Nyapari" and "Nypari" have 0.92
 
 

@@ -58,7 +58,7 @@ def number(value: str | float, decimals: int) -> str:
     try:
         exact = Decimal(str(value).strip())
     except InvalidOperation as fault:
-        raise SystemExit(f"{value!r} stands where a number is expected") from fault
+        raise ValueError(f"{value!r} stands where a number is expected") from fault
     rounded = exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
     shown = f"{rounded:f}"
     if "." in shown:
