@@ -16,7 +16,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from plotter.chart.own_plotter import READING_ERROR_MM, Edge, OwnPlotter, Pair
+from plotter.chart.own_plotter_text import read_pairs
+from plotter.chart.own_plotter_verdict import Verdict, verdict_of
+from plotter.chart.scales import scale_named
 from plotter.datastore.opening import open_store
+from plotter.datastore.own_plotter import keep_own_plotter, load_own_plotter
 from plotter.earth.geodesic import LineKind
 from plotter.earth.position import Position
 from plotter.errors import (
@@ -31,6 +36,8 @@ from plotter.exporting import export, map_page
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.opening import open_date, open_points
+from plotter.paper.sizes import paper_named
+from plotter.papers import save_rule
 from plotter.places.lookup import resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
@@ -57,8 +64,10 @@ __all__ = [
     "Leg",
     "LineKind",
     "Navaid",
+    "OwnPlotter",
     "OwnPoint",
     "OwnPoints",
+    "Pair",
     "Plot",
     "PlottedRoute",
     "PlotterError",
@@ -66,10 +75,16 @@ __all__ = [
     "Route",
     "RouteError",
     "UnknownIdentifier",
+    "Verdict",
     "Waypoint",
     "find",
+    "fit_plotter",
+    "keep_own_plotter",
+    "load_own_plotter",
     "open_store",
     "plot",
+    "rule",
+    "verdict_of",
 ]
 
 
@@ -210,3 +225,38 @@ def find(
     'Rochester International Airport'
     """
     return resolve(store or open_store(), text, near).place
+
+
+def rule(
+    into: str | Path = "exports",
+    *,
+    name: str | None = None,
+    paper: str = "a4",
+    replace: bool = False,
+) -> Path:
+    """Write the scale to test a plotter against as a PDF, on ``a4`` or ``letter``; gives its path.
+
+    Raises InputError for a paper or name that is none, CannotDo where a different file is there
+    or the disk refuses. The trap: prove the print with a steel rule or a bank card before use.
+    """
+    return save_rule(Path(into), name, paper_named(paper), replace=replace)
+
+
+def fit_plotter(
+    pairs: str | Sequence[Pair],
+    *,
+    chart: str = "sectional",
+    edge: Edge = "nm",
+    reading_error_mm: float = READING_ERROR_MM,
+) -> OwnPlotter:
+    """Fit offset and factor of a plotter to what it read on the printed ruler.
+
+    ``fit`` of the result is ``None`` where all pairs are at one mark; :func:`verdict_of` judges
+    it. Raises InputError for pairs that cannot be.
+
+    >>> mine = fit_plotter("ruler 50 = plotter 50.6, ruler 100 = plotter 101.3")
+    >>> round(mine.fit.factor, 3), verdict_of(mine).code
+    (1.014, 'replace')
+    """
+    read = read_pairs(pairs, edge) if isinstance(pairs, str) else tuple(pairs)
+    return OwnPlotter(scale_named(chart), edge, read, reading_error_mm)

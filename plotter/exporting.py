@@ -1,23 +1,20 @@
-"""Write a plot as files into a folder: one registry of formats, one way to put them there.
+"""Write a plot as files into a folder: one registry of formats.
 
-All bytes are made first, then every target is looked at, and only then is anything written, one
-file after the other, each whole (:mod:`plotter.atomic`). A file that is the same already is left
-alone. A symbolic link at a target counts as a different file: it is refused, and with ``replace``
-it is the link that is replaced, never what it points at.
+All bytes are made first; :mod:`plotter.placing` puts them in place.
 """
 
 from __future__ import annotations
 
-import stat
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from plotter.atomic import clear_stale, make_folder, reason, scratch_folder, write_bytes
-from plotter.errors import InputError, TargetExists, WriteFault
+from plotter.atomic import scratch_folder
+from plotter.errors import InputError
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.names import default_name, typed_file_name
+from plotter.placing import write_files
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
@@ -236,72 +233,6 @@ def format_named(name: str) -> Format:
         code="format",
         candidates=tuple(close) or tuple(FORMATS),
     )
-
-
-def write_files(files: Mapping[Path, bytes], *, replace: bool) -> None:
-    """Put files in place; on a conflict none of them.
-
-    Raises :class:`~plotter.errors.TargetExists` and :class:`~plotter.errors.WriteFault`; the
-    latter says which files were written before the disk refused.
-    """
-    for path in files:
-        _refuse_what_is_no_file(path)
-    waiting = {path: data for path, data in files.items() if not _is_same(path, data)}
-    different = [path for path in waiting if _is_there(path)]
-    if different and not replace:
-        raise TargetExists(
-            f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
-            "would change; add --replace, or choose another --name or --into",
-            candidates=[str(path) for path in different],
-        )
-    for folder in dict.fromkeys(path.parent for path in files):
-        make_folder(folder)
-    for path in files.keys() - waiting.keys():
-        clear_stale(path)
-    _write_each(waiting)
-
-
-def _write_each(files: Mapping[Path, bytes]) -> None:
-    written: list[Path] = []
-    for path, data in files.items():
-        try:
-            write_bytes(path, data)
-        except WriteFault as fault:
-            if not written:
-                raise
-            raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
-        written.append(path)
-
-
-def _refuse_what_is_no_file(path: Path) -> None:
-    """A folder or a device at the target is never replaced."""
-    try:
-        mode = path.lstat().st_mode
-    except (FileNotFoundError, NotADirectoryError):
-        return
-    except OSError as fault:
-        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
-    if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
-        what = "a folder" if stat.S_ISDIR(mode) else "not an ordinary file"
-        raise WriteFault(f"{path} is {what} and is not replaced; choose another --name")
-
-
-def _is_there(path: Path) -> bool:
-    return path.is_symlink() or path.exists()
-
-
-def _is_same(path: Path, data: bytes) -> bool:
-    """Whether an ordinary file of exactly these bytes is there; one that cannot be read is not."""
-    try:
-        state = path.lstat()
-        same_size = stat.S_ISREG(state.st_mode) and state.st_size == len(data)
-        return same_size and path.read_bytes() == data
-    except OSError:
-        return False
-
-
-def _listed(paths: Iterable[Path]) -> str:
-    return ", ".join(str(path) for path in paths)
 
 
 def _all_names() -> str:

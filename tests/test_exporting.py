@@ -23,10 +23,10 @@ from plotter.exporting import (
     name_of,
     read_formats,
     read_name,
-    write_files,
 )
 from plotter.formats.choices import Choices
 from plotter.formats.gpx import gpx
+from plotter.placing import write_files
 
 FILES = ("gpx", "kml", "csv")
 ALL = ("map", "gpx", "kml", "kmz", "geojson", "gpkg", "csv")

@@ -16,6 +16,7 @@ PACKAGE = ROOT / "plotter"
 LAYERS = (
     ("errors",),
     ("atomic",),
+    ("placing",),
     ("earth",),
     ("wording",),
     ("places",),
@@ -28,6 +29,7 @@ LAYERS = (
     ("datastore",),
     ("opening",),
     ("exporting",),
+    ("papers",),
     ("api",),
     ("cli",),
     ("web",),

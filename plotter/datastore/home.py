@@ -1,9 +1,10 @@
-"""Where this machine keeps what can be built anew: the platform's own cache folder."""
+"""Where this machine keeps what can be built anew (cache) and what is the user's own (data)."""
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import Literal
 
 VARIABLE = "PLOTTER_HOME"
 
@@ -13,12 +14,25 @@ def cache_folder() -> Path | None:
 
     The trap: nothing here says that it exists, is a folder or can be written.
     """
+    return _folder("user_cache_path")
+
+
+def user_folder() -> Path | None:
+    """The folder for what the user made and nobody can build anew; ``PLOTTER_HOME`` moves it too.
+
+    ``None`` where the user has no home. The trap: as :func:`cache_folder`.
+    """
+    return _folder("user_data_path")
+
+
+def _folder(kind: Literal["user_cache_path", "user_data_path"]) -> Path | None:
     asked = os.environ.get(VARIABLE, "")
     try:
         if asked.strip():
             return Path(asked).expanduser().absolute()
         import platformdirs
 
-        return platformdirs.user_cache_path("plotter", appauthor=False).absolute()
+        found: Path = getattr(platformdirs, kind)("plotter", appauthor=False)
+        return found.absolute()
     except (RuntimeError, OSError):
         return None
