@@ -19,6 +19,7 @@ from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
 if TYPE_CHECKING:
+    from plotter.flight.log_values import NavigationLog
     from plotter.maps.cells import CellSource
 
 Progress = Callable[[float], None]
@@ -27,12 +28,15 @@ NO_FORMATS = "none"
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What a writer may use: the plot, the cells of the base map, what the pilot chose."""
+    """What a writer may use: the plot, its navigation log if there is one, the cells of the base
+    map, what the pilot chose.
+    """
 
     plot: Plot
     store: CellSource | None = None
     sm: bool = False
     choices: Choices = DEFAULT_CHOICES
+    log: NavigationLog | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,10 @@ def _gpkg(job: Job) -> bytes:
 
 
 def _csv(job: Job) -> bytes:
+    if job.log is not None:
+        from plotter.formats.log_table import log_table
+
+        return log_table(job.log)
     from plotter.formats.table import table
 
     return table(job.plot)
@@ -140,11 +148,14 @@ def export(
     store: CellSource | None = None,
     sm: bool = False,
     choices: Choices = DEFAULT_CHOICES,
+    log: NavigationLog | None = None,
     progress: Progress | None = None,
 ) -> dict[str, Path]:
     """Write a plot in each format as ``into/name.suffix``; gives format → absolute path.
 
     Without a name it is made of the first and the last point; a folder that is missing is made.
+    With a ``log`` of the same plot, the formats that can hold its figures do.
+
     Raises :class:`~plotter.errors.InputError` for a format that is none,
     :class:`~plotter.errors.NameFault` for a name that cannot be one,
     :class:`~plotter.errors.TargetExists` with every different file that is there (nothing is
@@ -153,7 +164,7 @@ def export(
     chosen = [format_named(word) for word in dict.fromkeys(formats)]
     stem = read_name(name) if name is not None else name_of(plot)
     targets = {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
-    job = Job(plot, store, sm, choices)
+    job = Job(plot, store, sm, choices, log)
     told = progress or _untold
     made_bytes = {}
     for done, made in enumerate(chosen):

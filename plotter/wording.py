@@ -5,6 +5,9 @@ Rounding happens here and nowhere else: what is printed is no finer than it is k
 
 from __future__ import annotations
 
+import datetime as dt
+import math
+
 from plotter.earth.position import Position
 
 PLANNING_AID = (
@@ -25,6 +28,8 @@ ROUNDED = (
     "one in the last place from what adding them gives."
 )
 NOT_IN_DATA = "not in the data"
+_LAST_DIGITS = 1e-6
+"""What the last digits of a sum may leave beyond a tenth, in tenths."""
 
 
 def course(angle_deg: float, reference: str) -> str:
@@ -45,6 +50,63 @@ def variation(degrees_east: float) -> str:
     """
     whole = round(abs(degrees_east))
     return f"{whole}°{'E' if degrees_east > 0 else 'W'}" if whole else "0°"
+
+
+def correction(angle_deg: float) -> str:
+    """A wind correction angle in whole degrees, left or right.
+
+    >>> correction(-4.4), correction(3.6), correction(0.3)
+    ('4L', '4R', '0')
+    """
+    whole = round(abs(angle_deg))
+    return f"{whole}{'R' if angle_deg > 0 else 'L'}" if whole else "0"
+
+
+def signed(angle_deg: float) -> str:
+    """An angle to be added, in whole degrees with its sign.
+
+    >>> signed(2.4), signed(-1.6), signed(0.2)
+    ('+2', '−2', '0')
+    """
+    whole = round(angle_deg)
+    return f"{'+' if whole > 0 else '−'}{abs(whole)}" if whole else "0"
+
+
+def duration(minutes: float) -> str:
+    """A time in hours and minutes.
+
+    >>> duration(24.4), duration(59.6), duration(135.0)
+    ('0:24', '1:00', '2:15')
+    """
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours}:{rest:02d}"
+
+
+def zulu(instant: dt.datetime) -> str:
+    """An instant as a time in UTC, to the minute.
+
+    >>> zulu(dt.datetime(2026, 7, 4, 9, 7, 40, tzinfo=dt.timezone(dt.timedelta(hours=-5))))
+    '14:08Z'
+    """
+    return f"{instant.astimezone(dt.UTC) + dt.timedelta(seconds=30):%H:%M}Z"
+
+
+def fuel_used(amount: float) -> str:
+    """Fuel that is used: to one decimal, up.
+
+    >>> fuel_used(6.01), fuel_used(6.0)
+    ('6.1', '6.0')
+    """
+    return f"{math.ceil(amount * 10.0 - _LAST_DIGITS) / 10.0:.1f}"
+
+
+def fuel_left(amount: float) -> str:
+    """Fuel that is left: to one decimal, down.
+
+    >>> fuel_left(30.39), fuel_left(30.4)
+    ('30.3', '30.4')
+    """
+    return f"{math.floor(amount * 10.0 + _LAST_DIGITS) / 10.0:.1f}"
 
 
 def distance(distance_nm: float) -> str:

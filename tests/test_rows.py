@@ -1,114 +1,76 @@
-"""Rows of the tables made into values; what cannot be one says which row and why."""
+"""Rows between marks: which mark stays where two fall together, and the mean triangle."""
 
 from __future__ import annotations
 
+import datetime as dt
+
 import pytest
-from small_tables import AIRPORT_ROWS, FREQUENCY_ROWS, NAVAID_ROWS, RUNWAY_ROWS, TOWN_ROWS
+from flights import aircraft, plan
 
-from plotter.errors import DataFault
-from plotter.places.model import Frequency, Runway
-from plotter.places.packing import (
-    find_airport,
-    find_navaid,
-    pack_airport,
-    pack_navaid,
-    sketches,
-    unpack_airport,
-)
-from plotter.places.rows import airport_from, frequency_from, navaid_from, runway_from, town_from
+from plotter.earth.position import Position
+from plotter.flight.aircraft import Airspeed, VerticalRate
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import Mark, MarkKind
+from plotter.flight.rows import in_order
+from plotter.flight.sun_clock import iso_instant, local, zone_of
+from plotter.places.store import Store
+from plotter.route.route import Waypoint
 
-
-def without(row: tuple[str, ...], at: int, value: str) -> tuple[str, ...]:
-    return (*row[:at], value, *row[at + 1 :])
+HERE = Position(44.0, -92.0)
 
 
-AIRPORT = tuple(AIRPORT_ROWS[0])
-NAVAID = tuple(NAVAID_ROWS[0])
+def mark(at_nm: float, name: str, kind: MarkKind = "checkpoint") -> Mark:
+    return Mark(at_nm, name, kind, HERE)
 
 
-def test_an_airport() -> None:
-    airport = airport_from(AIRPORT, RUNWAY_ROWS[:2], FREQUENCY_ROWS)
-    assert airport.codes == ("KAAA", "AAA")
-    assert (airport.region, airport.time_zone, airport.sources_apart_nm) == ("ZZ-D", "", 0.03)
-    assert (len(airport.runways), len(airport.frequencies)) == (2, 2)
-    assert not airport.closed
+def test_marks_stand_in_order_and_the_first_given_stays() -> None:
+    given = [mark(0.0, "A"), mark(10.0, "B"), mark(9.9999999, "TOC"), mark(4.0, "C")]
+    assert [one.name for one in in_order(given)] == ["A", "C", "B"]
 
 
-def test_an_empty_field_is_not_in_the_data() -> None:
-    airport = airport_from(without(without(AIRPORT, 12, ""), 14, ""))
-    assert airport.elevation_ft is None
-    assert airport.sources_apart_nm is None
-    assert airport.longest_runway_ft is None
-    assert runway_from(("K", "1", "2", *("",) * 7)) == Runway(
-        "1", "2", None, None, "", False, False, None, None
+def test_marks_a_little_apart_both_stay() -> None:
+    assert len(in_order([mark(10.0, "A"), mark(10.00001, "B")])) == 2
+
+
+def test_a_climb_through_one_wind_has_the_airspeed_it_was_given(real_store: Store) -> None:
+    one_wind = plan(winds=plan().winds[:1])
+    row = navigation_log(one_wind, real_store).rows[0]
+    assert len(row.flown) > 5
+    assert row.triangle.true_airspeed_kt == pytest.approx(80.0)
+    assert row.triangle.wind.speed_kt == pytest.approx(15.0)
+
+
+def test_a_calibrated_climb_speed_grows_with_height(real_store: Store) -> None:
+    climbing = VerticalRate(500.0, Airspeed(80.0, "calibrated"), 12.0)
+    made = navigation_log(plan(aircraft=aircraft(climb=climbing)), real_store)
+    speeds = [one.triangle.true_airspeed_kt for one in made.rows[0].flown]
+    assert speeds == sorted(speeds)
+    assert speeds[0] > 80.0
+
+
+def test_columns_print_as_the_trade_does(real_store: Store) -> None:
+    row = navigation_log(plan(), real_store).rows[0]
+    printed = {key: column.printed(row) for key, column in COLUMNS.items()}
+    assert printed["true_course_deg"] == "092"
+    assert printed["variation_deg_east"] == "1°W"
+    assert printed["wind_correction_angle_deg"] == "5R"
+    assert printed["ete_min"] == "0:06"
+    assert printed["eta"] == "14:06Z"
+    assert float(printed["fuel_used"]) >= row.fuel_used
+    assert float(printed["fuel_remaining"]) <= row.fuel_remaining
+
+
+def test_clocks_follow_zone_daylight_saving_and_midnight() -> None:
+    # In Chicago 01:59 CST is followed by 03:00 CDT on 8 March 2026 (US Energy Policy Act 2005).
+    before = dt.datetime(2026, 3, 8, 7, 59, tzinfo=dt.UTC)
+    assert f"{local(before, 'America/Chicago'):%H:%M %Z}" == "01:59 CST"
+    after = before + dt.timedelta(minutes=1)
+    assert f"{local(after, 'America/Chicago'):%H:%M %Z}" == "03:00 CDT"
+    assert iso_instant(dt.datetime(2026, 7, 4, 23, 59, 59, 700_000, dt.UTC)) == (
+        "2026-07-05T00:00:00Z"
     )
 
 
-@pytest.mark.parametrize(
-    "row",
-    [
-        AIRPORT[:-1],
-        (*AIRPORT, ""),
-        (),
-        without(AIRPORT, 10, ""),
-        without(AIRPORT, 10, "95"),
-        without(AIRPORT, 11, "nan"),
-        without(AIRPORT, 12, "high"),
-        without(AIRPORT, 14, "inf"),
-    ],
-)
-def test_what_is_no_airport_names_its_row(row: tuple[str, ...]) -> None:
-    with pytest.raises(DataFault, match="the airport row"):
-        airport_from(row)
-
-
-@pytest.mark.parametrize("row", [NAVAID[:-1], without(NAVAID, 4, "x"), without(NAVAID, 9, "E")])
-def test_what_is_no_navaid_names_its_row(row: tuple[str, ...]) -> None:
-    with pytest.raises(DataFault, match="the navaid row"):
-        navaid_from(row)
-
-
-def test_a_navaid() -> None:
-    navaid = navaid_from((*NAVAID[:-1], "KAAA"))
-    assert (navaid.ident, navaid.kind, navaid.frequency_khz) == ("AAA", "VOR-DME", 113000.0)
-    assert (navaid.elevation_ft, navaid.associated_airport) == (None, "KAAA")
-
-
-def test_towns_and_frequencies() -> None:
-    assert town_from(TOWN_ROWS[0]) == ("Demo City", 44.02, -92.46, 118000)
-    assert town_from(("Demo", "ZZ", "1", "2", "")) == ("Demo", 1.0, 2.0, 0)
-    assert frequency_from(FREQUENCY_ROWS[1]) == Frequency("TWR", "", 118.25)
-    with pytest.raises(DataFault, match="the town row"):
-        town_from(("Demo", "ZZ", "1", "200", "3"))
-
-
-def test_packed_and_unpacked_it_is_the_same_airport() -> None:
-    for runways in ((), RUNWAY_ROWS[:1], RUNWAY_ROWS[:2]):
-        for frequencies in ((), FREQUENCY_ROWS):
-            packed = pack_airport(AIRPORT, runways, frequencies)
-            assert unpack_airport(packed) == airport_from(AIRPORT, runways, frequencies)
-
-
-def test_one_airport_out_of_a_cell() -> None:
-    body = "\n".join(pack_airport(row, (), ()) for row in AIRPORT_ROWS)
-    for row in AIRPORT_ROWS:
-        assert find_airport(body, row[0]) == airport_from(row)
-    assert find_airport(body, "KAA") is find_airport("", "KAAA") is None
-    assert [s.kind for s in sketches(body, {"closed"})] == ["closed", "closed"]
-    assert len(list(sketches(body))) == len(AIRPORT_ROWS)
-    assert list(sketches("")) == []
-
-
-def test_an_airport_is_found_by_its_ident_not_by_another_code() -> None:
-    """GGG is the local code of the one and the ident of the other."""
-    body = "\n".join(pack_airport(row, (), ()) for row in AIRPORT_ROWS[::-1])
-    found = find_airport(body, "GGG")
-    assert found
-    assert found.ident == "GGG"
-
-
-def test_one_navaid_out_of_a_cell() -> None:
-    body = "\n".join(pack_navaid(row) for row in NAVAID_ROWS)
-    for row in NAVAID_ROWS:
-        assert find_navaid(body, row[0]) == navaid_from(row)
-    assert find_navaid(body, "AAA") is find_navaid("", "AAA") is None
+def test_a_point_without_a_zone_keeps_utc() -> None:
+    assert zone_of(Waypoint("BARN", "44,-92", "position", HERE)) == "UTC"

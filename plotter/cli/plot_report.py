@@ -21,7 +21,7 @@ def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
         _legs(plot, sm),
         _checkpoints(plot, sm),
         _cautions(plot),
-        _files(files),
+        files_block(files),
         _foot(plot),
     ]
     say("\n\n".join(block for block in blocks if block))
@@ -86,24 +86,31 @@ def _checkpoints(plot: Plot, sm: bool) -> str:
 
 
 def _cautions(plot: Plot) -> str:
-    return "\n".join(_caution(caution) for caution in plot.cautions)
+    return "\n".join(caution_paragraph(caution) for caution in plot.cautions)
 
 
-def _caution(caution: Caution) -> str:
+def caution_paragraph(caution: Caution) -> str:
+    """One caution with its rank in front and its source behind."""
     source = f" [{caution.source}]" if caution.source else ""
     return paragraph(shown(caution.text) + source, " " * 7, f"{caution.rank:<7}")
 
 
-def _files(files: Mapping[str, Path]) -> str:
+def files_block(files: Mapping[str, Path]) -> str:
+    """The files that were written, by format."""
     if not files:
         return ""
     rows = [f"  {name:<7} {shown(str(path))}" for name, path in files.items()]
     return "Files:\n" + "\n".join(rows)
 
 
-def _foot(plot: Plot) -> str:
-    dates = (
+def data_dates(plot: Plot) -> str:
+    """What the figures rest on, with its dates."""
+    return (
         f"Airports of {plot.data.airports}, navaids of {plot.data.navaids}; "
         f"{plot.data.magnetic_model}, valid to {plot.data.magnetic_model_valid_to}."
     )
-    return "\n".join(paragraph(text) for text in (wording.ROUNDED, *wording.STANDING, dates))
+
+
+def _foot(plot: Plot) -> str:
+    texts = (wording.ROUNDED, *wording.STANDING, data_dates(plot))
+    return "\n".join(paragraph(text) for text in texts)

@@ -74,8 +74,12 @@ def _point_at_nothing(stream: TextIO) -> None:
     os.close(nothing)
 
 
-def table(headers: Sequence[str], rows: Sequence[Sequence[str]], right: str) -> str:
+def table(
+    headers: Sequence[str], rows: Sequence[Sequence[str]], right: str, tight: bool = False
+) -> str:
     """A table as text; ``right`` has an ``r`` for each column set to the right.
+
+    A ``tight`` one keeps a single space between columns.
 
     >>> print(table(["Leg", "Dist"], [["1", "37.5"], ["2", "9.3"]], "lr"))
     Leg  Dist
@@ -84,11 +88,12 @@ def table(headers: Sequence[str], rows: Sequence[Sequence[str]], right: str) -> 
     2     9.3
     """
     if sys.stdout.isatty():
-        return _rich_table(headers, rows, right)
+        return _rich_table(headers, rows, right, tight)
     rule = ["-" * max(_width(row[column]) for row in [headers, *rows]) for column in _each(headers)]
     lines = [headers, rule, *rows]
+    gap = " " if tight else "  "
     return "\n".join(
-        "  ".join(
+        gap.join(
             _padded(line[column], len(rule[column]), right[column]) for column in _each(headers)
         ).rstrip()
         for line in lines
@@ -112,13 +117,19 @@ def _padded(text: str, width: int, side: str) -> str:
     return space + text if side == "r" else text + space
 
 
-def _rich_table(headers: Sequence[str], rows: Sequence[Sequence[str]], right: str) -> str:
+def _rich_table(
+    headers: Sequence[str], rows: Sequence[Sequence[str]], right: str, tight: bool
+) -> str:
     from rich import box
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
-    drawn = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+    drawn = Table(
+        box=None if tight else box.SIMPLE_HEAD,
+        pad_edge=False,
+        padding=(0, 1, 0, 0) if tight else (0, 1),
+    )
     for header, side in zip(headers, right, strict=True):
         drawn.add_column(header, justify="right" if side == "r" else "left")
     for row in rows:
@@ -135,6 +146,20 @@ def shown(text: str) -> str:
         " " if unicodedata.category(letter) in ("Cc", "Cf", "Zl", "Zp", "Cs") else letter
         for letter in text
     )
+
+
+def shorter(text: str, width: int) -> str:
+    """Text cut to a number of columns, with a mark where it was.
+
+    >>> shorter("Old water tower", 10), shorter("KRST", 10)
+    ('Old water…', 'KRST')
+    """
+    if _width(text) <= width:
+        return text
+    kept = text
+    while _width(kept) > width - 1:
+        kept = kept[:-1]
+    return kept.rstrip() + "…"
 
 
 def paragraph(text: str, indent: str = "", first: str | None = None) -> str:

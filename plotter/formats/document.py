@@ -47,8 +47,8 @@ def document(plot: Plot, files: Mapping[str, Path]) -> Node:
         "checkpoints": [_checkpoint(checkpoint) for checkpoint in plot.checkpoints],
         "near": [_near(beside) for beside in plot.near],
         "files": {name: str(path) for name, path in files.items()},
-        "cautions": [_caution(caution) for caution in (*plot.cautions, *STANDING_CAUTIONS)],
-        "data": _data(plot.data),
+        "cautions": [caution_node(caution) for caution in (*plot.cautions, *STANDING_CAUTIONS)],
+        "data": data_node(plot.data),
     }
 
 
@@ -161,7 +161,8 @@ def _frequency(frequency: Frequency) -> Node:
     }
 
 
-def _caution(caution: Caution) -> Node:
+def caution_node(caution: Caution) -> Node:
+    """One caution as plain values."""
     return {
         "rank": caution.rank,
         "code": caution.code,
@@ -171,7 +172,8 @@ def _caution(caution: Caution) -> Node:
     }
 
 
-def _data(data: DataDates) -> Node:
+def data_node(data: DataDates) -> Node:
+    """The dates of the data as plain values."""
     return {
         "airports": {"date": data.airports},
         "navaids": {"date": data.navaids},

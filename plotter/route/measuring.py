@@ -7,9 +7,12 @@ import itertools
 from collections.abc import Sequence
 
 from plotter.earth.geodesic import LineKind, measure
-from plotter.earth.magnetism import Variation, variation
+from plotter.earth.magnetism import Variation, variation, variation_array
 from plotter.earth.position import Position
 from plotter.route.route import Leg, Route, Waypoint
+
+_ONE_BY_ONE = 16
+"""For fewer positions than this one call of arrays takes longer than one call a position."""
 
 
 class FlightMagnetism:
@@ -27,6 +30,17 @@ class FlightMagnetism:
     def degrees_east(self, where: Position) -> float:
         """The variation at a position [°, east positive]."""
         return self.at(where).degrees_east
+
+    def degrees_east_of(self, places: Sequence[Position]) -> list[float]:
+        """The variation at many positions [°, east positive], in one call of the model."""
+        if len(places) < _ONE_BY_ONE:
+            return [self.degrees_east(place) for place in places]
+        latitudes = [place.latitude_deg for place in places]
+        longitudes = [place.longitude_deg for place in places]
+        found = variation_array(
+            latitudes, longitudes, self._date, self._altitude_ft, self._allow_old_model
+        )
+        return [float(degrees) for degrees in found]
 
 
 def measure_route(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -34,7 +33,10 @@ LOWEST_ALTITUDE_FT, HIGHEST_ALTITUDE_FT = -1_500.0, 100_000.0
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """How a route is to be plotted; every field has the default of ``plotter plot``."""
+    """How a route is to be plotted; every field has the default of ``plotter plot``.
+
+    Without ``place_checkpoints`` there are none: a log places them by time once it knows the speed.
+    """
 
     date: dt.date
     altitude_ft: float = 0.0
@@ -45,6 +47,7 @@ class Wishes:
     allow_old_model: bool = False
     own_points: OwnPoints = field(default_factory=OwnPoints)
     name: str = ""
+    place_checkpoints: bool = True
 
     def __post_init__(self) -> None:
         if self.line not in ("geodesic", "rhumb"):
@@ -65,7 +68,7 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
     read = read_route(typed, store, wishes.own_points, magnetism.degrees_east)
     route = measure_route(read.waypoints, wishes.line, magnetism)
-    marks = checkpoints(route, wishes.every_nm, wishes.restart, wishes.clear_of_turns_nm)
+    marks = _checkpoints(route, wishes)
     dates = data_dates(store)
     return Plot(
         name=wishes.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
@@ -79,7 +82,7 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
             [
                 *route_cautions(route),
                 *model_caution(route),
-                *_interval_caution(route, marks, wishes.every_nm),
+                *_interval_caution(marks, wishes),
                 *read.cautions,
                 *_cruise_note(read.cruise),
                 *variation_cautions(route, magnetism),
@@ -104,13 +107,17 @@ def data_dates(store: Store) -> DataDates:
     )
 
 
-def _interval_caution(
-    route: Route, marks: tuple[Checkpoint, ...], every_nm: float
-) -> list[Caution]:
-    if marks or not math.isfinite(every_nm):
+def _checkpoints(route: Route, wishes: Wishes) -> tuple[Checkpoint, ...]:
+    if not wishes.place_checkpoints:
+        return ()
+    return checkpoints(route, wishes.every_nm, wishes.restart, wishes.clear_of_turns_nm)
+
+
+def _interval_caution(marks: tuple[Checkpoint, ...], wishes: Wishes) -> list[Caution]:
+    if marks or not wishes.place_checkpoints:
         return []
     words = (
-        f"No checkpoint: {every_nm:g} NM is longer than the stretches of this route. "
+        f"No checkpoint: {wishes.every_nm:g} NM is longer than the stretches of this route. "
         "Use a smaller --every if you want some."
     )
     return [Caution("CHECK", "no-checkpoints", words)]

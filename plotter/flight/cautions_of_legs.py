@@ -1,0 +1,161 @@
+"""Cautions leg by leg: ground, cruising altitude, what was typed or measured by hand, splits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from plotter.earth.angles import half_turn
+from plotter.flight.courses import Course
+from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.plan import LegNotes, Plan
+from plotter.flight.rules import APPLIES_ABOVE_SURFACE_FT, cruising_rule, rule_applies
+from plotter.route.cautions import Caution
+from plotter.route.route import Leg
+from plotter.wording import altitude, course, distance, variation
+
+COURSE_BY_HAND_DEG = 2.0
+"""A plotter is read to about a degree or two (common practice)."""
+DISTANCE_BY_HAND_NM = 1.0
+"""And to about a mile on a sectional chart (common practice)."""
+
+
+def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """The cautions of every leg, in the order of the route."""
+    yield from _unread_ground(log)
+    for leg in log.plot.route.legs:
+        rows = [row for row in log.rows if row.course.leg.number == leg.number]
+        notes = log.plan.notes_of(leg.number)
+        yield from _ground(rows, notes, log.plan.limits.ground_clearance_ft)
+        yield from _cruising_altitude(log.plan, rows, notes)
+        yield from _typed(leg, notes)
+        yield from _by_hand(leg, notes)
+        yield from _split(rows)
+
+
+def _unread_ground(log: NavigationLog) -> Iterator[Caution]:
+    legs = [
+        str(leg.number)
+        for leg in log.plot.route.legs
+        if log.plan.notes_of(leg.number).highest_ground_ft is None
+    ]
+    if legs:
+        yield Caution(
+            "NOTE",
+            "terrain-not-checked",
+            f"Leg {', '.join(legs)}: terrain not checked. Read the highest ground or obstacle off "
+            "the chart and give it as highest_ground_ft.",
+        )
+
+
+def _ground(
+    rows: Iterable[LogRow], notes: LegNotes, clearance_ft: float | None
+) -> Iterator[Caution]:
+    """The altitude cruised on a leg, or the highest reached on it, over the ground typed for it."""
+    ground_ft = notes.highest_ground_ft
+    if ground_ft is None:
+        return
+    cruised = [row.altitude_ft for row in rows if row.phase == "cruise"]
+    flown_ft = (
+        min(cruised)
+        if cruised
+        else max(max(row.altitude_ft, row.start_altitude_ft) for row in rows)
+    )
+    where = f"leg {notes.number}"
+    if flown_ft <= ground_ft:
+        yield Caution(
+            "STOP",
+            "below-ground",
+            f"Leg {notes.number} is flown at {altitude(flown_ft)}, and its highest ground is "
+            f"{altitude(ground_ft)}: choose a higher altitude or another way.",
+            where=where,
+        )
+    elif clearance_ft is not None and flown_ft < ground_ft + clearance_ft:
+        yield Caution(
+            "CHECK",
+            "ground-clearance",
+            f"Leg {notes.number} clears its highest ground by {altitude(flown_ft - ground_ft)}, "
+            f"less than your limit of {altitude(clearance_ft)}.",
+            where=where,
+        )
+
+
+def _cruising_altitude(plan: Plan, rows: Iterable[LogRow], notes: LegNotes) -> Iterator[Caution]:
+    cruised = {(row.course.part, row.altitude_ft): row for row in rows if row.phase == "cruise"}
+    for row in cruised.values():
+        magnetic = row.course.magnetic_course_deg
+        rule = cruising_rule(plan.visual_rules, magnetic)
+        applies = rule_applies(plan.visual_rules, row.altitude_ft, notes.highest_ground_ft)
+        if applies is False or row.altitude_ft <= APPLIES_ABOVE_SURFACE_FT:
+            continue
+        if not rule.fits(row.altitude_ft):
+            near = " or ".join(altitude(feet) for feet in rule.nearest_ft(row.altitude_ft))
+            yield Caution(
+                "CHECK",
+                "cruising-altitude",
+                f"Leg {notes.number}: {altitude(row.altitude_ft)} on {course(magnetic, 'M')}; the "
+                f"rule asks for {rule.words}: {near}.",
+                rule.source,
+                f"leg {notes.number}",
+            )
+            return
+
+
+def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    said = []
+    if notes.true_course_deg is not None:
+        computed = course(leg.true_course_deg, "T")
+        said.append(f"{course(notes.true_course_deg, 'T')} typed for {computed} computed")
+    if notes.distance_nm is not None:
+        said.append(f"{distance(notes.distance_nm)} typed for {distance(leg.distance_nm)} computed")
+    if notes.variation_deg_east is not None:
+        computed = variation(leg.variation.degrees_east)
+        said.append(f"{variation(notes.variation_deg_east)} typed for {computed} computed")
+    if said:
+        yield Caution(
+            "CHECK",
+            "typed-figures",
+            f"Leg {leg.number} uses your own figures: {', '.join(said)}.",
+            where=f"leg {leg.number}",
+        )
+
+
+def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    """Figures measured on the chart that differ from the computed ones; agreement is a note."""
+    said, differs = [], False
+    if notes.measured_course_deg is not None:
+        true = notes.measured_course_reference == "true"
+        computed = leg.true_course_deg if true else leg.magnetic_course_deg
+        letter = "T" if true else "M"
+        off = half_turn(notes.measured_course_deg - computed)
+        differs |= abs(off) > COURSE_BY_HAND_DEG
+        said.append(
+            f"course {course(notes.measured_course_deg, letter)}, computed "
+            f"{course(computed, letter)}"
+        )
+    if notes.measured_nm is not None:
+        differs |= abs(notes.measured_nm - leg.distance_nm) > DISTANCE_BY_HAND_NM
+        said.append(f"{distance(notes.measured_nm)}, computed {distance(leg.distance_nm)}")
+    if not said:
+        return
+    found = f"Leg {leg.number} measured by hand: {'; '.join(said)}."
+    where = f"leg {leg.number}"
+    if differs:
+        yield Caution(
+            "CHECK", "measured-differs", f"{found} Measure it again before you fly it.", where=where
+        )
+    else:
+        yield Caution("NOTE", "measured-agrees", found, where=where)
+
+
+def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
+    parts: list[Course] = [row.course for row in rows]
+    if parts and parts[0].parts > 1:
+        first, last = parts[0], parts[-1]
+        yield Caution(
+            "NOTE",
+            "leg-split",
+            f"Leg {first.leg.number} is split into {first.parts} parts, for along it the true "
+            f"course goes from {course(first.line.initial_true_course_deg, 'T')} to "
+            f"{course(last.line.final_true_course_deg, 'T')} and variation changes with it.",
+            where=f"leg {first.leg.number}",
+        )

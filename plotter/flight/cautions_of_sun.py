@@ -1,0 +1,99 @@
+"""Cautions about light: three clocks kept apart.
+
+Night is from the end of evening to the start of morning civil twilight (14 CFR 1.1); position
+lights are needed from sunset to sunrise (91.209); to carry passengers from an hour after sunset to
+an hour before sunrise asks for recent night landings (61.57).
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+from plotter.earth.sun import is_night, lights_needed, passenger_currency_night
+from plotter.flight.log_values import NavigationLog, Sector
+from plotter.flight.sun_clock import local
+from plotter.route.cautions import Caution
+
+
+def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """Night, lights, passengers, and the pilot's own margin of daylight, sector by sector."""
+    for sector in log.sectors:
+        yield from _night(sector)
+        yield from _lights(sector)
+        yield from _passengers(sector)
+        yield from _margin(sector, log.plan.limits.daylight_margin_min)
+
+
+def _night(sector: Sector) -> Iterator[Caution]:
+    if is_night(sector.start.position, sector.take_off):
+        since = f"take-off at {sector.start.name}, {clock(sector.take_off, sector.start_zone)}"
+    else:
+        dark = (row for row in sector.rows if is_night(row.end.position, row.eta))
+        first = next(dark, None)
+        if first is None:
+            return
+        since = f"{first.end.name}, {clock(first.eta, sector.end_zone)}"
+    yield Caution(
+        "CHECK",
+        "night",
+        f"Part of the flight is at night, from {since}: check lights, currency, equipment and "
+        "what your licence allows.",
+        "14 CFR 1.1",
+        sector.end.name,
+    )
+
+
+def _lights(sector: Sector) -> Iterator[Caution]:
+    moments = [(sector.start.position, sector.take_off)]
+    moments += [(row.end.position, row.eta) for row in sector.rows]
+    if any(lights_needed(position, instant) for position, instant in moments):
+        yield Caution(
+            "NOTE",
+            "position-lights",
+            f"Position lights are needed on the way to {sector.end.name}: part of it is between "
+            "sunset and sunrise.",
+            "14 CFR 91.209(a)",
+            sector.end.name,
+        )
+
+
+def _passengers(sector: Sector) -> Iterator[Caution]:
+    for point, instant in (
+        (sector.start, sector.take_off),
+        (sector.end, sector.landing),
+    ):
+        if passenger_currency_night(point.position, instant):
+            yield Caution(
+                "CHECK",
+                "night-currency",
+                f"At {point.name} it is more than an hour after sunset: carrying passengers asks "
+                "for three night take-offs and landings to a full stop in the last 90 days.",
+                "14 CFR 61.57(b)",
+                point.name,
+            )
+
+
+def _margin(sector: Sector, margin_min: float | None) -> Iterator[Caution]:
+    sunset = sector.end_sun.sunset
+    if margin_min is None or sunset is None or sector.landing > sunset:
+        return
+    left = (sunset - sector.landing) / dt.timedelta(minutes=1)
+    if left < margin_min:
+        yield Caution(
+            "CHECK",
+            "daylight-margin",
+            f"Landing at {sector.end.name} {clock(sector.landing, sector.end_zone)} is "
+            f"{left:.0f} min before sunset, less than your limit of {margin_min:g} min.",
+            where=sector.end.name,
+        )
+
+
+def clock(instant: dt.datetime, zone: str) -> str:
+    """A time by the local clock and in UTC, to the minute.
+
+    >>> clock(dt.datetime(2026, 7, 4, 14, 7, 40, tzinfo=dt.UTC), "America/Chicago")
+    '09:08 CDT (14:08Z)'
+    """
+    rounded = instant + dt.timedelta(seconds=30)
+    return f"{local(rounded, zone):%H:%M %Z} ({rounded.astimezone(dt.UTC):%H:%M}Z)"

@@ -1,0 +1,144 @@
+"""The legs of a route as they are flown: one true course and one variation each, as on paper.
+
+A leg along which true course or variation changes by 1° or more from end to end is cut into equal
+parts, so many that the course turns by less than 1° in each; each part then has the course and the
+variation of its own middle. What the pilot typed for a leg replaces what is computed, and that leg
+is not cut.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+from plotter.earth.angles import half_turn, magnetic_from_true
+from plotter.earth.geodesic import Line, along, measure
+from plotter.earth.position import Position
+from plotter.errors import PositionError
+from plotter.flight.plan import LegNotes, Plan
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.route import Leg, Route
+
+SPLIT_AT_DEG = 1.0
+MOST_PARTS = 60
+"""Only within sight of a pole would a leg need more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One leg, or one part of it, flown on one course.
+
+    ``start_nm`` and ``end_nm`` [NM] count from the start of the flight; ``line`` is the ground it
+    covers, whose own length differs from ``distance_nm`` where the pilot typed another.
+    """
+
+    leg: Leg
+    part: int
+    parts: int
+    line: Line
+    start_nm: float
+    end_nm: float
+    true_course_deg: float
+    variation_deg_east: float
+    notes: LegNotes
+
+    @property
+    def distance_nm(self) -> float:
+        """Length [NM]."""
+        return self.end_nm - self.start_nm
+
+    @property
+    def magnetic_course_deg(self) -> float:
+        """Magnetic course [°M]."""
+        return magnetic_from_true(self.true_course_deg, self.variation_deg_east)
+
+    def position(self, at_nm: float) -> Position:
+        """The position at a distance [NM] from the start of the flight."""
+        scale = self.line.distance_nm / self.distance_nm
+        return along(self.line, [(at_nm - self.start_nm) * scale])[0]
+
+
+def courses(route: Route, plan: Plan, magnetism: FlightMagnetism) -> tuple[Course, ...]:
+    """The courses of a route, in order.
+
+    Variation over all points is asked of the model in one call each for ends and middles.
+    """
+    at_ends = magnetism.degrees_east_of([point.position for point in route.waypoints])
+    cut = [
+        _lines(leg, _parts(leg, first, last, plan.notes_of(leg.number)))
+        for leg, (first, last) in zip(route.legs, itertools.pairwise(at_ends), strict=True)
+    ]
+    middles = [line.middle for lines in cut if len(lines) > 1 for line in lines]
+    at_middles = iter(magnetism.degrees_east_of(middles))
+    made: list[Course] = []
+    for leg, lines in zip(route.legs, cut, strict=True):
+        for part, line in enumerate(lines, start=1):
+            east = leg.variation.degrees_east if len(lines) == 1 else next(at_middles)
+            start_nm = made[-1].end_nm if made else 0.0
+            made.append(
+                _course(leg, line, (part, len(lines)), plan, start_nm=start_nm, computed_east=east)
+            )
+    return tuple(made)
+
+
+def _course(
+    leg: Leg,
+    line: Line,
+    part_of: tuple[int, int],
+    plan: Plan,
+    *,
+    start_nm: float,
+    computed_east: float,
+) -> Course:
+    """One course, with what the pilot typed for its leg in place of what is computed."""
+    notes = plan.notes_of(leg.number)
+    distance_nm = _first(notes.distance_nm, line.distance_nm)
+    return Course(
+        leg,
+        *part_of,
+        line,
+        start_nm,
+        start_nm + distance_nm,
+        _first(notes.true_course_deg, line.true_course_deg),
+        _first(notes.variation_deg_east, computed_east),
+        notes,
+    )
+
+
+def _first(typed: float | None, computed: float) -> float:
+    return computed if typed is None else typed
+
+
+def _parts(leg: Leg, first_deg_east: float, last_deg_east: float, notes: LegNotes) -> int:
+    """How many parts keep course and variation from changing by 1° within one."""
+    if notes.replaced:
+        return 1
+    line = leg.line
+    turn = abs(half_turn(line.final_true_course_deg - line.initial_true_course_deg))
+    change = max(turn, abs(half_turn(last_deg_east - first_deg_east)))
+    return min(MOST_PARTS, int(change / SPLIT_AT_DEG) + 1)
+
+
+def _lines(leg: Leg, parts: int) -> list[Line]:
+    """A leg in at least so many equal parts, more where the course turns unevenly along it."""
+    lines = _equal_parts(leg, parts)
+    while len(lines) > 1 and len(lines) < MOST_PARTS and any(map(_turns_too_far, lines)):
+        lines = _equal_parts(leg, len(lines) + 1)
+    return lines
+
+
+def _turns_too_far(line: Line) -> bool:
+    turn = half_turn(line.final_true_course_deg - line.initial_true_course_deg)
+    return abs(turn) >= SPLIT_AT_DEG
+
+
+def _equal_parts(leg: Leg, parts: int) -> list[Line]:
+    if parts == 1:
+        return [leg.line]
+    step_nm = leg.distance_nm / parts
+    between = along(leg.line, [step_nm * k for k in range(1, parts)])
+    ends = [leg.line.start, *between, leg.line.end]
+    try:
+        return [measure(a, b, leg.line.kind) for a, b in itertools.pairwise(ends)]
+    except PositionError:  # too short to be cut
+        return [leg.line]

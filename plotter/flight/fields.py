@@ -1,0 +1,100 @@
+"""The fields a flight uses, and what the weather at each means: altitudes and runway wind."""
+
+from __future__ import annotations
+
+from plotter.earth.atmosphere import density_altitude_ft, pressure_altitude_ft
+from plotter.errors import InputError
+from plotter.flight.log_values import FieldReport
+from plotter.flight.plan import Plan, Weather
+from plotter.flight.sky import Reported
+from plotter.flight.wind import RunwayWind, Wind, runway_wind
+from plotter.places.model import Airport
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.route import Route, Waypoint
+
+
+def is_called(waypoint: Waypoint, name: str) -> bool:
+    """Whether a plan's word for a point means this one, whatever the case of its letters."""
+    wanted = name.strip().casefold()
+    names = (waypoint.name, waypoint.text, waypoint.ident or "")
+    return wanted in {each.casefold() for each in names if each}
+
+
+def field_elevation_ft(waypoint: Waypoint) -> float | None:
+    """Elevation [ft MSL] of a point of the route, ``None`` where it is not in the data."""
+    if waypoint.elevation_ft is not None:
+        return waypoint.elevation_ft
+    return waypoint.place.elevation_ft if waypoint.place else None
+
+
+def reports_of(plan: Plan, route: Route) -> tuple[Reported, ...]:
+    """The plan's weather with where it was made.
+
+    Raises InputError, code ``weather``, for a point that is not on the route.
+    """
+    return tuple(
+        Reported(weather, point.position, field_elevation_ft(point) or 0.0)
+        for weather in plan.weather
+        for point in [_point_of(weather, route)]
+    )
+
+
+def field_reports(plan: Plan, route: Route, magnetism: FlightMagnetism) -> tuple[FieldReport, ...]:
+    """What the weather means at each point that has some, in the order of the plan."""
+    return tuple(_report(weather, _point_of(weather, route), magnetism) for weather in plan.weather)
+
+
+def _point_of(weather: Weather, route: Route) -> Waypoint:
+    for point in route.waypoints:
+        if is_called(point, weather.point):
+            return point
+    names = [point.name for point in route.waypoints]
+    raise InputError(
+        f"[[weather]] point {weather.point!r} is not on the route, which has {', '.join(names)}",
+        code="weather",
+        candidates=names,
+    )
+
+
+def _report(weather: Weather, point: Waypoint, magnetism: FlightMagnetism) -> FieldReport:
+    elevation_ft = field_elevation_ft(point) or 0.0
+    pressure_ft = density_ft = None
+    if weather.altimeter_hpa is not None:
+        pressure_ft = pressure_altitude_ft(elevation_ft, weather.altimeter_hpa)
+        if weather.temperature_c is not None:
+            density_ft = density_altitude_ft(pressure_ft, weather.temperature_c)
+    report = FieldReport(point.name, elevation_ft, pressure_ft, density_ft)
+    if weather.wind is None:
+        return report
+    wind = weather.wind.true_wind(magnetism.degrees_east(point.position))
+    best = _best_runway(point, wind)
+    if best is None:
+        return report
+    name, on_it = best
+    return FieldReport(
+        point.name,
+        elevation_ft,
+        pressure_ft,
+        density_ft,
+        name,
+        on_it.headwind_kt,
+        on_it.crosswind_kt,
+        on_it.crosswind_from,
+    )
+
+
+def _best_runway(point: Waypoint, wind: Wind) -> tuple[str, RunwayWind] | None:
+    """The open runway with the most headwind; the data's headings are true."""
+    if not isinstance(point.place, Airport):
+        return None
+    ends = [
+        (name, heading)
+        for runway in point.place.open_runways
+        for name, heading in (
+            (runway.end_1, runway.heading_1_true_deg),
+            (runway.end_2, runway.heading_2_true_deg),
+        )
+        if name and heading is not None
+    ]
+    winds = [(name, runway_wind(heading, wind)) for name, heading in ends]
+    return max(winds, key=lambda pair: pair[1].headwind_kt, default=None)

@@ -1,0 +1,220 @@
+"""From a plan to its navigation log: the second main job, in one function.
+
+The route is plotted, its legs become courses, each sector is flown on paper
+(:mod:`plotter.flight.track`) and cut at its marks into rows (:mod:`plotter.flight.rows`). Nothing
+is rounded here.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from plotter.flight.checkpoint_times import plotted_starts, timed_checkpoints
+from plotter.flight.courses import Course, courses
+from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
+from plotter.flight.log_cautions import log_cautions, silence
+from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
+from plotter.flight.plan import Plan
+from plotter.flight.reserve import reserve_at
+from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
+from plotter.flight.sectors import Ground, grounds
+from plotter.flight.sky import Sky, bulletin_for
+from plotter.flight.stations import station_positions
+from plotter.flight.sun_clock import sun_of_day, zone_of
+from plotter.flight.track import Flown, SectorFlight, fly
+from plotter.places.store import Store
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.own_points import OwnPoints
+from plotter.route.plot import Plot
+from plotter.route.plotting import Wishes, plot_route
+
+
+@dataclass(frozen=True, slots=True)
+class _FlownSector:
+    """A sector before its rows: where it runs, what it flies, where take-off and fuel stand."""
+
+    ground: Ground
+    flight: SectorFlight
+    flown: tuple[Flown, ...]
+
+
+def navigation_log(
+    plan: Plan, store: Store, own_points: OwnPoints | None = None, allow_old_model: bool = False
+) -> NavigationLog:
+    """Every figure of a planned flight.
+
+    Raises RouteError with all faults of the route, InputError for a plan that does not fit it (a
+    stop that is not on it, an altitude below the field), for winds aloft not in use, and, codes
+    ``crosswind-exceeds-airspeed`` and ``no-groundspeed``, where a leg cannot be flown.
+    """
+    wishes = wishes_of(plan, own_points, allow_old_model)
+    plot = plot_route(plan.route, store, wishes)
+    plan.check_legs(len(plot.route.legs))
+    magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
+    flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), _sky(plan, plot, store))
+    plot = replace(plot, checkpoints=_checkpoints(plan, plot, flown))
+    sectors = _sectors(plan, plot, flown)
+    fields = field_reports(plan, plot.route, magnetism)
+    log = NavigationLog(plan, plot, sectors, fields, (), ())
+    cautions, silenced = silence(log_cautions(log), plan.quiet)
+    return replace(log, cautions=cautions, silenced=silenced)
+
+
+def wishes_of(
+    plan: Plan, own_points: OwnPoints | None = None, allow_old_model: bool = False
+) -> Wishes:
+    """How the route of a plan is plotted: on the day of take-off in UTC, at its highest cruise."""
+    altitudes = [*plan.cruise_altitudes_ft, *(n.altitude_ft for n in plan.legs if n.altitude_ft)]
+    return Wishes(
+        date=plan.departure.astimezone(dt.UTC).date(),
+        altitude_ft=max(altitudes),
+        every_nm=plan.every_nm,
+        restart=plan.restart,
+        line=plan.line,
+        allow_old_model=allow_old_model,
+        own_points=own_points or OwnPoints(),
+        name=plan.name,
+        place_checkpoints=plan.every_min is None,
+    )
+
+
+def _sky(plan: Plan, plot: Plot, store: Store) -> Sky:
+    bulletin = bulletin_for(plan)
+    stations = plan.winds_aloft.stations if plan.winds_aloft else ()
+    middle = plot.route.legs[len(plot.route.legs) // 2].middle
+    where = station_positions(store, stations, middle)
+    return Sky(plan.winds, bulletin, where, reports_of(plan, plot.route))
+
+
+def _fly_all(plan: Plan, plot: Plot, flown_on: Sequence[Course], sky: Sky) -> list[_FlownSector]:
+    flown = []
+    for ground in grounds(plan, plot.route):
+        own = tuple(course for course in flown_on if course.leg.number in ground.leg_numbers)
+        altitudes = tuple(plan.cruise_altitude_ft(course.leg.number) for course in own)
+        flight = SectorFlight(own, altitudes, plan.aircraft, sky)
+        ground.check_altitudes(altitudes)
+        from_ft = field_elevation_ft(ground.start) or 0.0
+        to_ft = (field_elevation_ft(ground.end) or 0.0) + plan.aircraft.pattern_height_ft
+        flown.append(_FlownSector(ground, flight, fly(flight, from_ft, to_ft)))
+    return flown
+
+
+def _checkpoints(plan: Plan, plot: Plot, flown: Sequence[_FlownSector]) -> tuple[Checkpoint, ...]:
+    if plan.every_min is None:
+        return plot.checkpoints
+    stretches = [one.flown for one in flown]
+    return timed_checkpoints(plot.route, stretches, plan.every_min, plan.restart)
+
+
+def _sectors(plan: Plan, plot: Plot, flown: Sequence[_FlownSector]) -> tuple[Sector, ...]:
+    sectors: list[Sector] = []
+    for one in flown:
+        stop = one.ground.stop_before
+        take_off = plan.departure.astimezone(dt.UTC)
+        if stop is not None:
+            take_off = sectors[-1].landing + dt.timedelta(minutes=stop.ground_min)
+        remaining = sectors[-1].fuel.remaining if sectors else 0.0
+        sectors.append(
+            _sector(
+                plan,
+                plot,
+                one,
+                number=len(sectors) + 1,
+                first_row=1 + sum(len(sector.rows) for sector in sectors),
+                take_off=take_off,
+                at_start=one.ground.fuel_at_start(plan.aircraft, remaining),
+            )
+        )
+    return tuple(sectors)
+
+
+def _sector(
+    plan: Plan,
+    plot: Plot,
+    one: _FlownSector,
+    *,
+    number: int,
+    first_row: int,
+    take_off: dt.datetime,
+    at_start: float,
+) -> Sector:
+    ground, aircraft = one.ground, plan.aircraft
+    taxi = ground.taxi_fuel(aircraft)
+    rows = log_rows(
+        one.flown,
+        _marks(plot, one),
+        aircraft.compass_card,
+        sector=number,
+        first_number=first_row,
+        take_off=take_off,
+        fuel_at_take_off=at_start - taxi,
+    )
+    landing = rows[-1].eta
+    start_zone, end_zone = zone_of(ground.start), zone_of(ground.end)
+    return Sector(
+        number=number,
+        start=ground.start,
+        end=ground.end,
+        take_off=take_off,
+        landing=landing,
+        rows=rows,
+        fuel=_fuel(plan, one, rows, at_start, taxi),
+        reserve=reserve_at(
+            ground.end.position, landing, plan.aircraft_category, plan.limits.reserve_min
+        ),
+        start_zone=start_zone,
+        end_zone=end_zone,
+        start_sun=sun_of_day(ground.start, take_off, start_zone),
+        end_sun=sun_of_day(ground.end, landing, end_zone),
+    )
+
+
+def _marks(plot: Plot, one: _FlownSector) -> list[Mark]:
+    """Every mark of a sector, from its start to its end."""
+    flown_on = one.flight.courses
+    first, last = flown_on[0], flown_on[-1]
+    ends = [Mark(first.start_nm, one.ground.start.name, "waypoint", one.ground.start.position)]
+    for course in flown_on:
+        if course.part == course.parts:
+            end = course.leg.end
+            ends.append(Mark(course.end_nm, end.name, "waypoint", end.position))
+    marks = [
+        *ends,
+        *_checkpoint_marks(plot, flown_on),
+        *turn_marks(one.flown),
+        *part_marks(flown_on),
+    ]
+    return in_order(mark for mark in marks if first.start_nm <= mark.at_nm <= last.end_nm)
+
+
+def _checkpoint_marks(plot: Plot, flown_on: Sequence[Course]) -> list[Mark]:
+    """Checkpoints, counted along the legs as they are flown: a typed distance stretches a leg."""
+    starts = {course.leg.number: course.start_nm for course in reversed(flown_on)}
+    ends = {course.leg.number: course.end_nm for course in flown_on}
+    before_nm = dict(
+        zip((leg.number for leg in plot.route.legs), plotted_starts(plot.route), strict=True)
+    )
+    marks = []
+    for point in plot.checkpoints:
+        number = point.leg_number
+        if number in starts:
+            on_leg_nm = point.distance_from_start_nm - before_nm[number]
+            share = on_leg_nm / plot.route.legs[number - 1].distance_nm
+            at_nm = starts[number] + share * (ends[number] - starts[number])
+            marks.append(Mark(at_nm, point.name, "checkpoint", point.position))
+    return marks
+
+
+def _fuel(
+    plan: Plan, one: _FlownSector, rows: Sequence[LogRow], at_start: float, taxi: float
+) -> FuelPlan:
+    by_phase = {
+        phase: sum(row.fuel_used for row in rows if row.phase == phase)
+        for phase in ("climb", "cruise", "descent")
+    }
+    cruised = [flown.fuel_per_hour for flown in one.flown if flown.phase == "cruise"]
+    per_hour = cruised[-1] if cruised else one.flight.cruise_fuel_per_hour()
+    return FuelPlan(plan.aircraft.fuel_unit, at_start, taxi, **by_phase, per_hour_cruise=per_hour)

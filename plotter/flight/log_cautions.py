@@ -1,0 +1,104 @@
+"""The cautions of a log: ranked, one a class, silenced where the plan says so with a reason.
+
+STOP comes first and cannot be silenced; CHECK can, by its code; NOTE stands in the foot. Cautions
+of one code become one line that names every place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from plotter.errors import InputError
+from plotter.flight.cautions_of_fields import field_cautions
+from plotter.flight.cautions_of_flight import flight_cautions
+from plotter.flight.cautions_of_fuel import fuel_cautions
+from plotter.flight.cautions_of_legs import leg_cautions
+from plotter.flight.cautions_of_sun import sun_cautions
+from plotter.flight.log_values import NavigationLog, Silenced
+from plotter.places.model import Airport
+from plotter.route.cautions import Caution, ranked
+
+_SPLIT_INSTEAD = {"course-changes", "variation-changes"}
+"""What a plot can only tell of, the log acts on: such a leg is split."""
+
+
+def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
+    """The cautions of route and flight, one a class, worst first."""
+    found = [
+        *fuel_cautions(log),
+        *field_cautions(log),
+        *leg_cautions(log),
+        *sun_cautions(log),
+        *flight_cautions(log),
+        *_of_the_plot(log),
+    ]
+    return one_a_class(ranked(found))
+
+
+def silence(
+    cautions: Sequence[Caution], quiet: Mapping[str, str]
+) -> tuple[tuple[Caution, ...], tuple[Silenced, ...]]:
+    """The cautions that are shown, and those the plan silences, with its reasons.
+
+    Raises InputError, code ``quiet``, where the plan would silence a STOP.
+    """
+    stops = [caution.code for caution in cautions if caution.rank == "STOP"]
+    for code in quiet:
+        if code in stops:
+            raise InputError(
+                f"[quiet] {code} is a STOP and cannot be silenced; change the plan instead",
+                code="quiet",
+            )
+    shown = tuple(caution for caution in cautions if caution.code not in quiet)
+    silenced = tuple(
+        Silenced(caution, quiet[caution.code]) for caution in cautions if caution.code in quiet
+    )
+    return shown, silenced
+
+
+def one_a_class(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """Cautions with those of one code joined into the first, which names the other places.
+
+    >>> first = Caution("CHECK", "night", "KAAA: night.", where="KAAA")
+    >>> one_a_class([first, replace(first, where="KBBB", text="KBBB: night.")])[0].text
+    'KAAA: night. Likewise: KBBB.'
+    """
+    classes: dict[str, list[Caution]] = {}
+    for caution in cautions:
+        classes.setdefault(caution.code, []).append(caution)
+    return tuple(_joined(alike) for alike in classes.values())
+
+
+def _joined(alike: Sequence[Caution]) -> Caution:
+    first, *others = alike
+    places = [place for place in dict.fromkeys(one.where for one in others) if place]
+    if not others:
+        return first
+    if not places:
+        return replace(first, text=" ".join(one.text for one in alike))
+    where = ", ".join(dict.fromkeys([first.where, *places]))
+    return replace(first, text=f"{first.text} Likewise: {', '.join(places)}.", where=where)
+
+
+def _of_the_plot(log: NavigationLog) -> list[Caution]:
+    """What the plot says of the route, read as a flight that lands where the sectors end."""
+    ends = {sector.end.name: sector.end.place for sector in log.sectors}
+    kept = []
+    for caution in log.plot.cautions:
+        if caution.code in _SPLIT_INSTEAD:
+            continue
+        place = ends.get(caution.where)
+        kept.append(_at_a_landing(log, caution, place) if isinstance(place, Airport) else caution)
+    return kept
+
+
+def _at_a_landing(log: NavigationLog, caution: Caution, place: Airport) -> Caution:
+    """Closed, water and heliport are a STOP where the flight lands, unless the plan fits it."""
+    if caution.code not in ("closed", "heliport", "seaplane-base", "balloonport"):
+        return caution
+    plan = log.plan
+    fits = (place.kind == "heliport" and plan.aircraft_category == "rotorcraft") or (
+        place.kind == "seaplane_base" and plan.lands_on_water
+    )
+    return caution if fits else replace(caution, rank="STOP")

@@ -1,0 +1,225 @@
+"""The navigation log as values: rows, sectors, the whole; every figure unrounded."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from plotter.earth.angles import course_360, magnetic_from_true
+from plotter.earth.position import Position
+from plotter.earth.sun import SunTimes
+from plotter.flight.aircraft import FuelUnit
+from plotter.flight.courses import Course
+from plotter.flight.plan import Plan
+from plotter.flight.reserve import Reserve
+from plotter.flight.time_fuel import endurance_min
+from plotter.flight.track import Flown, Phase
+from plotter.flight.wind import Triangle
+from plotter.route.cautions import Caution
+from plotter.route.plot import Plot
+from plotter.route.route import Waypoint
+
+MarkKind = Literal["waypoint", "checkpoint", "TOC", "TOD", "level", "part"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A point a row begins or ends at; ``at_nm`` [NM] counts from the start of the flight."""
+
+    at_nm: float
+    name: str
+    kind: MarkKind
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class LogRow:
+    """From one mark to the next on one course in one phase.
+
+    ``triangle`` is that of the row's one wind and airspeed, or, where a climb or descent went
+    through several (``flown`` has them), of their means; it closes in either case.
+    """
+
+    number: int
+    sector: int
+    start: Mark
+    end: Mark
+    course: Course
+    phase: Phase
+    flown: tuple[Flown, ...]
+    triangle: Triangle
+    compass_card_correction_deg: float | None
+    ete_min: float
+    elapsed_min: float
+    eta: dt.datetime
+    fuel_used: float
+    fuel_remaining: float
+    distance_to_go_nm: float
+
+    @property
+    def distance_nm(self) -> float:
+        """Length [NM]."""
+        return sum(flown.distance_nm for flown in self.flown)
+
+    @property
+    def start_altitude_ft(self) -> float:
+        """Altitude at the start of the row [ft MSL]."""
+        return self.flown[0].from_ft
+
+    @property
+    def altitude_ft(self) -> float:
+        """Altitude at the end of the row [ft MSL]."""
+        return self.flown[-1].to_ft
+
+    @property
+    def magnetic_heading_deg(self) -> float:
+        """Magnetic heading [°M]: true heading less east variation."""
+        return magnetic_from_true(self.triangle.true_heading_deg, self.course.variation_deg_east)
+
+    @property
+    def compass_heading_deg(self) -> float:
+        """Compass heading [°]: magnetic heading and the card's correction, if there is a card."""
+        return course_360(self.magnetic_heading_deg + (self.compass_card_correction_deg or 0.0))
+
+    @property
+    def rests_on(self) -> tuple[str, ...]:
+        """What the row's wind, temperature and pressure rest on, each said once."""
+        return tuple(dict.fromkeys(note for flown in self.flown for note in flown.air.rests_on))
+
+
+@dataclass(frozen=True, slots=True)
+class FieldReport:
+    """What the weather at a field of the route means for it; ``None`` is not given."""
+
+    point: str
+    elevation_ft: float
+    pressure_altitude_ft: float | None
+    density_altitude_ft: float | None
+    runway: str = ""
+    headwind_kt: float | None = None
+    crosswind_kt: float | None = None
+    crosswind_from: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FuelPlan:
+    """The fuel of one sector, in the plan's unit.
+
+    ``at_start`` is what is in the tanks before taxi; ``remaining`` what is left on landing.
+    """
+
+    unit: FuelUnit
+    at_start: float
+    taxi: float
+    climb: float
+    cruise: float
+    descent: float
+    per_hour_cruise: float
+
+    @property
+    def flown(self) -> float:
+        """Used from take-off to landing."""
+        return self.climb + self.cruise + self.descent
+
+    @property
+    def used(self) -> float:
+        """Used from start-up to landing."""
+        return self.taxi + self.flown
+
+    @property
+    def remaining(self) -> float:
+        """Left on landing; below zero where the tanks run dry first."""
+        return self.at_start - self.used
+
+    @property
+    def endurance_min(self) -> float:
+        """How long [min] what is in the tanks at take-off lasts at cruise."""
+        return endurance_min(self.at_start - self.taxi, self.per_hour_cruise)
+
+
+@dataclass(frozen=True, slots=True)
+class Sector:
+    """From one take-off to the next landing."""
+
+    number: int
+    start: Waypoint
+    end: Waypoint
+    take_off: dt.datetime
+    landing: dt.datetime
+    rows: tuple[LogRow, ...]
+    fuel: FuelPlan
+    reserve: Reserve
+    start_zone: str
+    end_zone: str
+    start_sun: SunTimes
+    end_sun: SunTimes
+
+    @property
+    def ete_min(self) -> float:
+        """Time in the air [min]."""
+        return sum(row.ete_min for row in self.rows)
+
+    @property
+    def distance_nm(self) -> float:
+        """Length [NM]."""
+        return sum(row.distance_nm for row in self.rows)
+
+    @property
+    def reserve_fuel(self) -> float:
+        """The fuel of the reserve, at the flow of the cruise."""
+        return self.reserve.fuel(self.fuel.per_hour_cruise)
+
+    @property
+    def margin_fuel(self) -> float:
+        """What is left on landing beyond the reserve; below zero where it is not met."""
+        return self.fuel.remaining - self.reserve_fuel
+
+    @property
+    def margin_min(self) -> float:
+        """The margin as time at cruise [min]; below zero where the reserve is not met."""
+        return self.margin_fuel / self.fuel.per_hour_cruise * 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Silenced:
+    """A caution the plan silences, with the pilot's reason."""
+
+    caution: Caution
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class NavigationLog:
+    """Every figure of one planned flight.
+
+    ``plot`` is the route with its checkpoints as they stand in the rows; ``cautions`` are one a
+    class, worst first; ``silenced`` those the plan silences.
+    """
+
+    plan: Plan
+    plot: Plot
+    sectors: tuple[Sector, ...]
+    fields: tuple[FieldReport, ...]
+    cautions: tuple[Caution, ...]
+    silenced: tuple[Silenced, ...]
+
+    @property
+    def rows(self) -> tuple[LogRow, ...]:
+        """The rows of all sectors, in order."""
+        return tuple(row for sector in self.sectors for row in sector.rows)
+
+    @property
+    def distance_nm(self) -> float:
+        """Length of the whole flight [NM]."""
+        return sum(sector.distance_nm for sector in self.sectors)
+
+    @property
+    def ete_min(self) -> float:
+        """Time in the air [min]."""
+        return sum(sector.ete_min for sector in self.sectors)
+
+    @property
+    def fuel_used(self) -> float:
+        """Fuel of the whole flight, taxi included, in the plan's unit."""
+        return sum(sector.fuel.used for sector in self.sectors)

@@ -1,0 +1,86 @@
+"""Where a flight is cut into sectors: from one take-off to the next landing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plotter.errors import InputError
+from plotter.flight.aircraft import Aircraft
+from plotter.flight.fields import field_elevation_ft, is_called
+from plotter.flight.plan import Plan, Stop
+from plotter.route.route import Route, Waypoint
+from plotter.wording import altitude
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The two fields of a sector and the legs between; ``stop_before`` is the stop it leaves."""
+
+    start: Waypoint
+    end: Waypoint
+    leg_numbers: range
+    stop_before: Stop | None
+
+    def check_altitudes(self, cruise_ft: Sequence[float]) -> None:
+        """Raise InputError, code ``cruise_altitude_ft``, for a cruise below a field it serves."""
+        for field, cruised_ft in ((self.start, cruise_ft[0]), (self.end, cruise_ft[-1])):
+            elevation_ft = field_elevation_ft(field)
+            if elevation_ft is not None and cruised_ft <= elevation_ft:
+                raise InputError(
+                    f"a cruising altitude of {altitude(cruised_ft)} is not above {field.name}, "
+                    f"elevation {altitude(elevation_ft)}; choose a higher one",
+                    code="cruise_altitude_ft",
+                )
+
+    def taxi_fuel(self, aircraft: Aircraft) -> float:
+        """What is taxied away before take-off; nothing after a landing that rolls on."""
+        rolls_on = self.stop_before is not None and not self.stop_before.full_stop
+        return 0.0 if rolls_on else aircraft.taxi_fuel
+
+    def fuel_at_start(self, aircraft: Aircraft, remaining: float) -> float:
+        """What is in the tanks at the start, with what remained on landing before.
+
+        Raises InputError, code ``fuel_added``, for more than the tanks hold.
+        """
+        if self.stop_before is None:
+            return aircraft.fuel_on_board
+        full = remaining + self.stop_before.fuel_added
+        if full > aircraft.usable_fuel:
+            room = max(0.0, aircraft.usable_fuel - remaining)
+            raise InputError(
+                f"fuel_added {self.stop_before.fuel_added:g} at {self.start.name} is more than the "
+                f"tanks take: {room:.1f} {aircraft.fuel_unit} at the most",
+                code="fuel_added",
+            )
+        return full
+
+
+def grounds(plan: Plan, route: Route) -> list[Ground]:
+    """The sectors of a route, cut at the plan's stops in their order.
+
+    Raises InputError, code ``stop``, for a stop that is not a turning point of the route after
+    the one before it.
+    """
+    points = route.waypoints
+    cuts: list[tuple[int, Stop | None]] = [(0, None)]
+    for stop in plan.stops:
+        cuts.append((_stop_at(stop, points, cuts[-1][0]), stop))
+    ends = [*(index for index, _ in cuts[1:]), len(points) - 1]
+    return [
+        Ground(points[start], points[end], range(start + 1, end + 1), stop)
+        for (start, stop), end in zip(cuts, ends, strict=True)
+    ]
+
+
+def _stop_at(stop: Stop, points: Sequence[Waypoint], after: int) -> int:
+    for index in range(after + 1, len(points) - 1):
+        if is_called(points[index], stop.point):
+            return index
+    between = ", ".join(point.name for point in points[after + 1 : -1])
+    raise InputError(
+        f"[[stop]] point {stop.point!r} is not a turning point of the route"
+        + (f"; those left for it are {between}" if between else ", which has none left for it"),
+        code="stop",
+        candidates=[point.name for point in points[after + 1 : -1]],
+    )

@@ -1,0 +1,136 @@
+"""The air a flight goes through: wind, temperature and pressure altitude anywhere along it.
+
+Wind comes from the plan's own levels, from a winds aloft forecast, or, with neither, is calm and
+said so. Temperature comes with the wind; where it does not, from the nearest report on the ground
+by the standard lapse rate; where there is none, from the standard atmosphere. Pressure altitude
+follows the altimeter setting of the nearest report, or the standard one. Each of these is named in
+``rests_on``, so that whoever prints a figure can say what it rests on.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from plotter.earth.atmosphere import pressure_altitude_ft, standard_temperature_c
+from plotter.earth.geodesic import distance_nm
+from plotter.earth.position import Position
+from plotter.flight.air import Air, Beyond, WindLevel, air_at
+from plotter.flight.plan import Plan, PlannedWind, Weather
+from plotter.flight.wind import CALM, Wind
+from plotter.flight.winds_aloft import Bulletin, check_in_use, read_winds_aloft
+from plotter.flight.winds_over import air_over
+
+
+class Reported(NamedTuple):
+    """A report or forecast on the ground, where it was made."""
+
+    weather: Weather
+    position: Position
+    elevation_ft: float
+
+
+class AirHere(NamedTuple):
+    """Wind, temperature [°C] and pressure altitude [ft] at one place and altitude [ft MSL]."""
+
+    altitude_ft: float
+    wind: Wind
+    temperature_c: float
+    pressure_altitude_ft: float
+    rests_on: tuple[str, ...]
+    wind_beyond: Beyond = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sky:
+    """The air of one flight; ask it with :meth:`at`."""
+
+    winds: tuple[PlannedWind, ...] = ()
+    bulletin: Bulletin | None = None
+    stations: Mapping[str, Position] = field(default_factory=dict)
+    reports: tuple[Reported, ...] = ()
+
+    def at(
+        self,
+        position: Position,
+        altitude_ft: float,
+        variation_deg_east: float,
+        wind: Wind | None = None,
+    ) -> AirHere:
+        """The air at a position and altitude [ft MSL], with the variation there for a wind given
+        by magnetic north; a ``wind`` typed for the leg goes before all others.
+
+        >>> here = Sky().at(Position(44.0, -92.0), 5500.0, 1.0)
+        >>> here.wind.speed_kt, round(here.temperature_c, 1)
+        (0.0, 4.1)
+        >>> here.rests_on[0]
+        'no wind is given: calm'
+        """
+        air = self._air(position, altitude_ft, variation_deg_east, wind)
+        pressure_ft, about_pressure = self._pressure(position, altitude_ft)
+        warmth_c, about_warmth = self._temperature(air, position, pressure_ft)
+        rests_on = (*air.notes, *about_pressure, *about_warmth)
+        return AirHere(altitude_ft, air.wind, warmth_c, pressure_ft, rests_on, air.wind_beyond)
+
+    def _air(
+        self, position: Position, altitude_ft: float, variation_deg_east: float, typed: Wind | None
+    ) -> Air:
+        if self.bulletin is not None:
+            air = air_over(self.bulletin, self.stations, position, altitude_ft)
+        elif self.winds:
+            air = air_at(_levels(self.winds, variation_deg_east), altitude_ft)
+        else:
+            notes = () if typed else ("no wind is given: calm",)
+            air = Air(altitude_ft, CALM, None, notes=notes)
+        if typed is None:
+            return air
+        return Air(altitude_ft, typed, air.temperature_c, "", air.temperature_beyond, ())
+
+    def _pressure(self, position: Position, altitude_ft: float) -> tuple[float, tuple[str, ...]]:
+        near = _nearest(self.reports, position, "altimeter_hpa")
+        if near is None or near.weather.altimeter_hpa is None:
+            return altitude_ft, ("no altimeter setting is given: 29.92 inHg (1013.25 hPa)",)
+        said = f"altimeter setting of {near.weather.point}"
+        return pressure_altitude_ft(altitude_ft, near.weather.altimeter_hpa), (said,)
+
+    def _temperature(
+        self, air: Air, position: Position, pressure_ft: float
+    ) -> tuple[float, tuple[str, ...]]:
+        if air.temperature_c is not None:
+            return air.temperature_c, ()
+        standard_c = standard_temperature_c(pressure_ft)
+        near = _nearest(self.reports, position, "temperature_c")
+        if near is None or near.weather.temperature_c is None:
+            return standard_c, ("no temperature is given: standard atmosphere",)
+        above_standard_c = near.weather.temperature_c - standard_temperature_c(near.elevation_ft)
+        said = f"temperature from {near.weather.point} by the standard lapse rate"
+        return standard_c + above_standard_c, (said,)
+
+
+def bulletin_for(plan: Plan) -> Bulletin | None:
+    """The winds aloft of a plan, read for its stations and in use at take-off.
+
+    Raises InputError, codes ``winds-aloft`` and ``winds-aloft-period``.
+    """
+    if plan.winds_aloft is None:
+        return None
+    bulletin = read_winds_aloft(plan.winds_aloft.text, plan.winds_aloft.stations)
+    check_in_use(bulletin, plan.departure.astimezone(dt.UTC))
+    return bulletin
+
+
+def _levels(winds: Sequence[PlannedWind], variation_deg_east: float) -> list[WindLevel]:
+    return [
+        WindLevel(each.altitude_ft, each.wind.true_wind(variation_deg_east), each.temperature_c)
+        for each in winds
+    ]
+
+
+def _nearest(reports: Sequence[Reported], position: Position, key: str) -> Reported | None:
+    """The nearest report that has a figure."""
+    with_it = [report for report in reports if getattr(report.weather, key) is not None]
+    if len(with_it) < 2:
+        return with_it[0] if with_it else None
+    return min(with_it, key=lambda report: distance_nm(position, report.position))

@@ -1,0 +1,295 @@
+"""One sector flown on paper: up, along and down, as stretches with one wind and airspeed each.
+
+The flight is flown forward from the field it leaves, climbing to the altitude of each leg as it
+comes to it, and the descent is flown backward from the field it lands at. Where the two meet is the
+top of descent: so a climb goes on past a turning point on the new heading, a descent may begin
+before one, and only a flight too short to reach its cruise peaks below it.
+
+The steps are cut at every 500 ft (:mod:`plotter.flight.profile`), each with the wind at its middle;
+a step that crosses a turning point is cut there and goes on with the new course.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from plotter.errors import InputError
+from plotter.flight.aircraft import Aircraft
+from plotter.flight.courses import Course
+from plotter.flight.profile import (
+    Conditions,
+    ConditionsAt,
+    VerticalStep,
+    climb_steps,
+    descent_steps,
+)
+from plotter.flight.sky import AirHere, Sky
+from plotter.flight.time_fuel import distance_flown_nm, ete_min, fuel_used
+from plotter.flight.wind import Triangle, wind_triangle
+
+Phase = Literal["climb", "cruise", "descent"]
+
+SAME_PLACE_NM = 2e-6
+"""As for checkpoints: two distances along a route closer than this are one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flown:
+    """A stretch of one course flown with one wind and one true airspeed.
+
+    ``start_nm`` and ``end_nm`` count from the start of the flight; altitude changes evenly.
+    """
+
+    course: Course
+    phase: Phase
+    start_nm: float
+    end_nm: float
+    from_ft: float
+    to_ft: float
+    minutes: float
+    fuel: float
+    triangle: Triangle
+    air: AirHere
+    fuel_per_hour: float
+
+    @property
+    def distance_nm(self) -> float:
+        """Length [NM]."""
+        return self.end_nm - self.start_nm
+
+    def altitude_at(self, at_nm: float) -> float:
+        """Altitude [ft MSL] at a distance [NM] from the start of the flight."""
+        share = (at_nm - self.start_nm) / self.distance_nm if self.distance_nm else 0.0
+        return self.from_ft + (self.to_ft - self.from_ft) * share
+
+    def cut(self, at_nm: float) -> tuple[Flown, Flown]:
+        """The part before and the part after a distance [NM] from the start of the flight."""
+        share = (at_nm - self.start_nm) / self.distance_nm
+        altitude_ft, minutes, fuel = (
+            self.altitude_at(at_nm),
+            self.minutes * share,
+            self.fuel * share,
+        )
+        return (
+            replace(self, end_nm=at_nm, to_ft=altitude_ft, minutes=minutes, fuel=fuel),
+            replace(
+                self,
+                start_nm=at_nm,
+                from_ft=altitude_ft,
+                minutes=self.minutes - minutes,
+                fuel=self.fuel - fuel,
+            ),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SectorFlight:
+    """What one sector is flown with: its courses, the altitude of each, aircraft and air."""
+
+    courses: tuple[Course, ...]
+    cruise_ft: tuple[float, ...]
+    aircraft: Aircraft
+    sky: Sky
+
+    def air(self, course: Course, altitude_ft: float) -> AirHere:
+        """The air at the middle of a course and an altitude [ft MSL]."""
+        return self.sky.at(
+            course.line.middle, altitude_ft, course.variation_deg_east, course.notes.wind
+        )
+
+    def conditions(self, course: Course) -> ConditionsAt:
+        """Pressure altitude and temperature by altitude, over the middle of a course."""
+
+        def at(altitude_ft: float) -> Conditions:
+            air = self.air(course, altitude_ft)
+            return Conditions(air.pressure_altitude_ft, air.temperature_c)
+
+        return at
+
+    def steps(self, from_ft: float, to_ft: float, course: Course) -> list[VerticalStep]:
+        """The steps between two altitudes [ft MSL]; none where the aircraft has no such rate."""
+        climb, descent = self.aircraft.climb, self.aircraft.descent
+        if to_ft > from_ft and climb is not None:
+            return list(climb_steps(climb, from_ft, to_ft, self.conditions(course)))
+        if to_ft < from_ft and descent is not None:
+            return list(descent_steps(descent, from_ft, to_ft, self.conditions(course)))
+        return []
+
+    def cruise_fuel_per_hour(self) -> float:
+        """The fuel flow an hour of the last course at its cruising altitude."""
+        air = self.air(self.courses[-1], self.cruise_ft[-1])
+        return self.aircraft.cruise_at(air.pressure_altitude_ft, air.temperature_c).fuel_per_hour
+
+
+def fly(flight: SectorFlight, from_ft: float, to_ft: float) -> tuple[Flown, ...]:
+    """The stretches of a sector from an altitude [ft MSL] at its start to one at its end.
+
+    Without climb the flight starts at its cruising altitude, without descent it ends there. Raises
+    InputError, codes ``crosswind-exceeds-airspeed`` and ``no-groundspeed``, with the leg.
+    """
+    out = forward(flight, from_ft if flight.aircraft.climb else flight.cruise_ft[0])
+    if flight.aircraft.descent is None:
+        return tuple(out)
+    top_ft = max(flown.to_ft for flown in out)
+    down = backward(flight, top_ft, to_ft)
+    return tuple(_joined(out, down))
+
+
+def forward(flight: SectorFlight, from_ft: float) -> list[Flown]:
+    """From the start to the end of the sector at the altitudes asked for, with no descent to land.
+
+    Where climb or descent between two legs has no rate, the altitude changes at the turning point.
+    """
+    path: list[Flown] = []
+    here_ft, target_ft, here_nm = from_ft, from_ft, flight.courses[0].start_nm
+    pending: list[VerticalStep] = []
+    for course, wanted_ft in zip(flight.courses, flight.cruise_ft, strict=True):
+        if wanted_ft != target_ft:
+            pending, target_ft = flight.steps(here_ft, wanted_ft, course), wanted_ft
+            here_ft = here_ft if pending else wanted_ft
+        while pending and here_nm < course.end_nm - SAME_PLACE_NM:
+            flown = _vertical(flight, course, pending.pop(0), start_nm=here_nm)
+            if flown.end_nm > course.end_nm:
+                flown, rest = flown.cut(course.end_nm)
+                pending.insert(0, _step(rest))
+            path.append(flown)
+            here_nm, here_ft = flown.end_nm, flown.to_ft
+        if here_nm < course.end_nm - SAME_PLACE_NM:
+            path.append(_cruise(flight, course, here_nm, here_ft))
+        here_nm = course.end_nm
+    return path
+
+
+def backward(flight: SectorFlight, top_ft: float, to_ft: float) -> list[Flown]:
+    """The descent to the end of the sector, flown back until the top or the start is reached."""
+    down: list[Flown] = []
+    last = flight.courses[-1]
+    pending = flight.steps(top_ft, to_ft, last) if top_ft > to_ft else []
+    end_nm = last.end_nm
+    for course in reversed(flight.courses):
+        while pending and end_nm > course.start_nm + SAME_PLACE_NM:
+            flown = _vertical(flight, course, pending.pop(), end_nm=end_nm)
+            if flown.start_nm < course.start_nm:
+                before, flown = flown.cut(course.start_nm)
+                pending.append(_step(before))
+            down.insert(0, flown)
+            end_nm = flown.start_nm
+    return down
+
+
+def _vertical(
+    flight: SectorFlight,
+    course: Course,
+    step: VerticalStep,
+    *,
+    start_nm: float | None = None,
+    end_nm: float = 0.0,
+) -> Flown:
+    """One step on one course, from its start or, flown backward, to its end."""
+    air = flight.air(course, step.middle_ft)
+    solved = _triangle(course, step.true_airspeed_kt, air)
+    length_nm = distance_flown_nm(solved.groundspeed_kt, step.minutes)
+    if start_nm is None:
+        start_nm = end_nm - length_nm
+    return Flown(
+        course,
+        "climb" if step.to_ft > step.from_ft else "descent",
+        start_nm,
+        start_nm + length_nm,
+        step.from_ft,
+        step.to_ft,
+        step.minutes,
+        step.fuel,
+        solved,
+        air,
+        step.fuel / step.minutes * 60.0,
+    )
+
+
+def _cruise(flight: SectorFlight, course: Course, start_nm: float, altitude_ft: float) -> Flown:
+    """Level from a distance [NM] to the end of a course."""
+    air = flight.air(course, altitude_ft)
+    figures = flight.aircraft.cruise_at(air.pressure_altitude_ft, air.temperature_c)
+    solved = _triangle(course, course.notes.true_airspeed_kt or figures.true_airspeed_kt, air)
+    minutes = ete_min(course.end_nm - start_nm, solved.groundspeed_kt)
+    if figures.beyond:
+        said = f"cruise table used {figures.beyond} its last row"
+        air = air._replace(rests_on=(*air.rests_on, said))
+    return Flown(
+        course,
+        "cruise",
+        start_nm,
+        course.end_nm,
+        altitude_ft,
+        altitude_ft,
+        minutes,
+        fuel_used(figures.fuel_per_hour, minutes),
+        solved,
+        air,
+        figures.fuel_per_hour,
+    )
+
+
+def _triangle(course: Course, true_airspeed_kt: float, air: AirHere) -> Triangle:
+    try:
+        return wind_triangle(course.true_course_deg, true_airspeed_kt, air.wind)
+    except InputError as refused:
+        leg = course.leg
+        raise InputError(
+            f"leg {leg.number} ({leg.start.name} to {leg.end.name}) at {air.altitude_ft:,.0f} ft: "
+            f"{refused.message}",
+            code=refused.code,
+        ) from refused
+
+
+def _step(flown: Flown) -> VerticalStep:
+    """What is left of a step that was cut."""
+    return VerticalStep(
+        flown.from_ft,
+        flown.to_ft,
+        flown.minutes,
+        flown.fuel,
+        flown.triangle.true_airspeed_kt,
+    )
+
+
+def _joined(out: Sequence[Flown], down: Sequence[Flown]) -> list[Flown]:
+    """The way out up to where it last meets the descent, and the descent from there.
+
+    Where they never meet, the flight stays on its way out: a field so much higher than the one it
+    lands at, or so near, that the rate of descent does not bring it down in time.
+    """
+    for before in reversed(out):
+        for after in reversed(down):
+            meets_nm = _crossing(before, after)
+            if meets_nm is not None:
+                kept = [flown for flown in out if flown.end_nm <= before.start_nm]
+                rest = [flown for flown in down if flown.start_nm >= after.end_nm]
+                return [*kept, *_before(before, meets_nm), *_after(after, meets_nm), *rest]
+    return list(out)
+
+
+def _crossing(out: Flown, down: Flown) -> float | None:
+    """Where, from its end backward, the way out comes from above the descent to meet it [NM]."""
+    low_nm, high_nm = max(out.start_nm, down.start_nm), min(out.end_nm, down.end_nm)
+    if high_nm < low_nm:
+        return None
+    first = out.altitude_at(low_nm) - down.altitude_at(low_nm)
+    last = out.altitude_at(high_nm) - down.altitude_at(high_nm)
+    if first > 0.0 or last < 0.0 or first == last:
+        return low_nm if first == 0.0 and last == 0.0 else None
+    return low_nm + (high_nm - low_nm) * (-first / (last - first))
+
+
+def _before(flown: Flown, at_nm: float) -> list[Flown]:
+    if at_nm <= flown.start_nm + SAME_PLACE_NM:
+        return []
+    return [flown] if at_nm >= flown.end_nm - SAME_PLACE_NM else [flown.cut(at_nm)[0]]
+
+
+def _after(flown: Flown, at_nm: float) -> list[Flown]:
+    if at_nm >= flown.end_nm - SAME_PLACE_NM:
+        return []
+    return [flown] if at_nm <= flown.start_nm + SAME_PLACE_NM else [flown.cut(at_nm)[1]]

@@ -1,0 +1,203 @@
+"""The ``log-1`` document: a navigation log as plain values, key for key as published, unrounded."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from pathlib import Path
+
+from plotter.earth.sun import SunTimes
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log_values import FieldReport, FuelPlan, LogRow, NavigationLog, Sector
+from plotter.flight.sun_clock import iso_instant, local
+from plotter.flight.working import working
+from plotter.flight.working_values import Put, Working
+from plotter.formats.document import STANDING_CAUTIONS, Node, caution_node, data_node
+from plotter.formats.names import clean_name, clean_text
+
+SCHEMA = "log-1"
+
+
+def log_document(
+    log: NavigationLog,
+    files: Mapping[str, Path],
+    worked: Mapping[int, tuple[str, ...]] | None = None,
+) -> Node:
+    """The document of a log and of the files written from it.
+
+    Angles in degrees (true, magnetic or compass by their key), variation east positive, fuel in
+    the unit ``flight.fuel_unit`` names, instants in UTC (ISO 8601). ``worked`` names the rows, and
+    the columns of each, whose working is to be in it.
+    """
+    return {
+        "schema": SCHEMA,
+        "flight": _flight(log),
+        "sectors": [_sector(sector) for sector in log.sectors],
+        "rows": [_row(log, row, (worked or {}).get(row.number)) for row in log.rows],
+        "totals": _totals(log),
+        "sun": _sun(log),
+        "fields": [_field(report) for report in log.fields],
+        "files": {name: str(path) for name, path in files.items()},
+        "cautions": [caution_node(caution) for caution in (*log.cautions, *STANDING_CAUTIONS)],
+        "silenced": [
+            {**caution_node(one.caution), "reason": clean_text(one.reason)} for one in log.silenced
+        ],
+        "data": data_node(log.plot.data),
+    }
+
+
+def _flight(log: NavigationLog) -> Node:
+    plan, route = log.plan, log.plot.route
+    return {
+        "name": clean_name(log.plot.name),
+        "route": clean_text(plan.route),
+        "points": [clean_name(point.name) for point in route.waypoints],
+        "line": route.line,
+        "departure": iso_instant(plan.departure),
+        "date": log.plot.date.isoformat(),
+        "aircraft": clean_name(plan.aircraft.name),
+        "fuel_unit": plan.aircraft.fuel_unit,
+        "visual_rules": plan.visual_rules,
+        "aircraft_category": plan.aircraft_category,
+    }
+
+
+def _sector(sector: Sector) -> Node:
+    return {
+        "number": sector.number,
+        "from": clean_name(sector.start.name),
+        "to": clean_name(sector.end.name),
+        "take_off": iso_instant(sector.take_off),
+        "take_off_local": local(sector.take_off, sector.start_zone).isoformat("T", "seconds"),
+        "landing": iso_instant(sector.landing),
+        "landing_local": local(sector.landing, sector.end_zone).isoformat("T", "seconds"),
+        "distance_nm": sector.distance_nm,
+        "ete_min": sector.ete_min,
+        "fuel": _fuel(sector.fuel),
+        "reserve": {
+            "minutes": sector.reserve.minutes,
+            "rule_min": sector.reserve.rule_min,
+            "fuel": sector.reserve_fuel,
+            "reading": sector.reserve.reading,
+            "source": sector.reserve.source,
+        },
+        "margin_min": sector.margin_min,
+        "margin_fuel": sector.margin_fuel,
+    }
+
+
+def _fuel(fuel: FuelPlan) -> Node:
+    return {
+        "at_start": fuel.at_start,
+        "taxi": fuel.taxi,
+        "climb": fuel.climb,
+        "cruise": fuel.cruise,
+        "descent": fuel.descent,
+        "used": fuel.used,
+        "remaining": fuel.remaining,
+        "endurance_min": fuel.endurance_min,
+        "cruise_per_hour": fuel.per_hour_cruise,
+    }
+
+
+def _row(log: NavigationLog, row: LogRow, columns: tuple[str, ...] | None) -> Node:
+    made: Node = {
+        "number": row.number,
+        "sector": row.sector,
+        "leg": row.course.leg.number,
+        "from": clean_name(row.start.name),
+        "to": clean_name(row.end.name),
+        "to_kind": row.end.kind,
+        "to_latitude_deg": row.end.position.latitude_deg,
+        "to_longitude_deg": row.end.position.longitude_deg,
+        "phase": row.phase,
+        "start_altitude_ft": row.start_altitude_ft,
+        **{key: column.value(row) for key, column in COLUMNS.items()},
+        "elapsed_min": row.elapsed_min,
+        "terrain": terrain(row),
+        "rests_on": list(row.rests_on),
+    }
+    if columns is not None:
+        made["working"] = {key: working_node(working(log, row.number, key)) for key in columns}
+    return made
+
+
+def terrain(row: LogRow) -> str:
+    """What a row says of the ground below it.
+
+    It is never checked by this program: the pilot reads it off the chart.
+    """
+    ground_ft = row.course.notes.highest_ground_ft
+    if ground_ft is None:
+        return "terrain not checked"
+    return f"highest ground {ground_ft:,.0f} ft, as typed"
+
+
+def working_node(made: Working) -> Node:
+    """One working as plain values."""
+    return {
+        "title": made.title,
+        "formula": made.formula,
+        "put_in": [_put(put) for put in made.put_in],
+        "arithmetic": list(made.arithmetic),
+        "result": made.result,
+        "unit": made.unit,
+        "printed": made.printed,
+        "rounding": made.rounding,
+        "source": made.source,
+        "notes": list(made.notes),
+    }
+
+
+def _put(put: Put) -> Node:
+    return {"symbol": put.symbol, "value": put.value, "unit": put.unit, "words": put.words}
+
+
+def _totals(log: NavigationLog) -> Node:
+    last = log.sectors[-1]
+    return {
+        "distance_nm": log.distance_nm,
+        "ete_min": log.ete_min,
+        "fuel_used": log.fuel_used,
+        "fuel_remaining": last.fuel.remaining,
+        "reserve_min": last.reserve.minutes,
+        "margin_min": last.margin_min,
+        "margin_fuel": last.margin_fuel,
+    }
+
+
+def _sun(log: NavigationLog) -> Node:
+    first = log.sectors[0]
+    fields = [(first.start.name, first.start_sun, first.start_zone)]
+    fields += [(one.end.name, one.end_sun, one.end_zone) for one in log.sectors]
+    return {clean_name(name): _sun_of(times, zone) for name, times, zone in fields}
+
+
+def _sun_of(times: SunTimes, zone: str) -> Node:
+    return {
+        "local_date": times.local_date.isoformat(),
+        "time_zone": zone,
+        "civil_twilight_begin": _or_none(times.civil_twilight_begin),
+        "sunrise": _or_none(times.sunrise),
+        "sunset": _or_none(times.sunset),
+        "civil_twilight_end": _or_none(times.civil_twilight_end),
+        "sun": times.sun,
+        "twilight": times.twilight,
+    }
+
+
+def _field(report: FieldReport) -> Node:
+    return {
+        "point": clean_name(report.point),
+        "elevation_ft": report.elevation_ft,
+        "pressure_altitude_ft": report.pressure_altitude_ft,
+        "density_altitude_ft": report.density_altitude_ft,
+        "runway": clean_name(report.runway) if report.runway else None,
+        "headwind_kt": report.headwind_kt,
+        "crosswind_kt": report.crosswind_kt,
+        "crosswind_from": report.crosswind_from or None,
+    }
+
+
+def _or_none(moment: dt.datetime | None) -> str | None:
+    return None if moment is None else iso_instant(moment)

@@ -1,0 +1,99 @@
+"""The CSV of a navigation log: its rows, then totals sector by sector, then the notes.
+
+Written like the table of a plot (:mod:`plotter.formats.table`), with the same guard against cells a
+spreadsheet would run. Figures are a little finer than printed ones, so that they can be added up.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+
+from plotter import wording
+from plotter.flight.columns import COLUMNS, Value
+from plotter.flight.log_values import LogRow, NavigationLog, Sector
+from plotter.flight.sun_clock import iso_instant
+from plotter.formats.descriptions import caution_line, data_line
+from plotter.formats.figures import degrees, fixed
+from plotter.formats.names import clean_name, clean_text
+from plotter.formats.table import guarded
+
+FIELDS = (
+    "row",
+    "number",
+    "sector",
+    "leg",
+    "from",
+    "to",
+    "phase",
+    "to_latitude_deg",
+    "to_longitude_deg",
+    *COLUMNS,
+    "fuel_unit",
+    "note",
+)
+Row = dict[str, str]
+
+
+def log_table(log: NavigationLog) -> bytes:
+    """The CSV of a log, UTF-8.
+
+    ``row`` says what a row is: ``log``, ``sector`` or ``note``. Figures have two decimals,
+    positions six; instants are in UTC.
+    """
+    text = io.StringIO(newline="")
+    writer = csv.DictWriter(text, FIELDS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    writer.writerows(_rows(log))
+    return text.getvalue().encode("utf-8")
+
+
+def _rows(log: NavigationLog) -> Iterator[Row]:
+    unit = log.plan.aircraft.fuel_unit
+    for row in log.rows:
+        yield _log_row(row, unit)
+    for sector in log.sectors:
+        yield _sector(sector)
+    lines = [*wording.STANDING, *map(caution_line, log.cautions), data_line(log.plot.data)]
+    for number, line in enumerate(lines, start=1):
+        yield {"row": "note", "number": str(number), "note": guarded(clean_text(line))}
+
+
+def _log_row(row: LogRow, unit: str) -> Row:
+    return {
+        "row": "log",
+        "number": str(row.number),
+        "sector": str(row.sector),
+        "leg": str(row.course.leg.number),
+        "from": guarded(clean_name(row.start.name)),
+        "to": guarded(clean_name(row.end.name)),
+        "phase": row.phase,
+        "to_latitude_deg": degrees(row.end.position.latitude_deg),
+        "to_longitude_deg": degrees(row.end.position.longitude_deg),
+        **{key: _cell(column.value(row)) for key, column in COLUMNS.items()},
+        "fuel_unit": unit,
+    }
+
+
+def _cell(value: Value) -> str:
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else fixed(value, 2)
+
+
+def _sector(sector: Sector) -> Row:
+    return {
+        "row": "sector",
+        "number": str(sector.number),
+        "sector": str(sector.number),
+        "from": guarded(clean_name(sector.start.name)),
+        "to": guarded(clean_name(sector.end.name)),
+        "distance_nm": fixed(sector.distance_nm, 2),
+        "ete_min": fixed(sector.ete_min, 2),
+        "eta": iso_instant(sector.landing),
+        "fuel_used": fixed(sector.fuel.used, 2),
+        "fuel_remaining": fixed(sector.fuel.remaining, 2),
+        "fuel_unit": sector.fuel.unit,
+        "note": f"reserve {sector.reserve.minutes:.0f} min, margin {sector.margin_min:.0f} min",
+    }

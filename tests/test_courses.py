@@ -1,0 +1,61 @@
+"""Legs as they are flown: cut where course or variation turns, replaced where the pilot typed."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from flights import plan
+
+from plotter.earth.geodesic import distance_nm
+from plotter.earth.position import Position
+from plotter.flight.courses import Course, courses
+from plotter.flight.log import wishes_of
+from plotter.flight.plan import LegNotes, Plan
+from plotter.places.store import Store
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.plotting import plot_route
+
+MODEL = FlightMagnetism(dt.date(2026, 7, 4), 6500.0, False)
+
+
+def flown_on(store: Store, made: Plan) -> tuple[Course, ...]:
+    return courses(plot_route(made.route, store, wishes_of(made)).route, made, MODEL)
+
+
+def test_a_short_leg_keeps_the_course_and_variation_of_its_middle(real_store: Store) -> None:
+    (one,) = flown_on(real_store, plan(route="KRST KLSE"))
+    assert one.parts == 1
+    assert one.true_course_deg == one.leg.true_course_deg
+    assert one.variation_deg_east == one.leg.variation.degrees_east
+
+
+def test_a_long_leg_is_cut_into_equal_parts_each_with_its_own_middle(real_store: Store) -> None:
+    made = flown_on(real_store, plan(route="KRST KBIL"))
+    assert [one.part for one in made] == list(range(1, len(made) + 1))
+    lengths = [one.distance_nm for one in made]
+    assert max(lengths) == pytest.approx(min(lengths), abs=1e-6)
+    assert sum(lengths) == pytest.approx(made[0].leg.distance_nm, abs=1e-6)
+    for one in made:
+        assert one.true_course_deg == one.line.true_course_deg
+        assert one.variation_deg_east == pytest.approx(MODEL.degrees_east(one.line.middle))
+
+
+def test_a_rhumb_line_is_cut_for_variation_alone(real_store: Store) -> None:
+    made = flown_on(real_store, plan(route="KRST KBIL", line="rhumb"))
+    assert made[0].parts > 1
+    assert {round(one.true_course_deg, 6) for one in made} == {round(made[0].true_course_deg, 6)}
+
+
+def test_a_leg_with_typed_figures_is_not_cut(real_store: Store) -> None:
+    notes = LegNotes(1, distance_nm=700.0)
+    (one,) = flown_on(real_store, plan(route="KRST KBIL", legs=(notes,)))
+    assert one.distance_nm == 700.0
+    half_way = one.position(350.0)
+    assert distance_nm(half_way, one.leg.middle) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_many_points_get_the_variation_of_one_asked_alone() -> None:
+    places = [Position(44.0 + k / 10.0, -92.0) for k in range(20)]  # more than one by one
+    together = MODEL.degrees_east_of(places)
+    assert together == pytest.approx([MODEL.degrees_east(place) for place in places], abs=1e-9)

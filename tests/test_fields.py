@@ -1,0 +1,60 @@
+"""Fields of a flight: names a plan may use, pressure and density altitude, runway wind."""
+
+from __future__ import annotations
+
+import pytest
+from flights import plan
+
+from plotter.earth.position import Position
+from plotter.errors import InputError
+from plotter.flight.fields import field_elevation_ft, field_reports, is_called
+from plotter.flight.log import wishes_of
+from plotter.flight.log_values import FieldReport
+from plotter.flight.plan import GivenWind, Weather
+from plotter.places.store import Store
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.plotting import plot_route
+from plotter.route.route import Waypoint
+
+
+def reports(store: Store, *weather: Weather) -> tuple[FieldReport, ...]:
+    made = plan(weather=weather)
+    wishes = wishes_of(made)
+    route = plot_route(made.route, store, wishes).route
+    return field_reports(made, route, FlightMagnetism(wishes.date, 0.0, False))
+
+
+def test_a_point_answers_to_name_and_ident_in_any_case() -> None:
+    point = Waypoint("BARN", "BARN=KONA", "airport", Position(44.0, -91.0), ident="KONA")
+    assert is_called(point, "kona")
+    assert is_called(point, " barn ")
+    assert not is_called(point, "")
+    assert field_elevation_ft(point) is None
+
+
+def test_pressure_and_density_altitude_by_hand(real_store: Store) -> None:
+    # 29.42 inHg is half an inch low: some 500 ft more (FAA-H-8083-25: 1 inHg for 1,000 ft).
+    (report,) = reports(real_store, Weather("KRST", altimeter_hpa=996.3, temperature_c=30.0))
+    assert report.pressure_altitude_ft == pytest.approx(1317.0 + 468.0, abs=15.0)
+    # ISA at 1,785 ft is 11.5 °C; 18.5 above it, some 120 ft a degree (common practice, rounded up).
+    assert report.density_altitude_ft == pytest.approx(1785.0 + 120.0 * 18.5, rel=0.03)
+
+
+def test_the_runway_with_the_most_headwind(real_store: Store) -> None:
+    (report,) = reports(real_store, Weather("KRST", wind=GivenWind(310.0, "true", 20.0)))
+    assert report.runway == "31"
+    assert report.headwind_kt is not None
+    assert report.headwind_kt > 19.0
+
+
+def test_a_wind_spoken_by_a_tower_is_turned_first(real_store: Store) -> None:
+    true, spoken = (
+        reports(real_store, Weather("KRST", wind=GivenWind(30.0, reference, 20.0)))[0]
+        for reference in ("true", "magnetic")
+    )
+    assert true.crosswind_kt != spoken.crosswind_kt
+
+
+def test_weather_of_a_point_that_is_not_on_the_route(real_store: Store) -> None:
+    with pytest.raises(InputError, match="is not on the route, which has KRST, KLSE, KEAU, KDLH"):
+        reports(real_store, Weather("KMSP", temperature_c=20.0))

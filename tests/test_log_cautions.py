@@ -1,0 +1,180 @@
+"""The cautions of a log: each arises where it must and only there; ranks, classes, silence."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import pytest
+from flights import TAKE_OFF, aircraft, all_cruise, plan, wind
+
+from plotter.errors import InputError
+from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
+from plotter.flight.compass import compass_card
+from plotter.flight.log import navigation_log
+from plotter.flight.plan import GivenWind, LegNotes, Limits, Stop, Weather
+from plotter.places.store import Store
+from plotter.route.cautions import RANKS, Caution
+from plotter.wording import STANDING
+
+EVENING = dt.datetime(2026, 7, 4, 20, 30, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
+
+
+def cautions(store: Store, **changes: Any) -> dict[str, Caution]:
+    return {one.code: one for one in navigation_log(plan(**changes), store).cautions}
+
+
+CASES: list[tuple[str, str, dict[str, Any], str]] = [
+    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "The reserve is not met"),
+    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry"),
+    (
+        "STOP",
+        "below-ground",
+        {"legs": (LegNotes(2, highest_ground_ft=7000.0),)},
+        "Leg 2 is flown at 6,500 ft, and its highest ground is 7,000 ft",
+    ),
+    (
+        "CHECK",
+        "ground-clearance",
+        {
+            "legs": (LegNotes(2, highest_ground_ft=6000.0),),
+            "limits": Limits(ground_clearance_ft=1000.0),
+        },
+        "clears its highest ground by 500 ft",
+    ),
+    ("CHECK", "cruising-altitude", {"cruise_altitudes_ft": (6500.0,)}, "6,500 ft on 093°M"),
+    ("CHECK", "night", {"departure": EVENING}, "at night, from"),
+    ("CHECK", "night-currency", {"departure": EVENING}, "carrying passengers"),
+    ("NOTE", "position-lights", {"departure": EVENING}, "between sunset and sunrise"),
+    (
+        "CHECK",
+        "daylight-margin",
+        {
+            "departure": EVENING - dt.timedelta(hours=2),
+            "limits": Limits(daylight_margin_min=60.0),
+        },
+        "min before sunset",
+    ),
+    ("CHECK", "runway", {"limits": Limits(runway_ft=9500.0)}, "The longest runway at KRST has"),
+    (
+        "CHECK",
+        "crosswind",
+        {
+            "weather": (Weather("KRST", wind=GivenWind(250.0, "true", 30.0)),),
+            "limits": Limits(crosswind_kt=5.0),
+        },
+        "above your limit of 5 kt",
+    ),
+    (
+        "NOTE",
+        "density-altitude",
+        {"weather": (Weather("KRST", 1013.25, 34.0),)},
+        "Density altitude at KRST is",
+    ),
+    ("CHECK", "far-apart", {"every_nm": 200.0}, "without a checkpoint, KRST to KLSE"),
+    ("CHECK", "no-wind", {"winds": ()}, "calm air"),
+    ("CHECK", "wind-beyond", {"cruise_altitudes_ft": (11500.0,)}, "above every altitude"),
+    ("CHECK", "no-elevation", {"route": "43.9,-92.4 KLSE"}, "not in the data"),
+    (
+        "CHECK",
+        "no-descent",
+        {
+            "route": "KASE KRIL",
+            "cruise_altitudes_ft": (12500.0,),
+            "aircraft": aircraft(descent=VerticalRate(50.0, Airspeed(180.0), 5)),
+        },
+        "arrives over KRIL at",
+    ),
+    (
+        "CHECK",
+        "compass-card",
+        {"aircraft": aircraft(compass_card=compass_card([(0, 12), (180, 180)]))},
+        "have it swung",
+    ),
+    ("NOTE", "no-compass-card", {"aircraft": all_cruise()}, "taken as magnetic heading"),
+    ("NOTE", "all-cruise", {"aircraft": all_cruise()}, "No climb and no descent"),
+    ("NOTE", "no-taxi-fuel", {"aircraft": all_cruise()}, "No taxi_fuel"),
+    ("NOTE", "terrain-not-checked", {}, "Leg 1, 2, 3: terrain not checked"),
+    ("NOTE", "leg-split", {"route": "KRST KBIL"}, "is split into"),
+    (
+        "NOTE",
+        "rests-on",
+        {"aircraft": aircraft(cruise=Cruise(Airspeed(100.0, "calibrated"), 8.5))},
+        "no altimeter setting is given",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rank", "code", "changes", "words"), CASES)
+def test_a_caution_arises(
+    real_store: Store, rank: str, code: str, changes: dict[str, Any], words: str
+) -> None:
+    found = cautions(real_store, **changes)[code]
+    assert found.rank == rank
+    assert words in found.text
+
+
+QUIET_FLIGHT = {
+    "route": "KRST KONA KLSE",
+    "cruise_altitudes_ft": (5500.0,),
+    "legs": (LegNotes(1, highest_ground_ft=1400.0), LegNotes(2, highest_ground_ft=1500.0)),
+}
+
+
+def test_a_quiet_flight_has_no_stop_and_no_check(real_store: Store) -> None:
+    found = cautions(real_store, **QUIET_FLIGHT)
+    assert [one.code for one in found.values() if one.rank != "NOTE"] == []
+
+
+def test_ranks_come_in_order_and_each_class_once(real_store: Store) -> None:
+    changes = {"departure": EVENING, "aircraft": aircraft(fuel_on_board=12.0), "every_nm": 200.0}
+    found = navigation_log(plan(**changes), real_store).cautions
+    ranks = [RANKS.index(one.rank) for one in found]
+    assert ranks == sorted(ranks)
+    codes = [one.code for one in found]
+    assert len(codes) == len(set(codes))
+    far = next(one for one in found if one.code == "far-apart")
+    assert far.text.endswith("Likewise: KLSE to KEAU, KEAU to CP1, CP1 to KDLH.")
+
+
+@pytest.mark.parametrize(
+    ("destination", "code", "fitting"),
+    [
+        ("01MN", "seaplane-base", {"lands_on_water": True}),
+        ("05MN", "heliport", {"aircraft_category": "rotorcraft"}),
+    ],
+)
+def test_where_the_flight_cannot_land_is_a_stop_unless_the_plan_fits(
+    real_store: Store, destination: str, code: str, fitting: dict[str, Any]
+) -> None:
+    changes = {"route": f"KRST {destination}"}
+    found = cautions(real_store, **changes)
+    assert found[code].rank == "STOP"
+    assert cautions(real_store, **changes, **fitting)[code].rank == "CHECK"
+
+
+def test_a_check_is_silenced_with_its_reason_and_a_stop_is_not(real_store: Store) -> None:
+    quiet = {"cruising-altitude": "below 3,000 ft above the ground all the way"}
+    log = navigation_log(plan(quiet=quiet), real_store)
+    assert "cruising-altitude" not in {one.code for one in log.cautions}
+    assert [one.reason for one in log.silenced] == list(quiet.values())
+    short = plan(aircraft=aircraft(fuel_on_board=12.0), quiet={"reserve": "I know"})
+    with pytest.raises(InputError, match="is a STOP and cannot be silenced"):
+        navigation_log(short, real_store)
+
+
+def test_what_is_not_checked_is_said_on_every_output() -> None:
+    assert any(text.startswith("Not checked: airspace") for text in STANDING)
+
+
+def test_the_reserve_is_tested_for_every_sector(real_store: Store) -> None:
+    stops = (Stop("KLSE"), Stop("KEAU"))
+    log = navigation_log(plan(stops=stops, aircraft=aircraft(fuel_on_board=17.0)), real_store)
+    short = [one for one in log.sectors if one.margin_fuel < 0.0]
+    (stop,) = [one for one in log.cautions if one.code == "reserve"]
+    assert stop.where.split(", ") == [one.end.name for one in short]
+
+
+def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None:
+    found = cautions(real_store, winds=(wind(240.0, 10.0, 6500.0),), departure=TAKE_OFF)
+    assert "wind-beyond" not in found

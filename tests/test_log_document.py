@@ -1,0 +1,122 @@
+"""The ``log-1`` document and the CSV: every key of the contract, the same figures in both."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+
+import pytest
+from flights import plan
+
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.plan import GivenWind, Stop, Weather
+from plotter.formats.document import to_json
+from plotter.formats.log_document import log_document
+from plotter.formats.log_table import FIELDS, log_table
+from plotter.places.store import Store
+from plotter.wording import NOT_CHECKED
+
+ROW_KEYS = [
+    "sector",
+    "from",
+    "to",
+    "phase",
+    "altitude_ft",
+    "distance_nm",
+    "distance_to_go_nm",
+    "true_course_deg",
+    "wind_from_true_deg",
+    "wind_speed_kt",
+    "true_airspeed_kt",
+    "wind_correction_angle_deg",
+    "true_heading_deg",
+    "variation_deg_east",
+    "magnetic_heading_deg",
+    "compass_card_correction_deg",
+    "compass_heading_deg",
+    "groundspeed_kt",
+    "ete_min",
+    "eta",
+    "fuel_used",
+    "fuel_remaining",
+]
+TOTALS = [
+    "distance_nm",
+    "ete_min",
+    "fuel_used",
+    "fuel_remaining",
+    "reserve_min",
+    "margin_min",
+    "margin_fuel",
+]
+
+
+@pytest.fixture(scope="module")
+def log(real_store: Store) -> NavigationLog:
+    weather = Weather("KEAU", 1013.25, 30.0, GivenWind(240.0, "true", 12.0))
+    quiet = {"cruising-altitude": "low ground, invented reason"}
+    made = plan(name="=demo\u202e", stops=(Stop("KEAU", 20.0),), weather=(weather,), quiet=quiet)
+    return navigation_log(made, real_store)
+
+
+def test_the_document_has_the_keys_it_promises(log: NavigationLog) -> None:
+    made = json.loads(to_json(log_document(log, {})))
+    assert made["schema"] == "log-1"
+    assert made["flight"]["fuel_unit"] == "US gal"
+    for row in made["rows"]:
+        assert set(ROW_KEYS) <= set(row)
+        assert "working" not in row
+        assert row["phase"] in ("climb", "cruise", "descent")
+        assert row["terrain"] == "terrain not checked"
+    assert list(made["totals"]) == TOTALS
+    assert {"rank", "code", "text", "source", "where"} == set(made["cautions"][0])
+    assert NOT_CHECKED in {one["text"] for one in made["cautions"]}
+    assert made["silenced"][0]["reason"] == "low ground, invented reason"
+    assert set(made["sun"]) == {"KRST", "KEAU", "KDLH"}
+
+
+def test_totals_are_those_of_the_rows(log: NavigationLog) -> None:
+    made = log_document(log, {})
+    rows, totals = made["rows"], made["totals"]
+    taxi = sum(sector["fuel"]["taxi"] for sector in made["sectors"])
+    assert sum(row["ete_min"] for row in rows) == pytest.approx(totals["ete_min"])
+    assert sum(row["fuel_used"] for row in rows) + taxi == pytest.approx(totals["fuel_used"])
+    last = made["sectors"][-1]
+    assert totals["fuel_remaining"] - last["reserve"]["fuel"] == pytest.approx(
+        totals["margin_fuel"]
+    )
+
+
+def test_working_stands_only_where_it_is_asked_for(log: NavigationLog) -> None:
+    made = json.loads(to_json(log_document(log, {}, {2: ("groundspeed_kt",)})))
+    assert ["working" in row for row in made["rows"]].count(True) == 1
+    worked = made["rows"][1]["working"]["groundspeed_kt"]
+    assert worked["result"] == made["rows"][1]["groundspeed_kt"]
+    assert [put["symbol"] for put in worked["put_in"]] == ["TAS", "WCA", "TC", "wind", "W"]
+
+
+def test_the_same_plan_gives_the_same_bytes(log: NavigationLog, real_store: Store) -> None:
+    again = navigation_log(log.plan, real_store)
+    assert to_json(log_document(again, {})) == to_json(log_document(log, {}))
+    assert log_table(again) == log_table(log)
+
+
+def test_the_table_has_the_figures_of_the_document(log: NavigationLog) -> None:
+    read = list(csv.DictReader(io.StringIO(log_table(log).decode("utf-8"), newline="")))
+    assert tuple(read[0]) == FIELDS
+    rows = [row for row in read if row["row"] == "log"]
+    for row, made in zip(rows, log_document(log, {})["rows"], strict=True):
+        for key in ROW_KEYS:
+            if isinstance(made[key], float):
+                assert float(row[key]) == pytest.approx(made[key], abs=0.0051), key
+            else:
+                assert row[key] == ("" if made[key] is None else str(made[key]))
+
+
+def test_no_cell_of_the_table_runs_in_a_spreadsheet(log: NavigationLog) -> None:
+    read = csv.reader(io.StringIO(log_table(log).decode("utf-8"), newline=""))
+    for line in list(read)[1:]:
+        assert not any(cell[:1] in "=+@" for cell in line if cell)
+    assert any("Not checked" in cell for cell in log_table(log).decode("utf-8").splitlines())

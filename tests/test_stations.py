@@ -1,0 +1,27 @@
+"""Stations of a winds aloft forecast: three letters become a place near the flight."""
+
+from __future__ import annotations
+
+import pytest
+
+from plotter.earth.geodesic import distance_nm
+from plotter.earth.position import Position
+from plotter.errors import InputError
+from plotter.flight.stations import station_positions
+from plotter.places.store import Store
+
+IOWA = Position(41.5, -93.5)
+
+
+def test_a_station_is_the_place_near_the_flight(real_store: Store) -> None:
+    found = station_positions(real_store, ["oma", "DSM"], IOWA)
+    assert list(found) == ["OMA", "DSM"]
+    # Omaha's airport and beacon lie within 15 NM of 41.3 N 95.9 W.
+    assert distance_nm(found["OMA"], Position(41.3, -95.9)) < 15.0
+
+
+@pytest.mark.parametrize(("name", "words"), [("QQ9", "is not in the data"), ("SFO", "NM from the")])
+def test_a_station_that_cannot_serve_is_refused(real_store: Store, name: str, words: str) -> None:
+    with pytest.raises(InputError, match=words) as caught:
+        station_positions(real_store, [name], IOWA)
+    assert caught.value.code == "winds-aloft-station"
