@@ -9,7 +9,7 @@ import pytest
 from awkward import NAMES
 from drawn import drawings
 
-from plotter.errors import InputError
+from plotter.errors import CannotDo, InputError
 from plotter.maps.palette import contrast
 from plotter.paper.letters import NOTE, clipped, spelled, wrapped
 from plotter.paper.page import Pages
@@ -162,3 +162,9 @@ def test_the_fonts_are_the_ones_the_notices_speak_of() -> None:
         assert hashlib.sha256((FONTS / name).read_bytes()).hexdigest() == wanted
     licence = (FONTS / "LICENSE.txt").read_text(encoding="utf-8")
     assert "Permission is hereby granted, free of charge" in licence
+
+
+def test_a_date_of_the_environment_that_is_none_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "soon")
+    with pytest.raises(CannotDo, match="SOURCE_DATE_EPOCH"):
+        Pages(A4, "Trial")

@@ -17,7 +17,7 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from plotter.errors import DataFault
+from plotter.errors import CannotDo, DataFault
 from plotter.paper.letters import NOTE, clipped, spelled, wrapped
 from plotter.paper.sizes import Box, Paper
 from plotter.paper.style import (
@@ -201,27 +201,36 @@ def _points(length_mm: float) -> float:
 
 
 def _canvas(held: io.BytesIO, paper: Paper, title: str) -> Canvas:
-    from reportlab.pdfgen.canvas import Canvas
-
-    size = (_points(paper.width_mm), _points(paper.height_mm))
-    canvas = Canvas(
-        held,
-        pagesize=size,
-        invariant=1,
-        pageCompression=1,
-        lang="en",
-        pdfVersion=_PDF_VERSION,
-        initialFontName=_face(SMALL),
-    )
-    canvas.setViewerPreference("PrintScaling", "None")
+    """A blank document that holds no time and asks to be printed unscaled."""
+    canvas = _blank(held, paper)
     canvas.setDateFormatter(lambda *_: _NO_DATE)
     canvas._doc.signature = hashlib.md5(usedforsecurity=False)
+    canvas.setViewerPreference("PrintScaling", "None")
     canvas.setTitle(title)
     canvas.setAuthor("plotter")
     canvas.setCreator("plotter")
     canvas.setProducer("plotter")
     canvas.setSubject(STANDING[0])
     return canvas
+
+
+def _blank(held: io.BytesIO, paper: Paper) -> Canvas:
+    from reportlab.pdfgen.canvas import Canvas
+
+    try:
+        return Canvas(
+            held,
+            pagesize=(_points(paper.width_mm), _points(paper.height_mm)),
+            invariant=1,
+            pageCompression=1,
+            lang="en",
+            pdfVersion=_PDF_VERSION,
+            initialFontName=_face(SMALL),
+        )
+    except ValueError as fault:  # reportlab reads SOURCE_DATE_EPOCH, wanted or not
+        raise CannotDo(
+            "the environment variable SOURCE_DATE_EPOCH is no whole number; unset it"
+        ) from fault
 
 
 def _face(style: Style) -> str:

@@ -63,6 +63,6 @@ def _draw_cross(pages: Pages, centre: tuple[float, float], radius_mm: float) -> 
 def _draw_north(pages: Pages, centre: tuple[float, float], radius_mm: float) -> None:
     x_mm, tip_mm = centre[0], centre[1] - radius_mm - 6.0
     foot_mm = tip_mm + 5.0
-    pages.shape([(x_mm, tip_mm), (x_mm + 1.7, foot_mm), (x_mm, foot_mm - 1.2)], ACCENT)
-    pages.shape([(x_mm, tip_mm), (x_mm - 1.7, foot_mm), (x_mm, foot_mm - 1.2)], ACCENT)
+    wings = [(x_mm + 1.7, foot_mm), (x_mm, foot_mm - 1.2), (x_mm - 1.7, foot_mm)]
+    pages.shape([(x_mm, tip_mm), *wings], ACCENT)
     pages.text((x_mm + 3.0, foot_mm), "true north", Style(9.0), "left")

@@ -25,7 +25,7 @@ PROVE_IT = (
 )
 LAY_IT = (
     "Lay your plotter’s zero, not its end, on the zero line, its edge along the scale. Read it at "
-    "marks near and far; note each on sheet 2."
+    "marks near and far and note it on sheet 2."
 )
 LAY_HERE = "Lay the plotter here: its zero on the zero line"
 STEPS = (PRINT_IT, PROVE_IT, LAY_IT)

@@ -25,6 +25,8 @@ _NUMBER = Style(9.0)
 _NAME = Style(10.5, bold=True)
 _NUMBER_OFF_MM = 0.8
 _ARROW_MM = 3.2
+_ARROW_HALF_MM = 0.7
+"""Slim, so that the first fine mark stands clear of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def draw_ruler(pages: Pages, box: Box, scale: ChartScale) -> None:
     zero_mm = box.left_mm + ZERO_IN_MM
     pages.line((zero_mm, box.top_mm), (zero_mm, box.bottom_mm), _ZERO)
     for edge_mm, inward_mm in ((box.top_mm, _ARROW_MM), (box.bottom_mm, -_ARROW_MM)):
-        foot = [(zero_mm + side * 1.3, edge_mm + inward_mm) for side in (-1, 1)]
+        foot = [(zero_mm + side * _ARROW_HALF_MM, edge_mm + inward_mm) for side in (-1, 1)]
         pages.shape([(zero_mm, edge_mm), *foot], ACCENT)
     _draw_names(pages, box, scale)
 
