@@ -165,6 +165,8 @@ def test_an_identical_file_is_left_and_a_changed_one_is_not_overwritten(
         (("KRST", "KONA", "--jsn"), "--json"),
         (("KRST", "KONA", "-x"), "-x"),
         (("KRST", "KONA", "--into"), "--into"),
+        (("KRST", "KONA", "--into", ""), "--into ."),
+        (("KRST", "KONA", "--into", "  "), "--into ."),
     ],
 )
 def test_what_is_typed_wrong_is_told_kindly(
@@ -230,3 +232,17 @@ def test_rhumb_lines(call: Call) -> None:
     assert document["line"] == "rhumb"
     assert leg["initial_true_course_deg"] == pytest.approx(90.0, abs=1e-7)
     assert leg["initial_true_course_deg"] == leg["final_true_course_deg"]
+
+
+def test_a_name_of_300_letters_does_not_widen_the_table_but_is_whole_in_the_document(
+    call: Call, folder: Path
+) -> None:
+    long = "W" * 300
+    out = call(f"{long}=43.95,-92.41", "KONA", "--as", "none", *DATE)[1]
+    table = out.partition("Leg ")[2].partition("\n\n")[0]
+    assert "W" * 20 in table
+    assert "…" in table
+    assert max(map(len, table.splitlines())) < 80
+    assert plotted(call, f"{long}=43.95,-92.41", "KONA", "--as", "none")["points"][0]["name"] == (
+        "W" * 300
+    )

@@ -37,6 +37,20 @@ def test_control_characters_are_shown_by_their_pictures() -> None:
     assert labels.visible("a\x00b\x1bc\x7fd\x9be") == "a␀b␛c␡d�e"
 
 
+def test_no_order_to_turn_the_writing_is_left_and_none_of_ours_can_be_closed_by_a_name() -> None:
+    orders = "".join(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A))))
+    assert set(orders) == set(labels.DIRECTION_ORDERS)
+    assert labels.visible(orders) == "�" * len(orders)
+    name = awkward.NAMES["right-to-left"]
+    kept = labels.apart(f"{name}\u2069 12 NM")
+    assert kept == f"\u2068{name}\u2069� 12 NM"
+
+
+def test_a_plain_line_is_not_touched_by_keeping_names_apart() -> None:
+    for kind in ("latin", "chinese", "emoji", "combining"):
+        assert labels.apart(awkward.NAMES[kind]) == awkward.NAMES[kind]
+
+
 @pytest.mark.parametrize("letters", [1, 5, 22])
 def test_a_shortened_name_is_never_longer_than_asked(letters: int) -> None:
     for name in awkward.NAMES.values():

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from base_cells import Cells
 
-from plotter.maps.towns import BLOCKS, MOST_TOWN_CELLS, MOST_TOWNS_A_BLOCK, towns_for
+from plotter.maps.towns import BLOCKS, MOST_TOWNS_A_BLOCK, towns_for
 from plotter.maps.view import View
 
 VIEW = View(43.0, -94.0, 45.0, -91.0)
-ROUTE = [[(44.0, -93.0), (44.5, -92.0)]]
 
 
 def source_of(*towns: tuple[str, float, float, int]) -> Cells:
@@ -16,7 +15,7 @@ def source_of(*towns: tuple[str, float, float, int]) -> Cells:
 
 
 def names(source: Cells, view: View = VIEW) -> list[str]:
-    return [town[0] for town in towns_for(source, view, ROUTE)]
+    return [town[0] for town in towns_for(source, view)]
 
 
 def test_the_largest_comes_first() -> None:
@@ -46,7 +45,7 @@ def test_towns_outside_the_view_are_not_named() -> None:
 def test_towns_beyond_180_are_moved_into_the_view() -> None:
     source = Cells(towns={"-20-180": [("Lagoon", -16.5, -179.2, 300)]})
     view = View(-18.0, 177.0, -15.0, 182.0)
-    assert list(towns_for(source, view, [[(-16.0, 178.0)]])) == [("Lagoon", -16.5, 180.8, 300)]
+    assert list(towns_for(source, view)) == [("Lagoon", -16.5, 180.8, 300)]
 
 
 def test_towns_of_equal_size_come_in_the_same_order_whatever_the_table_says() -> None:
@@ -54,10 +53,15 @@ def test_towns_of_equal_size_come_in_the_same_order_whatever_the_table_says() ->
     assert names(source_of(*two)) == names(source_of(*reversed(two))) == ["A", "B"]
 
 
-def test_a_wide_view_asks_only_for_the_cells_the_route_passes() -> None:
-    source = Cells()
-    list(towns_for(source, View(0.0, -100.0, 60.0, 0.0), ROUTE))
-    assert {cell for _, cell in source.asked} == {"+40-095"}
-    narrow = Cells()
-    list(towns_for(narrow, VIEW, ROUTE))
-    assert 1 <= len(narrow.asked) <= MOST_TOWN_CELLS
+def test_a_wide_view_names_the_largest_of_the_whole_of_it_not_only_along_the_route() -> None:
+    corners = {"+00-100": (1.0, -98.0), "+55-100": (58.0, -98.0), "+55-005": (58.0, -2.0)}
+    source = Cells(towns={cell: [(cell, *at, 7)] for cell, at in corners.items()})
+    source.towns["+30-050"] = [(f"Town {n:02d}", 31.0, -48.0, 100 - n) for n in range(30)]
+    wide = names(source, View(0.0, -100.0, 60.0, 0.0))
+    assert set(corners) < set(wide)
+    assert wide[:MOST_TOWNS_A_BLOCK] == ["Town 00", "Town 01"]
+
+
+def test_towns_come_in_order_of_their_people_whatever_the_cell() -> None:
+    source = Cells(towns={"+40-095": [("A", 44.0, -93.0, 5)], "+40-090": [("B", 44.0, -89.0, 9)]})
+    assert names(source, View(43.0, -94.0, 45.0, -86.0)) == ["B", "A"]

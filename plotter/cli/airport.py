@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from plotter import wording
-from plotter.cli.printing import paragraph, progress, say, shown, table
+from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown, table
 from plotter.datastore.opening import open_store
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
@@ -78,7 +78,7 @@ def _runways(runways: tuple[Runway, ...]) -> str:
             "/".join(end for end in (runway.end_1, runway.end_2) if end),
             _feet(runway.length_ft),
             _feet(runway.width_ft),
-            shown(runway.surface) or wording.NOT_IN_DATA,
+            brief(runway.surface) or wording.NOT_IN_DATA,
             _headings(runway),
             "yes" if runway.lighted else "not said",
             "CLOSED" if runway.closed else "",
@@ -98,7 +98,7 @@ def _frequencies(frequencies: tuple[Frequency, ...]) -> str:
     if not frequencies:
         return f"Frequencies: {wording.NOT_IN_DATA}"
     rows = [
-        [shown(each.kind), f"{each.frequency_mhz:.3f}", shown(each.description)]
+        [brief(each.kind), f"{each.frequency_mhz:.3f}", shorter(shown(each.description), 40)]
         for each in frequencies
     ]
     return table(["Radio", "MHz", "Name"], rows, "lrl")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 
@@ -28,3 +30,23 @@ class Figure(click.ParamType[float]):
                 param,
                 ctx,
             )
+
+
+class Folder(click.ParamType[Path]):
+    """A folder to write into, there already or not; an empty word is none."""
+
+    name = "folder"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path:
+        """The folder typed; refused where nothing was, which would mean the current one."""
+        if not str(value).strip():
+            option = param.opts[0] if param else "it"
+            self.fail(
+                f"an empty name is no folder; write {option} exports, "
+                f"or {option} . for the folder you are in",
+                param,
+                ctx,
+            )
+        return Path(str(value))

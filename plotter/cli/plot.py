@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import click
 
-from plotter.cli.parameters import Figure
+from plotter.cli.parameters import Figure, Folder
 from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
@@ -147,7 +147,7 @@ class _Options(NamedTuple):
 )
 @click.option(
     "--into",
-    type=click.Path(path_type=Path),
+    type=Folder(),
     default=Path("exports"),
     show_default=True,
     metavar="DIR",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from plotter import wording
-from plotter.cli.printing import paragraph, say, shown, table
+from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
@@ -54,8 +54,8 @@ def _legs(plot: Plot, sm: bool) -> str:
 def _leg_row(leg: Leg) -> list[str]:
     return [
         str(leg.number),
-        shown(leg.start.name),
-        shown(leg.end.name),
+        brief(leg.start.name),
+        brief(leg.end.name),
         wording.course(leg.true_course_deg, "T"),
         wording.variation(leg.variation.degrees_east),
         wording.course(leg.magnetic_course_deg, "M"),

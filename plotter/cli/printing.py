@@ -24,6 +24,8 @@ _PLAIN = {
     "±": "+-",
 }
 _HANDLER = "plotter-plain"
+WIDEST_NAME = 24
+"""Columns a name may take in a printed table; files and ``--json`` have the whole of it."""
 _WIDTH_WHEN_PIPED = 100
 
 
@@ -160,6 +162,15 @@ def shorter(text: str, width: int) -> str:
     while _width(kept) > width - 1:
         kept = kept[:-1]
     return kept.rstrip() + "…"
+
+
+def brief(text: str) -> str:
+    """A name made safe for a terminal, no wider than a table has room for.
+
+    >>> brief("Water tower"), brief("A name of far too many letters")
+    ('Water tower', 'A name of far too many…')
+    """
+    return shorter(shown(text), WIDEST_NAME)
 
 
 def paragraph(text: str, indent: str = "", first: str | None = None) -> str:

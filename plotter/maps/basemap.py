@@ -115,9 +115,8 @@ def _layer_json(layer: Layer) -> dict[str, Any]:
 
 def basemap_for(source: CellSource, route: Route) -> Basemap:
     """The base for a map of a route."""
-    drawn = drawn_legs(route)
-    view = view_round(route_bounds(drawn))
-    return Basemap(tuple(_layers(source, view)), tuple(towns_for(source, view, drawn)))
+    view = view_round(route_bounds(drawn_legs(route)))
+    return Basemap(tuple(_layers(source, view)), tuple(towns_for(source, view)))
 
 
 def _layers(source: CellSource, view: View) -> Iterator[Layer]:

@@ -6,6 +6,8 @@ visible, nothing is marked up. Rounding is done by :mod:`plotter.wording`.
 
 from __future__ import annotations
 
+import re
+
 from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
 from plotter.earth.units import sm_from_nm
@@ -15,6 +17,15 @@ from plotter.route.route import Leg
 LETTERS_ON_MAP = 22
 ON_THE_LINE_NM = 0.05
 EN_SPACES = "\u2002"
+
+DIRECTION_ORDERS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Characters that order the writing direction of all that follows: embeddings, overrides and
+isolates, with their ends (Unicode Standard Annex 9, section 2)."""
+FIRST_STRONG_ISOLATE, POP_ISOLATE = "\u2068", "\u2069"
+_RIGHT_TO_LEFT = (
+    "[\u0590-\u08ff\u200f\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]"
+)
+_RIGHT_TO_LEFT_RUN = re.compile(rf"{_RIGHT_TO_LEFT}+(?:\W*{_RIGHT_TO_LEFT}+)*")
 
 KIND_WORDS = {
     "large_airport": "large airport",
@@ -31,10 +42,11 @@ def visible(text: str) -> str:
     """Text with each character that cannot be shown replaced by one that can.
 
     Control characters become their Unicode pictures; halves of surrogate pairs, which no file
-    can carry, become the replacement character; line and paragraph separators become spaces.
+    can carry, and orders to turn the writing direction become the replacement character; line and
+    paragraph separators become spaces. Letters that are written from right to left stay.
 
-    >>> visible("a\\x07b\\u2028c\\ud800")
-    'a␇b c�'
+    >>> visible("a\\x07b\\u2028c\\ud800"), visible("exe\\u202egpx")
+    ('a␇b c�', 'exe�gpx')
     """
     if text.isascii() and text.isprintable():
         return text
@@ -49,11 +61,29 @@ def _shown(letter: str) -> str:
         return "␡"
     if 0x80 <= code < 0xA0 or 0xD800 <= code < 0xE000 or _noncharacter(code):
         return "�"
+    if letter in DIRECTION_ORDERS:
+        return "�"
     return " " if letter in "\u2028\u2029" else letter
 
 
 def _noncharacter(code: int) -> bool:
     return 0xFDD0 <= code <= 0xFDEF or code & 0xFFFE == 0xFFFE
+
+
+def apart(text: str) -> str:
+    """A line made of several parts, with what runs from right to left kept to its own place.
+
+    A name of such letters would otherwise take the figures beside it along.
+
+    >>> apart("Demo 12 NM")
+    'Demo 12 NM'
+    >>> apart("\u05e9\u05d3\u05d4 12 NM").encode("ascii", "backslashreplace").decode()
+    '\\\\u2068\\\\u05e9\\\\u05d3\\\\u05d4\\\\u2069 12 NM'
+    """
+    shown = visible(text)
+    if shown.isascii():
+        return shown
+    return _RIGHT_TO_LEFT_RUN.sub(rf"{FIRST_STRONG_ISOLATE}\g<0>{POP_ISOLATE}", shown)
 
 
 def shortened(text: str, letters: int = LETTERS_ON_MAP) -> str:
@@ -126,7 +156,7 @@ def runway(strip: Runway) -> str:
     ends = "/".join(end for end in (strip.end_1, strip.end_2) if end) or "unnamed"
     parts = [_size(strip), strip.surface.lower(), _headings(strip)]
     parts += ["lighted"] * strip.lighted + ["closed"] * strip.closed
-    return visible(f"{ends}: " + (", ".join(filter(None, parts)) or wording.NOT_IN_DATA))
+    return apart(f"{ends}: " + (", ".join(filter(None, parts)) or wording.NOT_IN_DATA))
 
 
 def _size(strip: Runway) -> str:
@@ -144,4 +174,4 @@ def _headings(strip: Runway) -> str:
 def frequency(radio: Frequency) -> str:
     """One radio frequency in one line."""
     said = radio.description if radio.description != radio.kind else ""
-    return visible(" ".join(filter(None, (radio.kind, f"{radio.frequency_mhz:.3f} MHz", said))))
+    return apart(" ".join(filter(None, (radio.kind, f"{radio.frequency_mhz:.3f} MHz", said))))

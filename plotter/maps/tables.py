@@ -30,6 +30,11 @@ def shown(text: str) -> str:
     return f"<bdi>{html.escape(labels.visible(text))}</bdi>"
 
 
+def told(text: str) -> str:
+    """A sentence of ours with names of outside origin in it, as HTML text."""
+    return html.escape(labels.apart(text))
+
+
 def _table(
     item: str, caption: str, heads: Iterable[str], rows: Iterable[str], foot: str = ""
 ) -> str:
@@ -106,7 +111,7 @@ def _mark_row(mark: Checkpoint) -> str:
         wording.distance(mark.distance_from_start_nm),
         wording.distance(mark.distance_to_go_nm),
     ]
-    head = _link(shown(mark.name), labels.visible(mark.name))
+    head = _link(shown(mark.name), labels.apart(mark.name))
     return _row(f"checkpoint-{mark.number}", head, cells)
 
 
@@ -118,8 +123,8 @@ def _point_row(index: int, point: Waypoint, gone_nm: float, to_go_nm: float, plo
         wording.distance(gone_nm),
         wording.distance(to_go_nm),
     ]
-    name = labels.visible(point.name)
-    head = f'<span class="turn" aria-hidden="true"></span>{_link(shown(name), name)}'
+    link = _link(shown(point.name), labels.apart(point.name))
+    head = f'<span class="turn" aria-hidden="true"></span>{link}'
     return _row(f"point-{index}", head, cells)
 
 
@@ -147,7 +152,7 @@ def _airport_row(number: int, field: Beside) -> str:
         labels.height(airport.elevation_ft),
         labels.height(airport.longest_runway_ft),
     ]
-    return _row(f"airport-{number}", _link(shown(code), labels.visible(code)), cells)
+    return _row(f"airport-{number}", _link(shown(code), labels.apart(code)), cells)
 
 
 def cautions(plot: Plot) -> str:
@@ -161,5 +166,5 @@ def _caution(caution: Caution) -> str:
     rank = html.escape(caution.rank)
     where = f"{shown(caution.where)}: " if caution.where else ""
     source = f" <cite>{shown(caution.source)}</cite>" if caution.source else ""
-    said = f"<span>{where}{shown(caution.text)}{source}</span>"
+    said = f"<span>{where}{told(caution.text)}{source}</span>"
     return f'<li class="{rank}"><strong>{rank}</strong> {said}</li>'

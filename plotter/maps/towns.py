@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from plotter.maps.cells import CellSource, Town, cell_name, cells_over, turn_deg
-from plotter.maps.sheet import LatLon
 from plotter.maps.view import View
 
 MOST_TOWNS_A_BLOCK = 2
 BLOCKS = 12
 TOWN_CELL_DEG = 5
-MOST_TOWN_CELLS = 24
-"""A wider view names only the towns of the cells its route passes through."""
 
 
-def towns_for(source: CellSource, view: View, drawn: Sequence[Sequence[LatLon]]) -> Iterator[Town]:
-    """The most populous towns of each block of a view, so that none crowd out a bare corner."""
+def towns_for(source: CellSource, view: View) -> Iterator[Town]:
+    """The most populous towns of each block of a view, so that none crowd out a bare corner.
+
+    They come largest first: a script that draws them in turn while there is room names the
+    most populous ones at any scale.
+    """
     taken: dict[tuple[int, int], int] = {}
-    for town in sorted(_towns_in(source, view, drawn), key=lambda t: (-t[3], t[0], t[1], t[2])):
+    for town in sorted(_towns_in(source, view), key=lambda t: (-t[3], t[0], t[1], t[2])):
         block = (
             int((town[1] - view.south) / (view.north - view.south) * BLOCKS),
             int((town[2] - view.west) / (view.east - view.west) * BLOCKS),
@@ -29,24 +29,11 @@ def towns_for(source: CellSource, view: View, drawn: Sequence[Sequence[LatLon]])
             yield town
 
 
-def _towns_in(source: CellSource, view: View, drawn: Sequence[Sequence[LatLon]]) -> Iterator[Town]:
-    for south, west in _town_cells(view, drawn):
+def _towns_in(source: CellSource, view: View) -> Iterator[Town]:
+    for south, west in cells_over(view, TOWN_CELL_DEG):
         shift = turn_deg(west)
         for name, latitude, longitude, population in source.towns_cell(
             cell_name(south, west - shift)
         ):
             if view.south <= latitude < view.north and view.west <= longitude + shift < view.east:
                 yield name, latitude, longitude + shift, population
-
-
-def _town_cells(view: View, drawn: Sequence[Sequence[LatLon]]) -> list[tuple[int, int]]:
-    cells = list(cells_over(view, TOWN_CELL_DEG))
-    if len(cells) <= MOST_TOWN_CELLS:
-        return cells
-    size = TOWN_CELL_DEG
-    passed = {
-        (math.floor(latitude / size) * size, math.floor(longitude / size) * size)
-        for leg in drawn
-        for latitude, longitude in leg
-    }
-    return sorted(passed)

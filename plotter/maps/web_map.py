@@ -77,7 +77,7 @@ def map_script(view: View) -> str:
 
 def _window(plot: Plot) -> str:
     ends = f"{plot.route.waypoints[0].name} to {plot.route.waypoints[-1].name}"
-    said = html.escape(labels.visible(f"Map of the route {ends}"))
+    said = html.escape(labels.apart(f"Map of the route {ends}"))
     return (
         f'<div id="map_route" role="application" tabindex="0" aria-label="{said}; arrow keys move '
         'it, plus and minus change its scale. The tables below say all that it shows."></div>'
@@ -85,7 +85,7 @@ def _window(plot: Plot) -> str:
 
 
 def _head(plot: Plot, sm: bool) -> dict[str, str]:
-    name = html.escape(labels.visible(plot.name))
+    name = html.escape(labels.apart(plot.name))
     figures = "".join(
         f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>"
         for term, said in _figures(plot, sm)

@@ -109,3 +109,52 @@ def test_long_names_are_cut_on_the_map_and_wrap_in_the_tables(opened: Any) -> No
     assert words
     assert max(map(len, words)) <= labels.LETTERS_ON_MAP
     assert opened.ask("document.documentElement.scrollWidth <= innerWidth")
+
+
+TURNING = ["override", "isolate", "right-to-left"]
+AFTER = " 9 NM"
+# Left edges of what is written before the words of ours on their line, and of these words.
+PLACES_AFTER = """([selector, after]) => [...document.querySelectorAll(selector)].map((node) => {
+  const walk = document.createTreeWalker(node, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+    const start = text.data.indexOf(after);
+    if (start < 0) continue;
+    const words = [...after.matchAll(/\\S+/g)].map((word) => {
+      range.setStart(text, start + word.index);
+      range.setEnd(text, start + word.index + word[0].length);
+      return range.getBoundingClientRect();
+    });
+    range.setStart(text, 0);
+    range.setEnd(text, start);
+    const near = (box) => Math.abs(box.top - words[0].top) < 3;
+    const before = [...range.getClientRects()].filter(near);
+    return [...before.map((box) => box.left), ...words.map((box) => box.left)];
+  }
+  return null;
+})"""
+
+
+@pytest.mark.parametrize("kind", TURNING)
+def test_a_name_written_the_other_way_leaves_its_neighbours_in_their_order(
+    kind: str, open_map: Any
+) -> None:
+    name = awkward.NAMES[kind]
+    radio = Frequency("CTAF", name + AFTER, 122.8)
+    field = replace(plots.airport("XDMA", name, 30.05, -110.05), frequencies=(radio,))
+    plot = replace(
+        plots.named(name, "B"),
+        name=name,
+        near=(Beside(field, 1, 1.0, 1.0),),
+        cautions=(Caution("NOTE", "demo", name + AFTER),),
+    )
+    opened = open_map(plot)
+    opened.page.locator("#airports-table a").first.click()
+    places = opened.ask(PLACES_AFTER, [".cautions li span, #slip-list dd", AFTER])
+    found = [place for place in places if place]
+    assert len(found) == 2, "the sentence of the caution and the line of the frequency"
+    for place in found:
+        assert place == sorted(place)
+    assert "\u202e" not in opened.page.title()
+    for direction in ("\u202e", "\u2067"):
+        assert direction not in opened.page.locator("body").inner_text()

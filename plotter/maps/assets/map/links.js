@@ -93,7 +93,10 @@ class Links {
     if (!row) return;
     const heads = [...table.querySelectorAll("thead th")].map((head) => head.textContent);
     const cells = [...row.children].map((cell) => cell.textContent.trim());
-    document.getElementById("slip-title").textContent = heads[0].split(" ")[0] + " " + cells[0];
+    const title = document.getElementById("slip-title"), name = document.createElement("bdi");
+    title.textContent = heads[0].split(" ")[0] + " ";
+    name.textContent = cells[0];
+    title.appendChild(name);
     const list = document.getElementById("slip-list");
     wipe(list);
     for (let i = 1; i < cells.length; i++) entry(list, heads[i], [cells[i]]);
