@@ -55,7 +55,7 @@ class Format:
 
 
 def _map(job: Job) -> bytes:
-    return map_page(job.plot, job.store, job.sm).encode("utf-8")
+    return map_page(job.plot, job.store, job.sm, job.log).encode("utf-8")
 
 
 def _gpx(job: Job) -> bytes:
@@ -186,12 +186,16 @@ def export_cautions(
     return gpx_cautions(plot, choices)
 
 
-def map_page(plot: Plot, store: CellSource | None, sm: bool = False) -> str:
-    """The offline map of a plot as one HTML page; without a store there is no base under it."""
+def map_page(
+    plot: Plot, store: CellSource | None, sm: bool = False, log: NavigationLog | None = None
+) -> str:
+    """The offline map of a plot as one HTML page, with its log if there is one; without a store
+    there is no base under it.
+    """
     from plotter.maps.basemap import Basemap, basemap_for
     from plotter.maps.web_map import web_map
 
-    return web_map(plot, basemap_for(store, plot.route) if store else Basemap(), sm=sm)
+    return web_map(plot, basemap_for(store, plot.route) if store else Basemap(), sm=sm, log=log)
 
 
 def name_of(plot: Plot) -> str:

@@ -16,7 +16,7 @@ from plotter.maps import page as frame
 from plotter.maps.page import ASSETS, asset, json_block, leaflet_script, own_script, page, style
 
 NAMES = (
-    *("title", "heading", "typed", "figures", "map", "key", "note", "legs", "working"),
+    *("title", "heading", "typed", "figures", "map", "key", "note", "log", "legs", "working"),
     *("checkpoints", "airports", "cautions", "footer", "plot_data", "base_data"),
 )
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from plotter.flight.aircraft import Cruise, VerticalRate
 from plotter.flight.log_values import LogRow
 from plotter.flight.steps import steps_of
+from plotter.flight.wind_working import wind_lines
 from plotter.flight.working_values import PILOTS_HANDBOOK, Made, Place, Put, angle, figure
 
 
@@ -97,7 +98,9 @@ def _wind(place: Place) -> Made:
     )
     typed = ("typed for this leg",) if row.course.notes.wind else ()
     method = "between altitudes by components from north and east, in proportion to altitude"
-    return Made(method, (), (line, *steps_of(row)), "the plan's winds", (*typed, *row.rests_on))
+    worked = (*wind_lines(place.log, row), line, *steps_of(row))
+    source = "the plan's winds; FAA-H-8083-28 (interpolation between levels, from memory)"
+    return Made(method, (), worked, source, (*typed, *row.rests_on))
 
 
 def _airspeed(place: Place) -> Made:

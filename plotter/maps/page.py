@@ -31,10 +31,11 @@ def leaflet_script() -> str:
     return re.sub(r"\n//# sourceMappingURL=\S*\s*$", "\n", asset("leaflet/leaflet.js"))
 
 
-def style() -> str:
-    """The page's one style sheet: palette, Leaflet without its pictures, ours."""
+def style(with_log: bool = False) -> str:
+    """The page's one style sheet: palette, Leaflet without its pictures, ours, the log's."""
     leaflet = re.sub(r"[\w-]+:\s*url\([^)]*\);", "", asset("leaflet/leaflet.css"))
-    return "\n".join(("", style_variables(), leaflet, asset("map.css")))
+    ours = [asset("map.css"), *[asset("log.css")] * with_log]
+    return "\n".join(("", style_variables(), leaflet, *ours))
 
 
 def own_script(map_script: str) -> str:
@@ -94,7 +95,8 @@ def page(parts: Mapping[str, str], map_script: str) -> str:
 
     The template is filled in one pass: what a part contains is never filled in again.
     """
-    script, library, sheet = own_script(map_script), leaflet_script(), style()
+    script, library = own_script(map_script), leaflet_script()
+    sheet = style(with_log=bool(parts["log"]))
     whole = {
         **parts,
         "script": script,

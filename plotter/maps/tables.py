@@ -6,7 +6,7 @@ All text goes through :func:`shown`, which leaves nothing that HTML could take f
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
 
 from plotter import wording
@@ -35,12 +35,23 @@ def told(text: str) -> str:
     return html.escape(labels.apart(text))
 
 
-def _table(
-    item: str, caption: str, heads: Iterable[str], rows: Iterable[str], foot: str = ""
+def framed(
+    item: str,
+    caption: str,
+    heads: Iterable[str],
+    rows: Iterable[str],
+    foot: str = "",
+    *,
+    region: str = "",
 ) -> str:
+    """A table with its caption, as HTML, in a frame that scrolls sideways.
+
+    ``region`` is what a screen reader calls the frame, the caption unless another is given.
+    """
     columns = "".join(f'<th scope="col">{head}</th>' for head in heads)
     return (
-        f'<div class="scroll" role="region" aria-label="{caption}" tabindex="0"><table id="{item}">'
+        f'<div class="scroll" role="region" aria-label="{region or caption}" tabindex="0">'
+        f'<table id="{item}">'
         f"<caption>{caption}</caption><thead><tr>{columns}</tr></thead>"
         f"<tbody>{''.join(rows)}</tbody>{foot}</table></div>"
     )
@@ -62,7 +73,7 @@ def legs(plot: Plot, *, sm: bool) -> str:
     """Number, from, to, true course, variation, magnetic course, distance of each leg."""
     heads = ["Leg", "From", "To", "TC", "VAR", "MC", "Distance", *["Statute"] * sm]
     rows = (_leg_row(leg, sm) for leg in plot.route.legs)
-    return _table("legs-table", "Legs", heads, rows, _total(plot, sm))
+    return framed("legs-table", "Legs", heads, rows, _total(plot, sm))
 
 
 def _leg_row(leg: Leg, sm: bool) -> str:
@@ -93,7 +104,7 @@ def checkpoints(plot: Plot) -> str:
     """Number, leg, position, distance gone and to go of each checkpoint and turning point."""
     heads = ["Checkpoint", "Leg", "Position", "Gone", "To go"]
     rows = (row for _, row in sorted(_marks(plot), key=lambda mark: mark[0]))
-    return _table("checkpoints-table", "Checkpoints and turning points", heads, rows)
+    return framed("checkpoints-table", "Checkpoints and turning points", heads, rows)
 
 
 def _marks(plot: Plot) -> Iterator[tuple[float, str]]:
@@ -137,7 +148,7 @@ def airports(plot: Plot) -> str:
     rows = (_airport_row(number, field) for number, field in enumerate(fields))
     left = len(plot.near) - len(fields)
     more = f"<p>The {left} farthest from the line are neither drawn nor listed.</p>" if left else ""
-    return _table("airports-table", "Airports beside the route", heads, rows) + more
+    return framed("airports-table", "Airports beside the route", heads, rows) + more
 
 
 def _airport_row(number: int, field: Beside) -> str:
@@ -157,9 +168,14 @@ def _airport_row(number: int, field: Beside) -> str:
 
 def cautions(plot: Plot) -> str:
     """The cautions, worst rank first, each with its source."""
-    if not plot.cautions:
+    return caution_list(plot.cautions)
+
+
+def caution_list(cautions: Sequence[Caution]) -> str:
+    """Cautions in the order given."""
+    if not cautions:
         return "<p>Nothing in the data called for a caution on this route.</p>"
-    return f'<ul class="cautions">{"".join(_caution(caution) for caution in plot.cautions)}</ul>'
+    return f'<ul class="cautions">{"".join(_caution(caution) for caution in cautions)}</ul>'
 
 
 def _caution(caution: Caution) -> str:

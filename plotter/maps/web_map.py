@@ -8,9 +8,11 @@ from typing import Any
 
 from plotter import wording
 from plotter.earth.web_mercator import LIMIT_DEG
+from plotter.flight.log_values import NavigationLog
 from plotter.maps import labels, tables
 from plotter.maps.basemap import Basemap
 from plotter.maps.key import key
+from plotter.maps.log_tables import log_notes, log_sections
 from plotter.maps.page import json_block, page
 from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
 from plotter.maps.view import View, view_round
@@ -30,19 +32,26 @@ BEYOND = (
 )
 
 
-def web_map(plot: Plot, basemap: Basemap, *, sm: bool = False) -> str:
-    """The map and its tables as one HTML document; ``sm`` prints statute miles beside NM."""
+def web_map(
+    plot: Plot, basemap: Basemap, *, sm: bool = False, log: NavigationLog | None = None
+) -> str:
+    """The map and its tables as one HTML document; ``sm`` prints statute miles beside NM.
+
+    With a ``log`` of the plot its rows stand first, what to stop for and check before them; its
+    notes take the place of the plot's cautions.
+    """
     drawn = drawn_legs(plot.route)
     parts = {
         **_head(plot, sm),
         "map": _window(plot),
         "key": key(plot),
         "note": _note(beyond_the_map(drawn, LIMIT_DEG)),
+        "log": log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
         "working": f'<p class="note">{html.escape(_working(plot))}</p>',
         "checkpoints": tables.checkpoints(plot),
         "airports": tables.airports(plot),
-        "cautions": tables.cautions(plot),
+        "cautions": log_notes(log) if log else tables.cautions(plot),
         "footer": _footer(plot),
         "plot_data": json_block(sheet(plot, drawn, sm=sm)),
         "base_data": json_block(basemap.as_json()),

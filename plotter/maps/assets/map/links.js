@@ -7,6 +7,13 @@ class Links {
     document.getElementById("slip-close").addEventListener("click", () => this.close());
     document.addEventListener("keydown", (event) => event.key === "Escape" && this.close());
     for (const row of document.querySelectorAll("tr[data-item]")) this.listen(row);
+    for (const row of document.querySelectorAll("tr[data-lights]")) this.follow(row);
+  }
+
+  // A row of the log lights the leg it is flown on; its own links lead elsewhere.
+  follow(row) {
+    row.addEventListener("mouseenter", () => this.light(row.dataset.lights));
+    row.addEventListener("mouseleave", () => this.dim(row.dataset.lights));
   }
 
   listen(row) {
@@ -40,6 +47,7 @@ class Links {
   mark(item, on) {
     const row = this.row(item), [kind, number] = item.split("-");
     if (row) row.classList.toggle("lit", on);
+    for (const log of document.querySelectorAll(`tr[data-lights="${item}"]`)) log.classList.toggle("lit", on);
     if (kind === "leg") {
       const path = this.legs[number - 1].drawn.getElement();
       if (path) path.classList.toggle("lit", on);

@@ -1,0 +1,162 @@
+"""The navigation log on the page of the map: one table a sector, fuel, sun, fields, cautions."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterator
+
+from plotter import wording
+from plotter.flight.cautions_of_sun import clock
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.maps.tables import caution_list, framed, shown
+
+SHOWN = tuple(key for key in COLUMNS if key != "wind_speed_kt")
+STEERED = ("compass_heading_deg", "groundspeed_kt", "eta")
+"""What a pilot reads in the air stands out."""
+
+
+def log_sections(log: NavigationLog) -> str:
+    """What must be read first, then the sections of a log in the order it is flown."""
+    sectors = "".join(_section(log, sector) for sector in log.sectors)
+    return _read_first(log) + sectors + _fields(log)
+
+
+def log_notes(log: NavigationLog) -> str:
+    """The notes of a log, then the cautions the plan silences, with their reasons."""
+    silenced = "".join(
+        f"<p>Silenced by the plan: {html.escape(one.caution.code)} ({shown(one.reason)})</p>"
+        for one in log.silenced
+    )
+    return caution_list([one for one in log.cautions if one.rank == "NOTE"]) + silenced
+
+
+def _read_first(log: NavigationLog) -> str:
+    first = [one for one in log.cautions if one.rank != "NOTE"]
+    if not first:
+        return ""
+    return f'<section aria-label="Stop and check">{caution_list(first)}</section>\n'
+
+
+def _section(log: NavigationLog, sector: Sector) -> str:
+    caption = f"Log: {shown(sector.start.name)} to {shown(sector.end.name)}"
+    if len(log.sectors) > 1:
+        caption = f"Log, sector {sector.number}: {caption.removeprefix('Log: ')}"
+    heads = ["Row", "To", *(_head(key) for key in SHOWN)]
+    rows = (_row(row) for row in sector.rows)
+    item = f"log-table-{sector.number}"
+    table = framed(
+        item, caption, heads, rows, _total(sector), region=f"Log, sector {sector.number}"
+    )
+    return f'<section class="log">{table}{_sums(sector)}</section>\n'
+
+
+def _head(key: str) -> str:
+    column = COLUMNS[key]
+    return f'<abbr title="{html.escape(column.title)}">{column.heading}</abbr>'
+
+
+def _row(row: LogRow) -> str:
+    cells = "".join(
+        f'<td class="steer">{_cell(row, key)}</td>'
+        if key in STEERED
+        else f"<td>{_cell(row, key)}</td>"
+        for key in SHOWN
+    )
+    turning = ' class="turning"' if row.end.kind == "waypoint" else ""
+    return (
+        f'<tr data-lights="leg-{row.course.leg.number}"{turning}><th scope="row">{row.number}</th>'
+        f'<td class="name">{shown(row.end.name)} <span class="phase">{_phase(row)}</span></td>'
+        f"{cells}</tr>\n"
+    )
+
+
+def _phase(row: LogRow) -> str:
+    return "" if row.phase == "cruise" else row.phase
+
+
+def _cell(row: LogRow, key: str) -> str:
+    if key != "wind_from_true_deg":
+        return html.escape(COLUMNS[key].printed(row))
+    speed = COLUMNS["wind_speed_kt"].printed(row)
+    return "calm" if speed == "0" else f"{COLUMNS[key].printed(row)}/{speed}"
+
+
+def _total(sector: Sector) -> str:
+    known = {
+        "distance_nm": f"{sector.distance_nm:.1f}",
+        "ete_min": wording.duration(sector.ete_min),
+        "fuel_used": wording.fuel_used(sector.fuel.flown),
+    }
+    cells = "".join(f"<td>{known.get(key, '')}</td>" for key in SHOWN)
+    return f'<tfoot><tr><th scope="row" colspan="2">Sector</th>{cells}</tr></tfoot>'
+
+
+def _sums(sector: Sector) -> str:
+    pairs = "".join(
+        f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>" for term, said in _figures(sector)
+    )
+    return f'<dl class="sums">{pairs}</dl>'
+
+
+def _figures(sector: Sector) -> Iterator[tuple[str, str]]:
+    fuel, reserve = sector.fuel, sector.reserve
+    yield "Take-off", clock(sector.take_off, sector.start_zone)
+    yield "Landing", clock(sector.landing, sector.end_zone)
+    yield "On board", f"{wording.fuel_left(fuel.at_start)} {fuel.unit}"
+    for phase in ("taxi", "climb", "cruise", "descent"):
+        if getattr(fuel, phase):
+            yield phase.capitalize(), wording.fuel_used(getattr(fuel, phase))
+    yield "Left on landing", wording.fuel_left(fuel.remaining)
+    yield "Endurance", wording.duration(fuel.endurance_min)
+    yield (
+        "Reserve",
+        f"{reserve.minutes:.0f} min, {wording.fuel_used(sector.reserve_fuel)} ({reserve.reading}) "
+        f"[{reserve.source}]",
+    )
+    yield "Margin", margin(sector)
+    if sector.end_sun.sunset and sector.end_sun.civil_twilight_end:
+        yield "Sunset", clock(sector.end_sun.sunset, sector.end_zone)
+        yield "End of civil twilight", clock(sector.end_sun.civil_twilight_end, sector.end_zone)
+    else:
+        yield "Sun", sector.end_sun.sun
+
+
+def margin(sector: Sector) -> str:
+    """What is left beyond the reserve, or how much is missing."""
+    if sector.margin_fuel < 0.0:
+        return f"{wording.fuel_used(-sector.margin_fuel)} {sector.fuel.unit} short"
+    left = wording.fuel_left(sector.margin_fuel)
+    return f"{wording.duration(sector.margin_min)}, {left} {sector.fuel.unit}"
+
+
+def _fields(log: NavigationLog) -> str:
+    if not log.fields:
+        return ""
+    heads = ["Field", "Elevation", "Pressure alt", "Density alt", "Runway", "Headwind", "Crosswind"]
+    rows = (_field(report) for report in log.fields)
+    table = framed("fields-table", "Weather at the fields", heads, rows)
+    return f'<section class="log">{table}</section>\n'
+
+
+def _field(report: FieldReport) -> str:
+    cells = [
+        wording.altitude(report.elevation_ft),
+        *(_rounded(value) for value in (report.pressure_altitude_ft, report.density_altitude_ft)),
+        shown(report.runway) if report.runway else "",
+        _knots(report.headwind_kt),
+        f"{_knots(report.crosswind_kt)} {report.crosswind_from}".strip(),
+    ]
+    return (
+        f'<tr><th scope="row">{shown(report.point)}</th>'
+        + "".join(f"<td>{cell}</td>" for cell in cells)
+        + "</tr>\n"
+    )
+
+
+def _rounded(height_ft: float | None) -> str:
+    return "" if height_ft is None else wording.altitude(round(height_ft, -1))
+
+
+def _knots(speed_kt: float | None) -> str:
+    return "" if speed_kt is None else f"{speed_kt:.0f} kt"

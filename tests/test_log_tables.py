@@ -1,0 +1,62 @@
+"""The log on the page: rows, sums and cautions as text, in the order they must be read."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from flights import aircraft, plan
+
+from plotter.exporting import map_page
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.plan import GivenWind, Stop, Weather
+from plotter.maps.log_tables import log_notes, log_sections
+from plotter.places.store import Store
+from plotter.wording import STANDING
+
+
+@pytest.fixture(scope="module")
+def log(real_store: Store) -> NavigationLog:
+    made = plan(
+        stops=(Stop("KEAU", 20.0),),
+        weather=(Weather("KEAU", 1013.25, 30.0, GivenWind(240.0, "true", 12.0)),),
+        quiet={"cruising-altitude": "<i>invented</i> reason"},
+        aircraft=aircraft(fuel_on_board=14.0),
+    )
+    return navigation_log(made, real_store)
+
+
+def test_every_row_and_sector_stands_on_the_page(log: NavigationLog) -> None:
+    page = log_sections(log)
+    assert page.count('<tr data-lights="leg-') == len(log.rows)
+    assert page.count('<section class="log">') == len(log.sectors) + 1
+    for row in log.rows:
+        assert f'<th scope="row">{row.number}</th>' in page
+
+
+def test_what_must_stop_the_flight_stands_before_the_rows(log: NavigationLog) -> None:
+    page = log_sections(log)
+    assert page.index("The reserve is not met") < page.index("<table")
+    assert "short" in re.findall(r"<dt>Margin</dt><dd>([^<]*)</dd>", page)[0]
+
+
+def test_notes_and_silenced_cautions_stand_behind_as_text(log: NavigationLog) -> None:
+    notes = log_notes(log)
+    assert "terrain not checked" in notes
+    assert "&lt;i&gt;invented&lt;/i&gt; reason" in notes
+    assert "<i>" not in notes
+
+
+def test_the_page_of_a_log_has_map_log_and_cautions(log: NavigationLog) -> None:
+    page = map_page(log.plot, None, False, log)
+    assert page.index('id="map_route"') < page.index('id="log-table-1"') < page.index('id="legs"')
+    for words in STANDING:
+        assert words in page
+    assert "Weather at the fields" in page
+
+
+def test_a_page_without_a_log_carries_nothing_of_one(log: NavigationLog) -> None:
+    page = map_page(log.plot, None)
+    assert "log-table" not in page
+    assert ".log table" not in page
