@@ -85,6 +85,14 @@ def test_along_is_from_the_start_of_the_route_and_off_has_its_side(store: Store)
     assert abs(found["BEYOND"].off_nm) == pytest.approx(8.0, abs=1e-6)
 
 
+def test_beyond_an_end_of_the_route_is_said_but_not_beyond_a_turn(store: Store) -> None:
+    found = airports_beside(store, [measure(A, B), measure(B, C)], 10.0)
+    said = {each.airport.ident: each.beyond for each in found if each.beyond}
+    assert said == {"BEFORE": "before the departure", "BEYOND": "past the destination"}
+    there_and_back = airports_beside(store, [measure(A, B), measure(B, A)], 10.0)
+    assert {e.airport.ident: e.beyond for e in there_and_back}["BEFORE"] == "before the departure"
+
+
 def test_as_near_to_two_legs_it_belongs_to_the_first(store: Store) -> None:
     lines = [measure(A, B), measure(B, C)]
     found = {each.airport.ident: each for each in airports_beside(store, lines, 10.0)}

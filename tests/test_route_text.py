@@ -11,7 +11,7 @@ from plotter.earth.position import Position
 from plotter.errors import InputError, RouteError
 from plotter.places.store import Store
 from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.route_text import TypedRoute, read_route
+from plotter.route.route_text import TypedRoute, read_point, read_route
 
 BARN = OwnPoint("Red barn", Position(43.95, -92.41), 1180.0, "silo")
 
@@ -206,3 +206,49 @@ def test_an_own_point_named_like_a_coordinate_is_noted(store: Store) -> None:
 @pytest.mark.parametrize("system", ["WGS_84", "EPSG:4326", "WGS84"])
 def test_wgs_84_by_any_of_its_names_is_not_noted(store: Store, system: str) -> None:
     assert read(store, f"KRST +44.0-092.5CRS{system}/").cautions == ()
+
+
+@pytest.mark.parametrize("route", [["KRST", "Red bran", "KONA"], 'KRST "Red bran" KONA'])
+def test_a_slip_in_an_own_name_is_suggested_whole(store: Store, route: str | list[str]) -> None:
+    (fault,) = faults(store, route, BARN)
+    assert fault.candidates == ('"Red barn"',)
+    assert 'did you mean "Red barn"?' in fault.message
+    assert fault.where
+    assert fault.where.text[fault.where.start : fault.where.end] == "Red bran"
+
+
+def test_an_own_name_does_not_swallow_points_that_are_known(store: Store) -> None:
+    own = OwnPoint("KRST KONB", Position(44.0, -92.0))
+    assert len(read(store, ["KRST KONA", "KDLH"], own).waypoints) == 3
+
+
+def test_own_names_come_before_identifiers_of_the_data(store: Store) -> None:
+    (fault,) = faults(store, "KRST KDHM KONA", OwnPoint("KDHN", BARN.position))
+    assert fault.candidates[0] == "KDHN"
+    assert len(fault.candidates) > 1
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["KRST", ["44.0,", "-92.5"], ["43", "54.5", "N", "092", "30.0", "W"], "Red barn", "X=KRST"],
+)
+def test_one_point_in_any_notation(store: Store, typed: str | list[str]) -> None:
+    point = read_point(typed, store, OwnPoints([BARN]), lambda position: 2.0)
+    assert distance_nm(point.waypoint.position, Position(43.91, -92.5)) < 10.0
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("", "no point is given"),
+        ("KRST KONA", "2 points are given"),
+        ("DCT", "no point is given"),
+        ("KRSQQ", "no place 'KRSQQ'"),
+        ("BOS", "means"),
+        ("91,10", "latitude"),
+        ("X=", "nothing on one side"),
+    ],
+)
+def test_what_is_not_one_point_is_refused(store: Store, typed: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        read_point(typed, store)

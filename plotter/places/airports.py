@@ -6,12 +6,12 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from plotter.earth.ellipsoid import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M
 from plotter.earth.geodesic import Line, along, beside
 from plotter.earth.position import Position
-from plotter.earth.units import metres_from_nm
 from plotter.errors import InputError
+from plotter.places.caps import Vector, direction, reach_rad
 from plotter.places.grid import DEGREE
 from plotter.places.model import Airport
 from plotter.places.packing import Sketch, unpack_airport
@@ -21,12 +21,11 @@ FIXED_WING = ("large_airport", "medium_airport", "small_airport")
 """What an aeroplane on wheels can land on; heliports, water and closed fields are asked for."""
 EVERY_KIND = (*FIXED_WING, "seaplane_base", "heliport", "balloonport", "closed")
 
-_SMALLEST_RADIUS_M = EQUATORIAL_RADIUS_M * (1.0 - ECCENTRICITY_SQUARED)
-"""Least radius of curvature of the ellipsoid, that of the meridian at the equator: no two points
-lie nearer than their latitudes and longitudes put them on a sphere of this size."""
 _SHORTEST_STEP_NM = 5.0
+_AT_AN_END_NM = 1e-6
+"""Nearer to an end than this [NM, 2 mm] is at that end: ``beside`` is good to a millimetre."""
 
-Vector = tuple[float, float, float]
+Beyond = Literal["", "before the departure", "past the destination"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +33,15 @@ class Beside:
     """An airport beside a route, at the leg it is nearest to.
 
     ``along_nm`` [NM] is where on the route, from its start; ``off_nm`` how far off, right +,
-    left −; an airport beyond a leg's end is measured to that end.
+    left −; an airport beyond a leg's end is measured to that end, and ``beyond`` says so where
+    that is an end of the route.
     """
 
     airport: Airport
     leg_number: int
     along_nm: float
     off_nm: float
+    beyond: Beyond = ""
 
 
 def airports_beside(
@@ -66,10 +67,21 @@ def airports_beside(
                 nearest[packed] = found
         flown_nm += line.distance_nm
     every = (
-        Beside(unpack_airport(packed), number, along_nm, off_nm)
+        Beside(
+            unpack_airport(packed), number, along_nm, off_nm, _beyond(along_nm, off_nm, flown_nm)
+        )
         for packed, (_, number, along_nm, off_nm) in nearest.items()
     )
     return tuple(sorted(every, key=lambda each: (each.along_nm, each.airport.ident)))
+
+
+def _beyond(along_nm: float, off_nm: float, whole_nm: float) -> Beyond:
+    """Which end of the route [NM long] a place lies beyond, if it is measured to one."""
+    if abs(off_nm) <= _AT_AN_END_NM:
+        return ""
+    if along_nm <= _AT_AN_END_NM:
+        return "before the departure"
+    return "past the destination" if along_nm >= whole_nm - _AT_AN_END_NM else ""
 
 
 def _beside_line(cells: _Cells, line: Line, within_nm: float) -> Iterator[tuple[str, float, float]]:
@@ -91,7 +103,7 @@ def _roughly_near(cells: _Cells, line: Line, within_nm: float) -> Iterator[Sketc
     centres, radius_rad = _caps(line, within_nm)
     touched: dict[int, list[Vector]] = defaultdict(list)
     for centre in centres:
-        vector = _direction(centre.latitude_deg, centre.longitude_deg)
+        vector = direction(centre.latitude_deg, centre.longitude_deg)
         for cell in DEGREE.cells_round(centre, math.degrees(radius_rad)):
             touched[cell].append(vector)
     least = math.cos(radius_rad)
@@ -105,16 +117,8 @@ def _caps(line: Line, within_nm: float) -> tuple[Iterable[Position], float]:
     """Points along a line and the radius [rad] of the caps round them."""
     count = math.ceil(line.distance_nm / max(within_nm, _SHORTEST_STEP_NM))
     step_nm = line.distance_nm / count
-    reach_m = metres_from_nm(within_nm + step_nm / 2)
     centres = along(line, [(number + 0.5) * step_nm for number in range(count)])
-    return centres, min(math.pi, reach_m / _SMALLEST_RADIUS_M * (1.0 + 1e-9))
-
-
-def _direction(latitude_deg: float, longitude_deg: float) -> Vector:
-    """The unit vector of a latitude and longitude [°]."""
-    lat, lon = math.radians(latitude_deg), math.radians(longitude_deg)
-    flat = math.cos(lat)
-    return flat * math.cos(lon), flat * math.sin(lon), math.sin(lat)
+    return centres, reach_rad(within_nm + step_nm / 2)
 
 
 class _Cells:
@@ -129,7 +133,7 @@ class _Cells:
         """The airports of a cell with their directions."""
         if cell not in self._read:
             self._read[cell] = [
-                (sketch, _direction(sketch.latitude_deg, sketch.longitude_deg))
+                (sketch, direction(sketch.latitude_deg, sketch.longitude_deg))
                 for sketch in self._store.sketches(cell, self._kinds)
             ]
         return self._read[cell]

@@ -172,7 +172,7 @@ def _unknown(store: Store, prefix: str, code: str, near: Position | None) -> Unk
         for each in store.suggestions(code, MOST_COMPARED, near)
         if _matches(store, prefix, each)
     ][:MOST_SUGGESTIONS]
-    hint = f"; did you mean {_either(like)}?" if like else ""
+    hint = f"; did you mean {either(like)}?" if like else ""
     return UnknownIdentifier(f"no {what} '{code}' in the data{hint}", candidates=like)
 
 
@@ -186,10 +186,10 @@ def _kind(place: Place) -> str:
     return "airport" if isinstance(place, Airport) else "navaid"
 
 
-def _either(words: Sequence[str]) -> str:
+def either(words: Sequence[str]) -> str:
     """Words as alternatives.
 
-    >>> _either(["KAAA", "KBBB", "KCCC"]), _either(["KAAA"])
+    >>> either(["KAAA", "KBBB", "KCCC"]), either(["KAAA"])
     ('KAAA, KBBB or KCCC', 'KAAA')
     """
     *first, last = words

@@ -113,4 +113,15 @@ class Navaid:
     associated_airport: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Town:
+    """A populated place; ``population`` is ``None`` where it is not in the data."""
+
+    name: str
+    country: str
+    position: Position
+    population: int | None
+
+
 Place = Airport | Navaid
+"""What an identifier can mean; a town has none."""

@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Sequence
 from typing import NamedTuple
 
-from plotter.places.model import Airport, Navaid
-from plotter.places.rows import Row, airport_from, navaid_from
+from plotter.errors import PositionError
+from plotter.places.model import Airport, Navaid, Town
+from plotter.places.rows import Row, airport_from, navaid_from, position_of, unreadable
 
 GROUP, RECORD, FIELD = "\x1d", "\x1e", "\x1f"
 FORBIDDEN = ("\t", "\r", GROUP, RECORD, FIELD)
@@ -20,7 +21,7 @@ FORBIDDEN = ("\t", "\r", GROUP, RECORD, FIELD)
 
 
 class Sketch(NamedTuple):
-    """As much of an airport as a search needs [°], and the rest still packed."""
+    """As much of a place as a search needs [°], and the rest still packed."""
 
     latitude_deg: float
     longitude_deg: float
@@ -84,11 +85,44 @@ def pack_navaid(row: Row) -> str:
     return "\t".join(row)
 
 
+def navaid_sketches(body: str) -> Iterator[Sketch]:
+    """The navaids in a cell's text, as far as their positions."""
+    for line in body.split("\n") if body else ():
+        *_, latitude, longitude, _ = line.split("\t", 6)
+        yield Sketch(float(latitude), float(longitude), "navaid", line)
+
+
+def unpack_navaid(line: str) -> Navaid:
+    """The whole navaid of a line."""
+    return navaid_from(line.split("\t"))
+
+
+def town_sketches(body: str) -> Iterator[Sketch]:
+    """The towns in a cell's text, as far as their positions."""
+    for line in body.split("\n") if body else ():
+        _, _, latitude, longitude, _ = line.split("\t")
+        yield Sketch(float(latitude), float(longitude), "town", line)
+
+
+def unpack_town(line: str) -> Town:
+    """The whole town of a line; raises DataFault naming the row that cannot be read.
+
+    >>> unpack_town("Demo City\\tZZ\\t44.02\\t-92.46\\t").population is None
+    True
+    """
+    row = line.split("\t")
+    try:
+        name, country, latitude, longitude, population = row
+        return Town(name, country, position_of(latitude, longitude), int(population or 0) or None)
+    except (ValueError, PositionError) as fault:
+        raise unreadable("town", row, fault) from fault
+
+
 def find_navaid(body: str, key: str) -> Navaid | None:
     """The navaid of that key in a cell's text."""
     for line in body.split("\n"):
         if line.startswith(f"{key}\t"):
-            return navaid_from(line.split("\t"))
+            return unpack_navaid(line)
     return None
 
 

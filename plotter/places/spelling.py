@@ -1,9 +1,9 @@
-"""Codes that look like a mistyped one."""
+"""Codes and names that look like a mistyped one."""
 
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from itertools import product
 
@@ -44,6 +44,39 @@ def alike(
     first = ranked[:MOST_COMPARED]
     close = {code for code in first if _is_close(places(code), near)}
     return tuple(sorted(first, key=lambda code: (slips[code], code not in close)))
+
+
+def names_alike(text: str, names: Sequence[str]) -> tuple[str, ...]:
+    """Names like ``text`` whatever the case, those of the fewest slips first.
+
+    One slip is allowed in up to four letters, two from five on, three from ten on.
+
+    >>> names_alike("red bran", ["Red barns", "Blue barn", "Red barn"])
+    ('Red barn', 'Red barns')
+    >>> names_alike("KRST", ["Red barn"])
+    ()
+    """
+    if not names:
+        return ()
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    wanted = text.strip().casefold()
+    folded = [name.casefold() for name in names]
+    found = process.extract(
+        wanted, folded, scorer=OSA.distance, score_cutoff=slips_allowed(wanted), limit=None
+    )
+    ranked = sorted(found, key=lambda each: (each[1], each[2]))
+    return tuple(names[place] for _, _, place in ranked)
+
+
+def slips_allowed(word: str) -> int:
+    """How many slips a word of this length may hold and still be known.
+
+    >>> [slips_allowed("m" * letters) for letters in (1, 4, 5, 9, 10)]
+    [0, 1, 2, 2, 3]
+    """
+    return (len(word) > 1) + (len(word) > 4) + (len(word) > 9)
 
 
 def _slips(wanted: str, codes: AbstractSet[str]) -> dict[str, int]:

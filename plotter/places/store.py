@@ -187,6 +187,14 @@ class Store:
         """The airports of these kinds in one cell of 1°, unpacked as far as their positions."""
         return packing.sketches(self._body(AIRPORTS, cell), kinds)
 
+    def navaid_sketches(self, cell: int) -> Iterator[packing.Sketch]:
+        """The navaids in one cell of 1°, unpacked as far as their positions."""
+        return packing.navaid_sketches(self._body(NAVAIDS, cell))
+
+    def town_sketches(self, cell: int) -> Iterator[packing.Sketch]:
+        """The towns in one cell of 5°, unpacked as far as their positions."""
+        return packing.town_sketches(self._body(TOWNS, cell))
+
     def base_cell(self, tier: str, cell: str) -> str | None:
         """The JSON text of a base-map cell; ``None`` where the table has none.
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from plotter.earth.position import Position
+from plotter.places.spelling import names_alike
 
 
 class OwnPoint(NamedTuple):
@@ -33,6 +34,14 @@ class OwnPoints:
     def find(self, name: str) -> OwnPoint | None:
         """The point of that name, or ``None``."""
         return self._exact.get(name) or self._folded.get(name.casefold())
+
+    def like(self, name: str) -> tuple[str, ...]:
+        """Names of points that ``name`` may be a slip of, the likeliest first.
+
+        >>> OwnPoints([OwnPoint("Red barn", Position(44.0, -92.0))]).like("red bran")
+        ('Red barn',)
+        """
+        return names_alike(name, [point.name for point in self._points])
 
     def __iter__(self) -> Iterator[OwnPoint]:
         return iter(self._points)

@@ -11,7 +11,7 @@ from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
 from plotter.errors import InputError, UnknownIdentifier, Where
-from plotter.places.lookup import resolve
+from plotter.places.lookup import MOST_SUGGESTIONS, either, resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -98,7 +98,7 @@ class PointReader:
         try:
             found = resolve(self._store, text, near)
         except UnknownIdentifier as fault:
-            raise fault if fault.candidates else self._unreadable(text) from None
+            raise self._unknown(text, fault) from None
         place = found.place
         cautions = (
             (Caution("NOTE", "settled", found.settled_by, where=text),) if found.settled_by else ()
@@ -113,6 +113,18 @@ class PointReader:
                 candidates=(f"navaid:{text}",),
             )
         return ReadPoint(_navaid(place, text), cautions)
+
+    def _unknown(self, text: str, fault: UnknownIdentifier) -> UnknownIdentifier:
+        """A word that names nothing: what it may be a slip of, own points first."""
+        own = [as_typed(name) for name in self._own_points.like(text)]
+        if not own:
+            return fault if fault.candidates else self._unreadable(text)
+        like = [*own, *fault.candidates][:MOST_SUGGESTIONS]
+        return UnknownIdentifier(
+            f"no place '{text[:60]}' in the data or among your own points; "
+            f"did you mean {either(like)}?",
+            candidates=like,
+        )
 
     def _unreadable(self, text: str) -> UnknownIdentifier:
         """A word that is like nothing in the data: were spaces forgotten, or a name typed?"""
@@ -174,6 +186,16 @@ class PointReader:
             )
         degrees = self._variation(origin.position)
         return degrees, f"the magnetic model's variation at {origin.name}, {_letter(degrees)}"
+
+
+def as_typed(name: str) -> str:
+    """A name as it must stand in a route: in quotes where it holds a space.
+
+    >>> as_typed("Barn"), as_typed("Red barn")
+    ('Barn', '"Red barn"')
+    """
+    mark = "'" if '"' in name else '"'
+    return f"{mark}{name}{mark}" if " " in name else name
 
 
 def _letter(degrees_east: float) -> str:

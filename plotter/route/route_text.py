@@ -61,7 +61,7 @@ def read_route(
     with every fault of the route at once.
     """
     own = own_points or OwnPoints()
-    pending, cruise, faults = _sort_words(_words(route, own))
+    pending, cruise, faults = _sort_words(_words(route, own, store))
     reader = PointReader(store, own, bearing_variation)
     points, more = _read_points(pending, reader)
     faults += more
@@ -76,10 +76,44 @@ def read_route(
     )
 
 
-def _words(route: str | Sequence[str], own: OwnPoints) -> tuple[Word, ...]:
+def read_point(
+    typed: str | Sequence[str],
+    store: Store,
+    own_points: OwnPoints | None = None,
+    bearing_variation: Callable[[Position], float] | None = None,
+) -> ReadPoint:
+    """The one point that was typed, in any notation a route takes; quotes are not needed.
+
+    Raises :class:`~plotter.errors.RouteError` where it is no point, or more than one.
+    """
+    own = own_points or OwnPoints()
+    text = typed if isinstance(typed, str) else " ".join(typed)
+    pending, _, faults = _sort_words(_words([text], own, store))
+    points, more = _read_points(pending, PointReader(store, own, bearing_variation))
+    faults += more
+    if len(pending) != 1 and (not faults or len(pending) > 1):
+        faults = [_not_one(text, len(pending))]
+    if faults:
+        raise RouteError(faults)
+    return points[0]
+
+
+def _not_one(text: str, count: int) -> PlotterError:
+    words = f"{count} points are" if count else "no point is"
+    return InputError(
+        f"{words} given; type one, as in: KRST", code="one-point", where=Where(text, 0, len(text))
+    )
+
+
+def _words(route: str | Sequence[str], own: OwnPoints, store: Store) -> tuple[Word, ...]:
+    def is_known(word: str) -> bool:
+        return bool(own.find(word) or store.by_code(word)) or may_be_coordinate(word)
+
     def is_one_point(text: str) -> bool:
         body = text.rpartition("=")[2].strip()
-        return may_be_coordinate(body) or own.find(body) is not None
+        if may_be_coordinate(body) or own.find(body) is not None:
+            return True
+        return bool(own.like(body)) and not all(map(is_known, body.split()))
 
     return words_of(route, is_one_point)
 
