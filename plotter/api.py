@@ -11,7 +11,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -38,15 +38,20 @@ from plotter.formats.document import document, to_json
 from plotter.opening import open_date, open_points
 from plotter.paper.sizes import paper_named
 from plotter.papers import save_rule
+from plotter.places import nearness
+from plotter.places.airports import FIXED_WING
 from plotter.places.lookup import resolve
 from plotter.places.model import Airport, Navaid
+from plotter.places.nearness import Near, Nearby
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
+from plotter.route.measuring import FlightMagnetism
 from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
 from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.route_text import read_point
 from plotter.route.written import written_route
 
 if TYPE_CHECKING:
@@ -64,6 +69,8 @@ __all__ = [
     "Leg",
     "LineKind",
     "Navaid",
+    "Near",
+    "Nearby",
     "OwnPlotter",
     "OwnPoint",
     "OwnPoints",
@@ -81,6 +88,7 @@ __all__ = [
     "fit_plotter",
     "keep_own_plotter",
     "load_own_plotter",
+    "near",
     "open_store",
     "plot",
     "rule",
@@ -260,3 +268,31 @@ def fit_plotter(
     """
     read = read_pairs(pairs, edge) if isinstance(pairs, str) else tuple(pairs)
     return OwnPlotter(scale_named(chart), edge, read, reading_error_mm)
+
+
+def near(
+    point: Position | str,
+    *,
+    within_nm: float = 25.0,
+    kinds: Collection[str] = FIXED_WING,
+    runway_ft: float | None = None,
+    date: dt.date | str | None = None,
+    points: OwnPoints | str | Path | Sequence[Path] | None = None,
+    store: Store | None = None,
+) -> Nearby:
+    """What lies within a distance [NM] of a point, nearest first.
+
+    ``point`` is a position or whatever a route takes; ``date`` is for a magnetic bearing in it.
+    ``kinds`` are those of airports, ``navaid`` and ``town``; ``runway_ft`` [ft] keeps airports with
+    an open runway of that length, and those of which the data has no length are counted in
+    ``length_unknown``. Raises InputError.
+
+    >>> [each.place.ident for each in near("KRST", within_nm=5).found]
+    ['KRST', '5MN0']
+    """
+    opened = store or open_store()
+    if isinstance(point, str):
+        magnetism = FlightMagnetism(open_date(date), 0.0, False)
+        read = read_point(point, opened, open_points(points), magnetism.degrees_east)
+        point = read.waypoint.position
+    return nearness.near(opened, point, within_nm, kinds, runway_ft)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import replace
 
 import pytest
@@ -12,7 +11,7 @@ from routes import route_through, waypoint
 from plotter.earth.position import Position
 from plotter.route.cautions import Caution, ranked
 from plotter.route.route import Route, Waypoint
-from plotter.route.route_cautions import age_caution, model_caution, route_cautions
+from plotter.route.route_cautions import model_caution, route_cautions
 
 HERE, THERE = Position(44.0, -93.0), Position(44.5, -92.5)
 
@@ -75,14 +74,6 @@ def test_magnetic_zones_and_old_models_come_from_the_variation() -> None:
     marked = replace(route, legs=(replace(route.legs[0], variation=zone),))
     assert codes(marked) == [("CHECK", "magnetic-blackout-zone")]
     assert model_caution(route) == []
-
-
-@pytest.mark.parametrize(
-    ("flight", "told"), [("2025-12-02", 0), ("2026-12-02", 0), ("2026-12-03", 1), ("2029-01-01", 1)]
-)
-def test_a_table_over_a_year_old_is_a_note(flight: str, told: int) -> None:
-    found = age_caution("airports", "2025-12-02", dt.date.fromisoformat(flight))
-    assert [caution.rank for caution in found] == ["NOTE"] * told
 
 
 def test_worst_first_and_each_once() -> None:

@@ -120,6 +120,14 @@ def test_an_airport_beyond_an_end_says_which() -> None:
     assert row[3] == "2.0 NM before the departure"
 
 
+def test_two_airfields_that_may_be_one_name_each_other() -> None:
+    pair = [plots.airport(ident, "Demo Strip", 44, -92.0) for ident in ("XDMX", "XDMY")]
+    plot = replace(plots.short(), near=tuple(Beside(field, 1, 1.0, -2.0) for field in pair))
+    _, first, second = Page(tables.airports(plot)).rows
+    assert "perhaps one field with XDMY" in first[1]
+    assert "perhaps one field with XDMX" in second[1]
+
+
 def test_no_airport_is_an_absence_in_the_data_not_in_the_world() -> None:
     assert "not in the data" in tables.airports(replace(plots.short(), near=()))
 

@@ -10,9 +10,14 @@ import click
 from plotter import wording
 from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown, table
 from plotter.datastore.opening import open_store
+from plotter.opening import open_date
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
+from plotter.places.naming import frequency
 from plotter.places.store import Store
+from plotter.places.twins import twins_of
+from plotter.route.cautions import Caution
+from plotter.route.data_ages import age_cautions, table_dates
 
 
 @click.command(
@@ -108,7 +113,7 @@ def _navaid(place: Navaid) -> list[str]:
     declination = place.station_declination_deg_east
     facts = [
         ("Kind", place.kind),
-        ("Frequency", _frequency(place.frequency_khz)),
+        ("Frequency", frequency(place.frequency_khz)),
         ("Position", wording.position(place.position)),
         ("Elevation", _feet(place.elevation_ft)),
         (
@@ -119,12 +124,6 @@ def _navaid(place: Navaid) -> list[str]:
     return [f"{place.ident}  {shown(place.name)}\n{place.country}", _facts(facts)]
 
 
-def _frequency(frequency_khz: float | None) -> str:
-    if frequency_khz is None:
-        return wording.NOT_IN_DATA
-    return f"{frequency_khz / 1000:.2f} MHz" if frequency_khz > 10_000 else f"{frequency_khz:g} kHz"
-
-
 def _foot(found: Found, store: Store) -> list[str]:
     register = store.register
     dates = (
@@ -133,7 +132,22 @@ def _foot(found: Found, store: Store) -> list[str]:
         f"{register['navaids']['date']}."
     )
     notes = [found.settled_by] if found.settled_by else []
-    return [paragraph(text) for text in (*notes, wording.PLANNING_AID, dates)]
+    notes += [caution.text for caution in _cautions(found, store)]
+    marked = [paragraph(shown(note), " " * 7, "NOTE   ") for note in notes]
+    return ["\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING, dates))])]
+
+
+def _cautions(found: Found, store: Store) -> list[Caution]:
+    """What the place's figures rest on that is old, or may be there twice."""
+    place = found.place
+    tables = ["airports", "runways"] if isinstance(place, Airport) else ["navaids"]
+    if isinstance(place, Airport) and place.frequencies:
+        tables.append("frequencies")
+    twins = twins_of(store, place) if isinstance(place, Airport) else ()
+    return [
+        *(Caution("NOTE", "twin", pair.words) for pair in twins),
+        *age_cautions(table_dates(store), tables, open_date(None), "today"),
+    ]
 
 
 def _document(found: Found, store: Store) -> dict[str, Any]:
@@ -148,6 +162,7 @@ def _document(found: Found, store: Store) -> dict[str, Any]:
         **fields,
         "time_zone_assumed": isinstance(place, Airport) and place.time_zone_assumed,
         "settled_by": found.settled_by,
+        "notes": [caution.text for caution in _cautions(found, store)],
         "cautions": list(wording.STANDING),
         "data": {
             name: {"date": entry["date"]}

@@ -22,6 +22,7 @@ from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 COMMANDS = {
     "plot": ("plotter.cli.plot", "plot"),
     "rule": ("plotter.cli.rule", "rule"),
+    "near": ("plotter.cli.near", "near_command"),
     "airport": ("plotter.cli.airport", "airport"),
     "data": ("plotter.cli.data", "data"),
 }

@@ -6,13 +6,15 @@ All text goes through :func:`shown`, which leaves nothing that HTML could take f
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import accumulate
 
 from plotter import wording
 from plotter.maps import labels
 from plotter.maps.sheet import shown_airports
 from plotter.places.airports import Beside
+from plotter.places.twins import twins_among
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
@@ -144,17 +146,29 @@ def airports(plot: Plot) -> str:
     if not plot.near:
         return f"<p>Airports beside the route: {wording.NOT_IN_DATA}.</p>"
     fields = shown_airports(plot)
+    twins = _twins(fields)
     heads = ["Airport", "Name", "Along", "Off the line", "Elevation", "Longest runway"]
-    rows = (_airport_row(number, field) for number, field in enumerate(fields))
+    rows = (_airport_row(number, field, twins) for number, field in enumerate(fields))
     left = len(plot.near) - len(fields)
     more = f"<p>The {left} farthest from the line are neither drawn nor listed.</p>" if left else ""
     return framed("airports-table", "Airports beside the route", heads, rows) + more
 
 
-def _airport_row(number: int, field: Beside) -> str:
+def _twins(fields: Iterable[Beside]) -> dict[str, list[str]]:
+    """The idents of the listed airfields that may be the same field, by ident."""
+    found: dict[str, list[str]] = defaultdict(list)
+    for pair in twins_among(field.airport for field in fields):
+        found[pair.first.ident].append(pair.second.ident)
+        found[pair.second.ident].append(pair.first.ident)
+    return found
+
+
+def _airport_row(number: int, field: Beside, twins: Mapping[str, list[str]]) -> str:
     airport = field.airport
     kind = "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, "")
-    note = f" <small>{html.escape(kind or '')}</small>" if kind else ""
+    twice = " and ".join(twins.get(airport.ident, ()))
+    said = [kind or "", f"perhaps one field with {labels.visible(twice)}" if twice else ""]
+    note = "".join(f" <small>{html.escape(words)}</small>" for words in said if words)
     code = labels.code(airport)
     cells = [
         shown(airport.name) + note,

@@ -9,8 +9,10 @@ from dataclasses import dataclass, field
 from plotter.earth.geodesic import LineKind
 from plotter.earth.magnetism import MODEL_NAME, VALID_TO
 from plotter.errors import InputError
-from plotter.places.airports import airports_beside
+from plotter.places.airports import Beside, airports_beside
+from plotter.places.model import Airport
 from plotter.places.store import Store
+from plotter.places.twins import twins_of
 from plotter.route.cautions import Caution, ranked
 from plotter.route.checkpoints import (
     DEFAULT_CLEAR_OF_TURNS_NM,
@@ -18,16 +20,18 @@ from plotter.route.checkpoints import (
     Checkpoint,
     checkpoints,
 )
+from plotter.route.data_ages import age_cautions, table_dates
 from plotter.route.item15 import CruiseChange
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.own_points import OwnPoints
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Route
-from plotter.route.route_cautions import age_caution, model_caution, route_cautions
+from plotter.route.route_cautions import model_caution, route_cautions
 from plotter.route.route_text import read_route
 from plotter.route.variation_cautions import variation_cautions
 
 BESIDE_NM = 15.0
+_TABLES = "OurAirports tables"
 LOWEST_ALTITUDE_FT, HIGHEST_ALTITUDE_FT = -1_500.0, 100_000.0
 
 
@@ -69,7 +73,7 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
     read = read_route(typed, store, wishes.own_points, magnetism.degrees_east)
     route = measure_route(read.waypoints, wishes.line, magnetism)
     marks = _checkpoints(route, wishes)
-    dates = data_dates(store)
+    near = airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM)
     return Plot(
         name=wishes.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
         date=wishes.date,
@@ -77,7 +81,7 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
         every_nm=wishes.every_nm,
         route=route,
         checkpoints=marks,
-        near=airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM),
+        near=near,
         cautions=ranked(
             [
                 *route_cautions(route),
@@ -86,11 +90,11 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
                 *read.cautions,
                 *_cruise_note(read.cruise),
                 *variation_cautions(route, magnetism),
-                *age_caution("airports", dates.airports, wishes.date),
-                *_navaid_age(route, dates, wishes.date),
+                *age_cautions(table_dates(store), _tables_shown(route, near), wishes.date),
+                *_twin_notes(store, route),
             ]
         ),
-        data=dates,
+        data=data_dates(store),
         cruise=read.cruise,
     )
 
@@ -134,8 +138,27 @@ def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
     return [Caution("NOTE", "speed-and-level", words, "ICAO Doc 4444, appendix 2, item 15")]
 
 
-def _navaid_age(route: Route, dates: DataDates, flight_date: dt.date) -> list[Caution]:
-    uses_navaid = any(
-        waypoint.kind in ("navaid", "bearing-distance") for waypoint in route.waypoints
+def _tables_shown(route: Route, near: Sequence[Beside]) -> list[str]:
+    """The tables whose figures are shown with a route, on its map or in its files."""
+    kinds = {waypoint.kind for waypoint in route.waypoints}
+    places = [waypoint.place for waypoint in route.waypoints]
+    fields = [*(each.airport for each in near), *(p for p in places if isinstance(p, Airport))]
+    shown = {
+        "airports": bool(fields),
+        "runways": any(field.runways for field in fields),
+        "frequencies": any(field.frequencies for field in fields),
+        "navaids": not kinds.isdisjoint(("navaid", "bearing-distance")),
+    }
+    return [name for name, is_shown in shown.items() if is_shown]
+
+
+def _twin_notes(store: Store, route: Route) -> list[Caution]:
+    """A note for each airport of the route that may stand twice in the data."""
+    places = [waypoint.place for waypoint in route.waypoints if waypoint.kind == "airport"]
+    pairs = (
+        pair for place in places if isinstance(place, Airport) for pair in twins_of(store, place)
     )
-    return age_caution("navaids", dates.navaids, flight_date) if uses_navaid else []
+    return [
+        Caution("NOTE", "twin", pair.words, _TABLES, pair.first.codes[0])
+        for pair in dict.fromkeys(pairs)
+    ]

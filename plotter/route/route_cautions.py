@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterator
 
 from plotter.earth.angles import half_turn
@@ -16,7 +15,6 @@ from plotter.route.route import Leg, Route, Waypoint
 SOURCES_APART_LIMIT_NM = 0.5
 # A plotter is read to about a degree or two (common practice).
 COURSE_CHANGE_LIMIT_DEG = 2.0
-DATA_AGE_LIMIT_DAYS = 365
 # Shorter than a long runway: the ends are within what airport positions are known to.
 SHORTEST_LEG_NM = 0.1
 
@@ -143,18 +141,3 @@ def model_caution(route: Route) -> list[Caution]:
         "years, so every magnetic figure is doubtful. Take variation from a current chart."
     )
     return [Caution("CHECK", "old-magnetic-model", words, _MODEL_REPORT)]
-
-
-def age_caution(table: str, table_date: str, flight_date: dt.date) -> list[Caution]:
-    """A note where a table is more than a year older than the flight."""
-    age_days = (flight_date - dt.date.fromisoformat(table_date)).days
-    if age_days <= DATA_AGE_LIMIT_DAYS:
-        return []
-    words = (
-        f"The table of {table} is of {table_date}, {age_days / 365.25:.0f} years or so before the "
-        "flight: check against current publications."
-        if age_days > 1.5 * 365
-        else f"The table of {table} is of {table_date}, more than a year before the flight: "
-        "check against current publications."
-    )
-    return [Caution("NOTE", "data-age", words, _TABLES, table)]

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from difflib import SequenceMatcher
 from functools import cache
 
-LETTERS = str.maketrans(
-    {"ø": "o", "ł": "l", "ı": "i", "ß": "ss", "æ": "ae", "œ": "oe", "đ": "d", "ð": "d", "þ": "th"}
-)
+from plotter.places import folding
+
 _GENERIC = """
     aerodrome aerodromo aeroporto aeropuerto air airbase airfield airpark airport airstrip base
     farm field flugplatz heliport helipad intl international landing memorial military municipal
@@ -23,16 +20,7 @@ GENERIC = frozenset(_GENERIC.split())
 ALIKE = 0.75  # share of letters in common; "Nyapari" and "Nypari" have 0.92
 
 
-@cache
-def plain(name: str) -> str:
-    """A name in plain lower-case letters and digits, one space between words.
-
-    >>> plain("Słupsk-Krȩpa"), plain("Coeur d'Alene")
-    ('slupsk krepa', 'coeur dalene')
-    """
-    bare = unicodedata.normalize("NFKD", name.lower().translate(LETTERS))
-    ascii_only = bare.encode("ascii", "ignore").decode("ascii").replace("'", "")
-    return " ".join(re.findall(r"[a-z0-9]+", ascii_only))
+plain = cache(folding.plain)
 
 
 def letters(name: str) -> str:

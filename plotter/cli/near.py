@@ -1,0 +1,221 @@
+"""``plotter near``: what lies near a point, exact on the ellipsoid."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import click
+
+from plotter import wording
+from plotter.cli.parameters import Figure
+from plotter.cli.places_report import foot, kinds_option, node, read_kinds, standing_node
+from plotter.cli.plot import RouteCommand
+from plotter.cli.printing import progress, say, shown, table
+from plotter.datastore.opening import open_store
+from plotter.opening import open_date, open_points
+from plotter.places.model import Airport
+from plotter.places.naming import Found, code_of, kind_words, known_for, region_of
+from plotter.places.nearness import Near, Nearby, near, nearest
+from plotter.places.store import Store
+from plotter.places.twins import twins_among
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.route import Waypoint
+from plotter.route.route_text import read_point
+
+MOST = 30
+NO_DISTANCE_NM = 0.05
+"""Less is printed as 0.0 NM."""
+
+
+class _Answer(NamedTuple):
+    """The point that was meant, what lies near it, and the nearest beyond where nothing does."""
+
+    point: Waypoint
+    kinds: tuple[str, ...]
+    nearby: Nearby
+    listed: tuple[Near, ...]
+    beyond: Near | None
+
+
+class _Asked(NamedTuple):
+    """One question, as click hands it over."""
+
+    points: tuple[str, ...]
+    within: float
+    kinds: str
+    runway: float | None
+    most: int
+    date: str | None
+    own_points: tuple[Path, ...]
+    as_json: bool
+
+
+class NearCommand(RouteCommand):
+    """As the command that plots: a point may start with a minus."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Examples."""
+        formatter.write(
+            "\nExamples:\n  plotter near KRST --within 30\n"
+            "  plotter near 43.95,-92.41 --within 50 --runway 3000\n"
+            "  plotter near 43 54.5 N 092 30.0 W --kind navaid,town --json\n"
+        )
+
+
+@click.command(
+    cls=NearCommand,
+    context_settings={"ignore_unknown_options": True},
+    short_help="Airports, navaids, towns near a point, nearest first.",
+)
+@click.argument("points", nargs=-1, metavar="POINT")
+@click.option(
+    "--within",
+    type=Figure("NM", "30"),
+    default=25.0,
+    show_default=True,
+    metavar="NM",
+    help="How far to look.",
+)
+@kinds_option("airport")
+@click.option(
+    "--runway",
+    type=Figure("feet", "3000"),
+    metavar="FT",
+    help="Only airports with an open runway of this length or more in the data.",
+)
+@click.option(
+    "--most", type=click.IntRange(1), default=MOST, show_default=True, help="How many to list."
+)
+@click.option(
+    "--date",
+    metavar="YYYY-MM-DD",
+    help="Date for the magnetic bearing of a point as ODI090020.  [default: today]",
+)
+@click.option(
+    "--points",
+    "own_points",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Your own points, CSV or GeoJSON, to use by name; may be repeated.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+def near_command(**given: object) -> None:
+    """List what lies near POINT, nearest first, with distance and true course (TC) to it.
+
+    POINT is anything a route takes: an identifier, a position, a bearing and distance, one of
+    your own points. Distances are those of the ellipsoid. What is missing is "not in the data",
+    never "none": a field may have a longer runway than is listed, or be closed since.
+
+    A planning aid, not an approved source of navigation: check against current charts and NOTAMs.
+    """
+    asked = _Asked(**given)  # type: ignore[arg-type]
+    kinds, today = read_kinds(asked.kinds), open_date(None)
+    own, magnetism = (
+        open_points(asked.own_points),
+        FlightMagnetism(open_date(asked.date), 0.0, False),
+    )
+    store = open_store(progress("Building the table of places (once)"))
+    point = read_point(asked.points, store, own, magnetism.degrees_east).waypoint
+    found = near(store, point.position, asked.within, kinds, asked.runway)
+    beyond = None if found.found else nearest(store, point.position, kinds, asked.runway)
+    answer = _Answer(point, kinds, found, found.found[: asked.most], beyond)
+    if asked.as_json:
+        say(json.dumps(_document(asked, answer, store, today), ensure_ascii=True, indent=2))
+    else:
+        say(_report(asked, answer, store, today))
+
+
+def _report(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> str:
+    point, count = answer.point, len(answer.nearby.found)
+    where = f"{shown(point.name)} ({wording.position(point.position)})"
+    heading = (
+        f"Within {wording.distance(asked.within)} of {where}: {count or 'nothing'} in the data"
+    )
+    if count > len(answer.listed):
+        heading += f", the nearest {len(answer.listed)} are listed"
+    blocks = [heading, _table(answer.listed)] if answer.listed else [heading + _beyond(answer)]
+    return "\n\n".join([*blocks, foot(store, _places(answer), today, _notes(asked, answer))])
+
+
+def _places(answer: _Answer) -> list[Found]:
+    """The places whose figures are shown."""
+    beyond = (answer.beyond,) if answer.beyond else ()
+    return [each.place for each in (*answer.listed, *beyond)]
+
+
+def _beyond(answer: _Answer) -> str:
+    if answer.beyond is None:
+        return ""
+    place = answer.beyond.place
+    name = shown(f"{code_of(place)} {place.name}".strip())
+    away = wording.distance(answer.beyond.distance_nm)
+    return f"; the nearest is {name}, {away} {_course(answer.beyond)}"
+
+
+def _table(listed: tuple[Near, ...]) -> str:
+    headers = ["NM", "TC", "Code", "Name", "Kind", "Where", "Runway, radio, people"]
+    rows = [
+        [
+            f"{each.distance_nm:.1f}",
+            _course(each),
+            code_of(each.place),
+            shown(each.place.name),
+            kind_words(each.place),
+            region_of(each.place),
+            known_for(each.place),
+        ]
+        for each in listed
+    ]
+    return table(headers, rows, "rrllllr")
+
+
+def _course(each: Near) -> str:
+    """The true course to a place; at no distance that is printed it says nothing."""
+    if each.true_course_deg is None or each.distance_nm < NO_DISTANCE_NM:
+        return "here"
+    return wording.course(each.true_course_deg, "T")
+
+
+def _notes(asked: _Asked, answer: _Answer) -> list[str]:
+    airports = [place for place in _places(answer) if isinstance(place, Airport)]
+    notes = [pair.words for pair in twins_among(airports)]
+    if answer.nearby.length_unknown:
+        notes.append(
+            f"{answer.nearby.length_unknown} more within {wording.distance(asked.within)} may have "
+            f"a runway of {wording.altitude(asked.runway or 0.0)}: the length is not in the data."
+        )
+    return notes
+
+
+def _document(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> dict[str, Any]:
+    point = answer.point
+    end = standing_node(store, _places(answer), today)
+    end["notes"] = [*_notes(asked, answer), *end["notes"]]
+    return {
+        "schema": "near-1",
+        "point": {
+            "name": point.name,
+            "latitude_deg": point.position.latitude_deg,
+            "longitude_deg": point.position.longitude_deg,
+        },
+        "within_nm": asked.within,
+        "kinds": list(answer.kinds),
+        "runway_ft": asked.runway,
+        "count": len(answer.nearby.found),
+        "runway_length_not_in_data": answer.nearby.length_unknown,
+        "places": [_node(each) for each in answer.listed],
+        "nearest_beyond": _node(answer.beyond) if answer.beyond else None,
+        **end,
+    }
+
+
+def _node(each: Near) -> dict[str, Any]:
+    return {
+        "distance_nm": each.distance_nm,
+        "true_course_deg": each.true_course_deg,
+        **node(each.place),
+    }

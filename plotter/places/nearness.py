@@ -1,0 +1,169 @@
+"""What lies near a position: a rough cut by cells and caps, the answer by geodesics."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from plotter.earth.geodesic import SHORTEST_NM, seen_from
+from plotter.earth.position import Position
+from plotter.errors import InputError
+from plotter.places.airports import EVERY_KIND, FIXED_WING
+from plotter.places.caps import direction, reach_rad
+from plotter.places.grid import DEGREE, FIVE, Grid
+from plotter.places.model import Airport, Navaid, Town
+from plotter.places.naming import NAVAID, TOWN
+from plotter.places.packing import Sketch, unpack_airport, unpack_navaid, unpack_town
+from plotter.places.store import Store
+
+KINDS = (*EVERY_KIND, NAVAID, TOWN)
+"""Every kind of place that can be asked for."""
+FARTHEST_NM = 10_810.0
+"""No two places are farther apart [NM]: a little over half the earth's meridian, 10,801.26."""
+FIRST_LOOK_NM = 12.0
+"""How far the search for the very nearest looks at first; it doubles until something is found."""
+
+_UNPACK: Mapping[str, Callable[[str], Airport | Navaid | Town]] = MappingProxyType(
+    {NAVAID: unpack_navaid, TOWN: unpack_town}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A place near a position: how far [NM], and the true course [°T] to it from there.
+
+    ``true_course_deg`` is the initial course of the shortest line; ``None`` where the place is
+    the position itself, to which any course leads.
+    """
+
+    place: Airport | Navaid | Town
+    distance_nm: float
+    true_course_deg: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Nearby:
+    """What lies near, the nearest first, and how many airports could not be judged.
+
+    ``length_unknown`` counts those near enough of which no open runway is known to be long
+    enough, but the length of one, or every runway, is not in the data.
+    """
+
+    found: tuple[Near, ...]
+    length_unknown: int = 0
+
+
+def near(
+    store: Store,
+    centre: Position,
+    within_nm: float,
+    kinds: Collection[str] = FIXED_WING,
+    runway_ft: float | None = None,
+) -> Nearby:
+    """The places of these kinds within a distance [NM] of a position, nearest first.
+
+    ``runway_ft`` [ft] keeps the airports that have an open runway of that length or more.
+    Exact on the ellipsoid, at the poles and at 180° too. Raises InputError for a distance or
+    length that is negative or not finite, a kind that is none, and a runway asked of what has none.
+    """
+    _check(within_nm, kinds, runway_ft)
+    measured = _measured(store, centre, within_nm, frozenset(kinds))
+    if runway_ft is None:
+        return Nearby(tuple(measured))
+    found: list[Near] = []
+    unknown = 0
+    for each in measured:
+        assert isinstance(each.place, Airport)
+        if (each.place.longest_runway_ft or 0.0) >= runway_ft:
+            found.append(each)
+        else:
+            unknown += _length_unknown(each.place)
+    return Nearby(tuple(found), unknown)
+
+
+def nearest(
+    store: Store,
+    centre: Position,
+    kinds: Collection[str] = FIXED_WING,
+    runway_ft: float | None = None,
+) -> Near | None:
+    """The nearest place of these kinds, however far; ``None`` where the data holds none."""
+    reach_nm = FIRST_LOOK_NM
+    while True:
+        found = near(store, centre, reach_nm, kinds, runway_ft).found
+        if found or reach_nm >= FARTHEST_NM:
+            return found[0] if found else None
+        reach_nm = min(2.0 * reach_nm, FARTHEST_NM)
+
+
+def _check(within_nm: float, kinds: Collection[str], runway_ft: float | None) -> None:
+    if not 0.0 <= within_nm < math.inf:
+        raise InputError(f"{within_nm:g} NM is no distance to look within; use 0 or more")
+    if not kinds:
+        raise InputError(f"no kind of place to look for; use one or more of {', '.join(KINDS)}")
+    for kind in kinds:
+        if kind not in KINDS:
+            raise InputError(f"no kind of place is called '{kind}'; use {', '.join(KINDS)}")
+    if runway_ft is None:
+        return
+    if not 0.0 <= runway_ft < math.inf:
+        raise InputError(f"{runway_ft:g} ft is no length of a runway; use 0 or more")
+    if without := [kind for kind in (NAVAID, TOWN) if kind in kinds]:
+        raise InputError(f"a {without[0]} has no runway; ask for it and for runways apart")
+
+
+def _measured(
+    store: Store, centre: Position, within_nm: float, kinds: frozenset[str]
+) -> list[Near]:
+    """The places near enough, measured and unpacked, the nearest first."""
+    rough = list(_roughly_near(store, centre, within_nm, kinds))
+    seen = seen_from(centre, [Position(each.latitude_deg, each.longitude_deg) for each in rough])
+    kept = [
+        (distance_nm, sketch.packed, sketch.kind, course_deg)
+        for sketch, (distance_nm, course_deg) in zip(rough, seen, strict=True)
+        if distance_nm <= within_nm
+    ]
+    return [
+        Near(
+            _UNPACK.get(kind, unpack_airport)(packed),
+            distance_nm,
+            course_deg if distance_nm >= SHORTEST_NM else None,
+        )
+        for distance_nm, packed, kind, course_deg in sorted(kept)
+    ]
+
+
+def _roughly_near(
+    store: Store, centre: Position, within_nm: float, kinds: frozenset[str]
+) -> Iterator[Sketch]:
+    """All places near enough, and some that are not quite."""
+    radius_rad = reach_rad(within_nm)
+    x, y, z = direction(centre.latitude_deg, centre.longitude_deg)
+    least = math.cos(radius_rad) - 1e-12
+    for sketch in _in_cells(store, centre, math.degrees(radius_rad), kinds):
+        a, b, c = direction(sketch.latitude_deg, sketch.longitude_deg)
+        if a * x + b * y + c * z >= least:
+            yield sketch
+
+
+def _in_cells(
+    store: Store, centre: Position, radius_deg: float, kinds: frozenset[str]
+) -> Iterator[Sketch]:
+    """The places of the cells that a cap touches."""
+
+    def cells(grid: Grid, wanted: bool) -> Iterator[int]:
+        return grid.cells_round(centre, radius_deg) if wanted else iter(())
+
+    for cell in cells(DEGREE, not kinds.isdisjoint(EVERY_KIND)):
+        yield from store.sketches(cell, kinds)
+    for cell in cells(DEGREE, NAVAID in kinds):
+        yield from store.navaid_sketches(cell)
+    for cell in cells(FIVE, TOWN in kinds):
+        yield from store.town_sketches(cell)
+
+
+def _length_unknown(airport: Airport) -> bool:
+    """Whether a runway of this airport may be long enough for all the data knows."""
+    return not airport.runways or any(not runway.length_ft for runway in airport.open_runways)

@@ -1,0 +1,90 @@
+"""Airfields that may be one field which stands twice in the data."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from plotter.earth.geodesic import distance_nm
+from plotter.places.airports import FIXED_WING
+from plotter.places.folding import telling, words
+from plotter.places.model import Airport
+from plotter.places.nearness import near
+from plotter.places.store import Store
+
+TWINS_NM = 0.3
+"""Open airfields nearer than this [NM, 550 m] may be one whatever they are called. Some are two,
+a grass strip beside a gliding site: nothing in the data tells, so both stay and are told."""
+NAMESAKES_NM = 5.0
+"""Of one name or code and nearer than this [NM] they may be one too: a slip of 0.1° in a
+longitude of middle latitudes is 4 NM."""
+_ONE_DEGREE_NM = 59.7
+"""Least length [NM] of a degree of latitude, at the equator: 110.574 km (WGS 84)."""
+
+
+class Twins(NamedTuple):
+    """Two airfields that may be one, how far apart the data puts them [NM], what they share."""
+
+    first: Airport
+    second: Airport
+    apart_nm: float
+    share: str
+
+    @property
+    def words(self) -> str:
+        """What the pilot is told."""
+        one, other = (f"{each.ident} ({each.name})" for each in self[:2])
+        share = f" and have one {self.share}" if self.share else ""
+        return (
+            f"{one} and {other} lie {self.apart_nm:.1f} NM apart{share}: perhaps one field that "
+            "stands twice in the data. Check the chart."
+        )
+
+
+def twins_among(airports: Iterable[Airport]) -> tuple[Twins, ...]:
+    """The pairs among these that may be one field, from south to north."""
+    some = sorted(
+        (each for each in airports if each.kind in FIXED_WING),
+        key=lambda each: (each.position.latitude_deg, each.ident),
+    )
+    return tuple(pair for a, b in _neighbours(some) for pair in _twins(a, b))
+
+
+def twins_of(store: Store, airport: Airport) -> tuple[Twins, ...]:
+    """Other open airfields that may be the same as this one, nearest first."""
+    if airport.kind not in FIXED_WING:
+        return ()
+    around = (each.place for each in near(store, airport.position, NAMESAKES_NM).found)
+    return tuple(
+        pair
+        for other in around
+        if isinstance(other, Airport) and other.ident != airport.ident
+        for pair in _twins(airport, other)
+    )
+
+
+def _neighbours(ordered: list[Airport]) -> Iterator[tuple[Airport, Airport]]:
+    """Pairs that lie near in latitude and, away from the poles, in longitude: a sieve."""
+    latitudes = [each.position.latitude_deg for each in ordered]
+    for at, one in enumerate(ordered):
+        end = bisect_right(latitudes, latitudes[at] + NAMESAKES_NM / _ONE_DEGREE_NM)
+        for other in ordered[at + 1 : end]:
+            turn = abs(one.position.longitude_deg - other.position.longitude_deg)
+            if min(turn, 360.0 - turn) < 1.0 or abs(latitudes[at]) > 80.0:
+                yield one, other
+
+
+def _twins(one: Airport, other: Airport) -> Iterator[Twins]:
+    share = _shared(one, other)
+    apart_nm = distance_nm(one.position, other.position)
+    if apart_nm <= (NAMESAKES_NM if share else TWINS_NM):
+        yield Twins(one, other, apart_nm, share)
+
+
+def _shared(one: Airport, other: Airport) -> str:
+    """What two airfields have in common: a code, their name, or nothing."""
+    if not set(one.codes).isdisjoint(other.codes):
+        return "code"
+    names = [telling(words(each.name)) for each in (one, other)]
+    return "name" if names[0] == names[1] else ""
