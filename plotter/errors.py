@@ -5,7 +5,9 @@
     PlotterError                 base: code, message, where it is, what to type instead
     ├── InputError               what the pilot typed or gave us is wrong
     │   ├── PositionError        a position or coordinate that cannot be
-    │   ├── RouteError           one or more faults in a typed route
+    │   ├── SeveralFaults        all that is wrong, at once
+    │   │   ├── RouteError       one or more faults in a typed route
+    │   │   └── PlanError        one or more faults in a plan file
     │   ├── UnknownIdentifier    no place of that identifier in the data
     │   ├── AmbiguousIdentifier  an identifier that means more than one place
     │   ├── ModelDateError       a date outside the magnetic model
@@ -26,13 +28,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """Where a fault is: a stretch ``[start, end)`` of the text, or a line of a file."""
+    """Where a fault is: a stretch ``[start, end)`` of the text, or a line of a file.
+
+    ``key`` is the path to a key of a plan file, as in ``wind.2.speed_kt`` for the second wind.
+    """
 
     text: str = ""
     start: int = 0
     end: int = 0
     file: str | None = None
     line: int | None = None
+    key: str = ""
 
     def caret(self) -> str:
         """The text with a row of carets under the wrong part; empty where there is no text.
@@ -122,10 +128,8 @@ class NameFault(InputError):
     default_code = "name"
 
 
-class RouteError(InputError):
-    """Every fault of one typed route, in the order they stand."""
-
-    default_code = "route"
+class SeveralFaults(InputError):
+    """All that is wrong with one thing, in the order it stands; speaks as its first fault."""
 
     def __init__(self, faults: Sequence[PlotterError]) -> None:
         first = faults[0]
@@ -133,6 +137,18 @@ class RouteError(InputError):
             first.message, code=first.code, where=first.where, candidates=first.candidates
         )
         self.faults = tuple(faults)
+
+
+class RouteError(SeveralFaults):
+    """Every fault of one typed route, in the order they stand."""
+
+    default_code = "route"
+
+
+class PlanError(SeveralFaults):
+    """Every fault of one plan file, line by line."""
+
+    default_code = "plan"
 
 
 class CannotDo(PlotterError):

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from plotter.cli.printing import complain
-from plotter.errors import CannotDo, PlotterError, RouteError, Where
+from plotter.errors import CannotDo, PlotterError, SeveralFaults, Where
 
 EXIT_CANNOT = 1
 EXIT_INPUT = 2
@@ -17,7 +17,7 @@ EXIT_INTERRUPTED = 130
 
 def report(fault: PlotterError, as_json: bool) -> int:
     """Say what was wrong on standard error; answer the exit code."""
-    faults = fault.faults if isinstance(fault, RouteError) else (fault,)
+    faults = fault.faults if isinstance(fault, SeveralFaults) else (fault,)
     if as_json:
         complain(json.dumps({"error": _object(fault, faults)}, ensure_ascii=True))
     else:
@@ -70,5 +70,6 @@ def _where(where: Where | None) -> dict[str, Any] | None:
     if where is None:
         return None
     if where.file is not None:
-        return {"file": where.file, "line": where.line}
+        place: dict[str, Any] = {"file": where.file, "line": where.line}
+        return place | {"key": where.key} if where.key else place
     return {"text": where.text, "start": where.start, "end": where.end}

@@ -161,6 +161,16 @@ class Limits:
                 check_not_negative(one.name, value)
 
 
+def check_departure(departure: dt.datetime) -> None:
+    """Raise InputError, code ``departure``, for a time that does not say its offset from UTC."""
+    if departure.tzinfo is None:
+        raise InputError(
+            f"departure {departure.isoformat()} has no offset from UTC; write it after the time, "
+            "as in 2026-07-04T09:00:00-05:00, or Z for UTC",
+            code="departure",
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """One flight as it is planned.
@@ -192,12 +202,7 @@ class Plan:
     lands_on_water: bool = False
 
     def __post_init__(self) -> None:
-        if self.departure.tzinfo is None:
-            raise InputError(
-                f"departure {self.departure.isoformat()} has no offset from UTC; write it after "
-                "the time, as in 2026-07-04T09:00-05:00, or Z for UTC",
-                code="departure",
-            )
+        check_departure(self.departure)
         if not self.cruise_altitudes_ft or not all(map(math.isfinite, self.cruise_altitudes_ft)):
             raise InputError(
                 "cruise_altitude_ft needs one altitude, or one a leg", code="cruise_altitude_ft"

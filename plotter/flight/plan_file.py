@@ -1,0 +1,171 @@
+"""A plan file read: from TOML to a :class:`~plotter.flight.plan.Plan`, or every fault at once.
+
+First the text must be TOML. Then each key is looked at for its kind and bounds
+(:mod:`plotter.flight.plan_file_keys`), each table for which keys are there
+(:mod:`plotter.flight.plan_rules`), and what is left when all faulty keys are taken away is made
+into values (:mod:`plotter.flight.plan_values`), whose own faults join the others.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from copy import deepcopy
+from typing import Any
+
+from pydantic import ValidationError
+
+from plotter.errors import InputError, PlanError, Where
+from plotter.flight.plan import Plan
+from plotter.flight.plan_faults import Faults, place
+from plotter.flight.plan_file_keys import FORMAT, PLAN_KEYS, PlanKeys
+from plotter.flight.plan_file_words import fault_words
+from plotter.flight.plan_lines import Path, table_name
+from plotter.flight.plan_rules import broken
+from plotter.flight.plan_values import plan_of
+
+BYTE_ORDER_MARK = "\ufeff"
+_AT = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
+_SHORT_TIME = re.compile(r"=\s*\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d(?!:)")
+_BARE_WORD = re.compile(r"=\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]")
+
+
+def read_plan(text: str, file: str) -> Plan:
+    """The plan a TOML text holds; ``file`` is what faults call it.
+
+    A byte-order mark in front is passed over. Raises :class:`~plotter.errors.PlanError` with
+    every fault, each with its line.
+
+    >>> read_plan("format = 1\\n[flight]\\nrute = 'KRST KLSE'\\n", "ours.toml")
+    Traceback (most recent call last):
+    plotter.errors.PlanError: ours.toml, line 2: [flight] route is missing; write route = "KRST \
+KLSE", the points as typed for plotter plot
+    """
+    text = text.removeprefix(BYTE_ORDER_MARK)
+    tables, faults = parsed(text, file), Faults()
+    if _is_newer(tables.get("format")):
+        words = f"is {tables['format']}, and this program reads up to {FORMAT}; use a newer one"
+        faults.add(("format",), words, "newer-format")
+        raise faults.error(text, file)
+    plan = plan_of(_checked(tables, faults), faults)
+    if faults.found or plan is None:
+        raise faults.error(text, file)
+    return plan
+
+
+def parsed(text: str, file: str) -> dict[str, Any]:
+    """The tables of a TOML text; raises PlanError, with the line, where it is not TOML."""
+    if not text.strip():
+        raise _one_fault(
+            f"{file} is empty; 'plotter new NAME' writes a complete plan to start from", file, 1
+        )
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise _one_fault(f"{file} is nested too deep to be a plan", file, 1) from None
+    except tomllib.TOMLDecodeError as fault:
+        raise _not_toml(str(fault), text, file) from None
+    except ValueError:  # of a whole number with thousands of digits, without a line
+        raise _one_fault(f"{file} holds a number too long to be read", file, 1) from None
+
+
+def _is_newer(given: object) -> bool:
+    """Whether the file says a format to come, whose keys cannot be judged here."""
+    return isinstance(given, int) and given > FORMAT
+
+
+def _checked(tables: dict[str, Any], faults: Faults) -> PlanKeys:
+    """The keys that are well, the faults of the others told."""
+    for path, table in _each_table(tables):
+        for missing in broken(table_name(path), table):
+            faults.add((*path, missing.key), missing.words, missing.code)
+    try:
+        return PLAN_KEYS.validate_python(tables)
+    except ValidationError as error:
+        found = error.errors(include_url=False)
+    for each in found:
+        faults.add(each["loc"], *fault_words(each))
+    return PLAN_KEYS.validate_python(_without(tables, [each["loc"] for each in found]))
+
+
+def _each_table(tables: Mapping[str, Any]) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+    """Every table with its path, as far as what is there is a table at all."""
+    yield (), tables
+    for name, value in tables.items():
+        yield from _tables_at((name,), value)
+    aircraft = tables.get("aircraft")
+    for name, value in aircraft.items() if isinstance(aircraft, dict) else ():
+        if isinstance(value, list):
+            yield from _tables_at(("aircraft", name), value)
+
+
+def _tables_at(path: Path, value: object) -> Iterator[tuple[Path, Mapping[str, Any]]]:
+    if isinstance(value, dict):
+        yield path, value
+    elif isinstance(value, list):
+        rows = (((*path, k), row) for k, row in enumerate(value))
+        yield from ((at, row) for at, row in rows if isinstance(row, dict))
+
+
+def _without(tables: dict[str, Any], paths: list[Path]) -> dict[str, Any]:
+    """The tables without faulty values; a list with a faulty item goes as a whole.
+
+    A row of a table of the aircraft's takes its table with it: the rest of it means nothing.
+    """
+    rest = deepcopy(tables)
+    for path in paths:
+        _remove(rest, _whole(path))
+    return rest
+
+
+def _whole(path: Path) -> Path:
+    """What is taken away for a fault: the key, but of a nested list the list."""
+    nested = next((k for k, step in enumerate(path) if isinstance(step, int) and k > 1), None)
+    return path if nested is None else path[:nested]
+
+
+def _remove(tables: dict[str, Any], path: Path) -> None:
+    inside: Any = tables
+    for step in path[:-1]:
+        inside = inside.get(step) if isinstance(inside, dict) else inside[int(step)]
+        if inside is None:
+            return
+    if isinstance(inside, dict):
+        inside.pop(path[-1], None)
+    else:
+        inside[int(path[-1])] = {}
+
+
+def _not_toml(words: str, text: str, file: str) -> PlanError:
+    """The reader's complaint with its line, and what to write where the slip is a common one."""
+    lines = text.split("\n")
+    match = _AT.search(words)
+    number = int(match["line"]) if match and match["line"] else len(lines)
+    column = int(match["column"]) if match and match["column"] else 1
+    line = lines[number - 1]
+    said = _AT.sub("", words)
+    message = f"{file}, line {number}: not TOML: {said[:1].lower()}{said[1:]}{_hint(said, line)}"
+    return PlanError(
+        [
+            InputError(
+                message,
+                code="not-toml",
+                where=place(file, number, line, (column - 1, max(column, len(line)))),
+            )
+        ]
+    )
+
+
+def _hint(words: str, line: str) -> str:
+    if _SHORT_TIME.search(line):
+        return "; write the seconds too, as in 2026-07-04T09:00:00-05:00"
+    if "overwrite" in words or "twice" in words or "mutate" in words:
+        return "; it is there twice, keep one"
+    if _BARE_WORD.search(line):
+        return "; write text in quotes"
+    return "; each line is KEY = VALUE, a [table] or a # comment"
+
+
+def _one_fault(message: str, file: str, line: int) -> PlanError:
+    return PlanError([InputError(message, code="not-toml", where=Where(file=file, line=line))])

@@ -1,0 +1,133 @@
+"""On which line of a TOML text each table and each key stands; looked up only for a fault.
+
+The standard library reads TOML without telling where anything was. This walks a text that it has
+read already, so it need not judge it: only find where statements begin and where values end.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+Path = tuple[str | int, ...]
+"""The way to a value: keys, and numbers from 0 in arrays."""
+
+_KEY = r"""(?:[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*')"""
+_ONE_KEY = re.compile(_KEY)
+_STATEMENT = re.compile(
+    rf"\[\[(?P<array>[^\n]*?)\]\]|\[(?P<table>(?:[ \t.]|{_KEY})*)\]"
+    rf"|(?P<key>{_KEY}(?:[ \t]*\.[ \t]*{_KEY})*)[ \t]*="
+)
+_BETWEEN = re.compile(r"(?:\s+|#[^\n]*)*")
+_STRING = (
+    r'"""(?:[^\\]|\\[\s\S])*?"{3,5}'
+    r"|'''[\s\S]*?'{3,5}"
+    r'|"(?:[^"\\\n]|\\.)*"'
+    r"|'[^'\n]*'"
+)
+_PIECE = re.compile(
+    rf"(?P<skip>{_STRING}|#[^\n]*)|(?P<open>[\[{{])|(?P<close>[\]}}])|(?P<end>\n)|."
+)
+
+
+class Statement(NamedTuple):
+    """A table's heading or a key with its value: where it leads and where it stands."""
+
+    path: Path
+    start: int
+    value: int
+    end: int
+
+
+def statements(text: str) -> Iterator[Statement]:
+    """The headings and keys of a TOML text that can be read, in order."""
+    table: Path = ()
+    counts: dict[Path, int] = {}
+    position = _past(text, 0)
+    while match := _STATEMENT.match(text, position):
+        if match["key"]:
+            end = _end_of_value(text, match.end())
+            yield Statement(table + _keys(match["key"]), match.start(), match.end(), end)
+        else:
+            array = match["array"] is not None
+            table = _heading(_keys(match["array"] if array else match["table"]), array, counts)
+            end = match.end()
+            yield Statement(table, match.start(), match.end(), end)
+        position = _past(text, end)
+
+
+def line_numbers(text: str) -> dict[Path, int]:
+    """The line, from 1, of every table and key of a TOML text that can be read.
+
+    >>> line_numbers("format = 1\\n[[wind]]\\nspeed_kt = 9\\n")
+    {('format',): 1, ('wind', 0): 2, ('wind',): 2, ('wind', 0, 'speed_kt'): 3}
+    """
+    found: dict[Path, int] = {}
+    line, seen = 1, 0
+    for statement in statements(text):
+        line += text.count("\n", seen, statement.start)
+        seen = statement.start
+        for length in range(len(statement.path), 0, -1):
+            found.setdefault(statement.path[:length], line)
+    return found
+
+
+def line_of(numbers: Mapping[Path, int], path: Path) -> int | None:
+    """The line of a path, or of the nearest thing above it; ``None`` where there is none.
+
+    >>> line_of({("flight",): 3}, ("flight", "route"))
+    3
+    """
+    while path and path not in numbers:
+        path = path[:-1]
+    return numbers.get(path)
+
+
+def table_name(path: Path) -> str:
+    """The name of the table a path leads to, as it stands in the table's heading.
+
+    >>> table_name(("aircraft", "compass_card", 3))
+    'aircraft.compass_card'
+    """
+    return ".".join(step for step in path if isinstance(step, str))
+
+
+def _keys(text: str) -> Path:
+    return tuple(_plain(key[0]) for key in _ONE_KEY.finditer(text))
+
+
+def _plain(key: str) -> str:
+    if key[0] not in "\"'":
+        return key
+    (plain,) = tomllib.loads(f"{key} = 0")
+    return plain
+
+
+def _heading(keys: Path, array: bool, counts: dict[Path, int]) -> Path:
+    """Where a heading leads: into the latest of every array of tables on the way."""
+    path: Path = ()
+    for key in keys[:-1]:
+        path += (key,)
+        if path in counts:
+            path += (counts[path] - 1,)
+    path += keys[-1:]
+    if array:
+        counts[path] = counts.get(path, 0) + 1
+        path += (counts[path] - 1,)
+    return path
+
+
+def _past(text: str, position: int) -> int:
+    match = _BETWEEN.match(text, position)
+    return match.end() if match else position
+
+
+def _end_of_value(text: str, position: int) -> int:
+    depth = 0
+    for piece in _PIECE.finditer(text, position):
+        depth += bool(piece["open"]) - bool(piece["close"])
+        if piece["end"] and depth == 0:
+            return piece.start()
+    return len(text)
