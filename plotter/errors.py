@@ -17,7 +17,8 @@
     └── CannotDo                 asked rightly, but it could not be done here
         ├── WriteFault           folder or disk refuses
         ├── TargetExists         a different file is already there
-        └── DataFault            tables or store missing or damaged
+        ├── DataFault            tables or store missing or damaged
+        └── RefreshFault         newer tables could not be had, or are not fit to be used
 """
 
 from __future__ import annotations
@@ -173,3 +174,9 @@ class DataFault(CannotDo):
     """Tables or store are missing or damaged."""
 
     default_code = "data"
+
+
+class RefreshFault(CannotDo):
+    """Newer tables could not be had, or are not fit to be used; nothing was changed."""
+
+    default_code = "refresh"

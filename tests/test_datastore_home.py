@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from plotter.datastore.home import cache_folder
+from plotter.datastore.home import cache_folder, needed_folder, user_folder
+from plotter.errors import WriteFault
 
 
 def test_plotter_home_moves_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -44,3 +45,23 @@ def test_else_the_platforms_own_place(
 def test_no_home_no_folder(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PLOTTER_HOME", "~nobody-of-that-name/x")
     assert cache_folder() is None
+
+
+def test_what_the_pilot_brought_lies_apart_from_the_cache(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PLOTTER_HOME", "")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    if sys.platform.startswith("linux"):
+        assert user_folder() == tmp_path / "data" / "plotter"
+    monkeypatch.setenv("PLOTTER_HOME", str(tmp_path))
+    assert user_folder() == cache_folder() == needed_folder() == tmp_path
+
+
+def test_where_there_must_be_a_folder_it_says_how_to_name_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("PLOTTER_HOME", "~nobody-of-that-name/x")
+    with pytest.raises(WriteFault, match="set PLOTTER_HOME"):
+        needed_folder()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from plotter import wording
+from plotter.cli.data_refresh import changes, refresh, restore
 from plotter.cli.printing import paragraph, say, table
 from plotter.datastore.check import check_store, check_tables, datasets
 from plotter.errors import DataFault
@@ -12,8 +13,8 @@ from plotter.errors import DataFault
 
 @click.group(
     invoke_without_command=True,
-    epilog="\b\nExamples:\n  plotter data\n  plotter data check",
-    short_help="The datasets with their dates and counts; check them.",
+    epilog="\b\nExamples:\n  plotter data\n  plotter data check\n  plotter data refresh",
+    short_help="The datasets with their dates and counts; check and refresh them.",
 )
 @click.pass_context
 def data(ctx: click.Context) -> None:
@@ -35,3 +36,7 @@ def check() -> None:
     if findings:
         raise DataFault("the data is not whole:\n  " + "\n  ".join(findings))
     say("Tables and store are whole.")
+
+
+for _command in (refresh, restore, changes):
+    data.add_command(_command)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from plotter.datastore.home import cache_folder
 from plotter.datastore.opening import Keeper, set_aside
+from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
 from plotter.errors import DataFault
@@ -49,8 +50,8 @@ class DatasetRow(NamedTuple):
 
 
 def datasets(tables: Path | None = None) -> tuple[DatasetRow, ...]:
-    """The datasets of this installation, as registered; raises DataFault where there are none."""
-    register = read_register(tables or usual_tables())
+    """The datasets in use, as registered; raises DataFault where there are none."""
+    register = read_register(tables) if tables else register_in_use().register
     return tuple(
         DatasetRow(
             name.replace("_", " "),
@@ -63,14 +64,16 @@ def datasets(tables: Path | None = None) -> tuple[DatasetRow, ...]:
     )
 
 
-def check_tables(tables: Path | None = None) -> list[str]:
+def check_tables(tables: Path | None = None, register: Register | None = None) -> list[str]:
     """What is wrong with the tables, in words; nothing where all is well.
 
-    Each is compared with its sha256 and its count in the register and every row is read.
+    Each is compared with its sha256 and its count in the register and every row is read. Without
+    ``tables`` those in use are checked; ``register`` may name newer ones in other folders.
     """
     try:
         folder = tables or usual_tables()
-        register = read_register(folder)
+        if register is None:
+            register = read_register(folder) if tables else register_in_use().register
     except DataFault as fault:
         return [fault.message]
     findings: list[str] = []
@@ -91,7 +94,8 @@ def check_store(tables: Path | None = None, cache: Path | None = None) -> list[s
     so that the next look-up builds another.
     """
     try:
-        keeper = Keeper(tables or usual_tables(), cache or cache_folder())
+        register = read_register(tables) if tables else register_in_use().register
+        keeper = Keeper(tables or usual_tables(), cache or cache_folder(), register=register)
     except DataFault as fault:
         return [fault.message]
     path = keeper.path

@@ -6,6 +6,8 @@ import os
 from pathlib import Path
 from typing import Literal
 
+from plotter.errors import WriteFault
+
 VARIABLE = "PLOTTER_HOME"
 
 
@@ -23,6 +25,14 @@ def user_folder() -> Path | None:
     ``None`` where the user has no home. The trap: as :func:`cache_folder`.
     """
     return _folder("user_data_path")
+
+
+def needed_folder() -> Path:
+    """The user's own folder where there must be one; raises WriteFault, saying how to name one."""
+    folder = user_folder()
+    if folder is None:
+        raise WriteFault(f"this user has no folder to keep data in; set {VARIABLE} to one")
+    return folder
 
 
 def _folder(kind: Literal["user_cache_path", "user_data_path"]) -> Path | None:

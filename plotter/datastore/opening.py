@@ -18,6 +18,7 @@ from pathlib import Path
 from plotter import atomic
 from plotter.datastore.build import build, store_name
 from plotter.datastore.home import cache_folder
+from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import read_register, tables_folder
 from plotter.errors import PlotterError
 from plotter.places.store import Damaged, Register, Rows, Store
@@ -36,13 +37,14 @@ def open_store(
     tables: Path | None = None,
     cache: Path | None = None,
 ) -> Store:
-    """The store of the tables of this installation, built if it is not there yet.
+    """The store of the tables in use, shipped or fetched, built if it is not there yet.
 
     ``progress`` is called with the fraction done [0…1] while it is built. ``tables`` and
     ``cache`` are folders to use instead of the usual ones. Raises
     :class:`~plotter.errors.DataFault` where the tables are missing or are not those registered.
     """
-    keeper = Keeper(tables or tables_folder(), cache or cache_folder(), progress)
+    register = read_register(tables) if tables else register_in_use().register
+    keeper = Keeper(tables or tables_folder(), cache or cache_folder(), progress, register)
     return Store(keeper.open(), keeper.register, keeper.renew)
 
 
@@ -50,14 +52,18 @@ class Keeper:
     """Opens, builds and replaces the file of one store."""
 
     def __init__(
-        self, tables: Path, cache: Path | None, progress: Callable[[float], None] | None = None
+        self,
+        tables: Path,
+        cache: Path | None,
+        progress: Callable[[float], None] | None = None,
+        register: Register | None = None,
     ) -> None:
         self._tables = tables
         self._cache = cache
         self._progress = progress or _silent
         self._renewals = 0
         self._opened: tuple[int, ...] | None = None
-        self.register: Register = read_register(tables)
+        self.register: Register = register or read_register(tables)
         self.name = store_name(self.register)
 
     @property

@@ -24,11 +24,16 @@ COLUMNS: dict[str, Sequence[str]] = {
     "navaids": NAVAIDS,
     "towns": TOWNS,
 }
+PLACES = ("airports", "runways", "frequencies", "navaids")
+"""The tables that can be renewed from the network; towns and base map come with the package."""
 TIERS = {"basemap_world": "world", "basemap_coarse": "coarse", "basemap_fine": "fine"}
 NAMES = (*COLUMNS, *TIERS)
 """The datasets a store is built from, by their names in the register."""
 
 _AGAIN = "install the package again, or fetch the checkout's data folder again"
+_BACK = (
+    "type 'plotter data refresh' to fetch it again, 'plotter data restore --shipped' to go without"
+)
 
 
 def tables_folder(package: Path | None = None) -> Path:
@@ -80,15 +85,16 @@ def content_hash(register: Register) -> str:
 
 def read_table(folder: Path, entry: Dataset) -> str:
     """The text of a registered table; raises DataFault unless it is the very file registered."""
-    path = folder / entry["file"]
+    path = Path(entry.get("folder", folder)) / entry["file"]
+    again = _BACK if "folder" in entry else _AGAIN
     try:
         content = path.read_bytes()
     except OSError as fault:
-        raise DataFault(f"{path} cannot be read: {fault.strerror}; {_AGAIN}") from fault
+        raise DataFault(f"{path} cannot be read: {fault.strerror}; {again}") from fault
     if hashlib.sha256(content).hexdigest() != entry["sha256"]:
         raise DataFault(
             f"{path} is not the file its register describes (its sha256 differs; perhaps the "
-            f"line ends were changed on the way); {_AGAIN}"
+            f"line ends were changed on the way); {again}"
         )
     return content.decode("utf-8")
 

@@ -15,7 +15,7 @@ import threading
 from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path, PurePath
-from typing import NamedTuple, Self, TypedDict
+from typing import NamedTuple, NotRequired, Self, TypedDict
 
 from plotter.earth.position import Position
 from plotter.errors import DataFault
@@ -39,7 +39,10 @@ from plotter.places.shelves import (
 
 
 class Dataset(TypedDict):
-    """What the register says of one table; it may say more."""
+    """What the register says of one table; it may say more.
+
+    ``folder`` is where a table lies that was fetched later; the shipped ones go without.
+    """
 
     file: str
     source: str
@@ -47,6 +50,7 @@ class Dataset(TypedDict):
     licence: str
     sha256: str
     rows: int
+    folder: NotRequired[str]
 
 
 Register = Mapping[str, Dataset]

@@ -1,0 +1,220 @@
+"""Two sets of tables held against each other: what moved, closed, is new, has another number."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from plotter.earth.geodesic import distance_nm
+from plotter.earth.position import Position
+from plotter.places.changes import Change, What
+from plotter.places.grid import DEGREE
+from plotter.places.rows import Row, position_of
+
+MOVED_NM = 0.1
+"""Less is a digit polished: no figure of a plan, printed to 0.1 NM, would change for it."""
+SAME_PLACE_NM = 0.3
+"""An ident that is gone and one that is new, so near each other and of one kind, are one field."""
+SAME_LENGTH = 0.05
+"""Runways that differ less in length [share] may be one that was renumbered."""
+LENGTH_FT = 100.0
+"""Lengths that differ less [ft] are one length measured twice: our choice, no rule's."""
+MOST_RENUMBERED = 3
+"""Magnetic north wanders: a runway's number goes up or down by one, seldom by more. Sides (L, R)
+come and go with it."""
+CLOSED = "closed"
+_NUMBERS = 36
+Tables = Mapping[str, Iterable[Row]]
+"""Rows of the tables of a set by name, as ``places.rows`` lists their columns."""
+
+
+def compare(before: Tables, after: Tables) -> list[Change]:
+    """Every change from one set to the next, airports first, each in the order of its keys."""
+    old = {row[0]: row for row in before["airports"]}
+    new = {row[0]: row for row in after["airports"]}
+    renamed = dict(_renamed(old, new))
+    changes = [*_of_airports(old, new, renamed)]
+    still = (new.keys() & old.keys()) | set(renamed.values())
+    for table, of_table in (("runways", _of_runways), ("frequencies", _of_frequencies)):
+        changes += of_table(_by_key(before[table]), _by_key(after[table]), renamed, still)
+    changes += _of_navaids(before["navaids"], after["navaids"])
+    return changes
+
+
+def apart_nm(one: Row, other: Row, latitude: int = 10) -> float:
+    """How far two rows lie apart [NM]; exactly 0 where both say the same."""
+    a, b = one[latitude : latitude + 2], other[latitude : latitude + 2]
+    return 0.0 if a == b else distance_nm(_position(one, latitude), _position(other, latitude))
+
+
+def _position(row: Row, latitude: int = 10) -> Position:
+    return position_of(row[latitude], row[latitude + 1])
+
+
+def _by_key(rows: Iterable[Row]) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = defaultdict(list)
+    for row in rows:
+        found[row[0]].append(row)
+    return found
+
+
+def _renamed(old: Mapping[str, Row], new: Mapping[str, Row]) -> Iterator[tuple[str, str]]:
+    """Idents that are gone, each with the new one of the same kind at the same place."""
+    cells: dict[int, list[Row]] = defaultdict(list)
+    for ident in sorted(new.keys() - old.keys()):
+        cells[DEGREE.number(float(new[ident][10]), float(new[ident][11]))].append(new[ident])
+    for ident in sorted(old.keys() - new.keys()):
+        gone, where = old[ident], _position(old[ident])
+        beside = [row for cell in DEGREE.cells_round(where, 0.01) for row in cells.get(cell, ())]
+        near = [(apart_nm(gone, row), row[0]) for row in beside if row[5] == gone[5]]
+        found = min(near, default=(SAME_PLACE_NM + 1, ""))
+        if found[0] <= SAME_PLACE_NM:
+            yield ident, found[1]
+
+
+def _of_airports(
+    old: Mapping[str, Row], new: Mapping[str, Row], renamed: Mapping[str, str]
+) -> Iterator[Change]:
+    again = set(renamed.values())
+    for ident in sorted(old.keys() | new.keys()):
+        if ident not in old:
+            if ident not in again:
+                yield Change(ident, What.NEW, "", new[ident][6])
+        elif ident in renamed:
+            now = renamed[ident]
+            yield Change(now, What.RENAMED, ident, now)
+            yield from _of_airport(now, old[ident], new[now])
+        elif ident not in new:
+            yield Change(ident, What.GONE, old[ident][6])
+        else:
+            yield from _of_airport(ident, old[ident], new[ident])
+
+
+def _of_airport(ident: str, old: Row, new: Row) -> Iterator[Change]:
+    moved_nm = apart_nm(old, new)
+    if moved_nm >= MOVED_NM:
+        before, after = (f"{row[10]} {row[11]}" for row in (old, new))
+        yield Change(ident, What.MOVED, before, after, round(moved_nm, 3))
+    if (old[5] == CLOSED) != (new[5] == CLOSED):
+        yield Change(ident, What.CLOSED if new[5] == CLOSED else What.OPENED, old[5], new[5])
+    codes = [" ".join(filter(None, row[1:5])) for row in (old, new)]
+    if codes[0] != codes[1]:
+        yield Change(ident, What.CODES, codes[0], codes[1])
+
+
+def _pairs(
+    old: Mapping[str, Sequence[Row]],
+    new: Mapping[str, Sequence[Row]],
+    renamed: Mapping[str, str],
+    airports: Container[str],
+) -> Iterator[tuple[str, Sequence[Row], Sequence[Row]]]:
+    """What hung on each airport that is still there, and what hangs on it now."""
+    was = {renamed.get(ident, ident): rows for ident, rows in old.items()}
+    for ident in sorted(was.keys() | new.keys()):
+        if ident in airports:
+            yield ident, was.get(ident, ()), new.get(ident, ())
+
+
+def _of_runways(
+    old: Mapping[str, Sequence[Row]],
+    new: Mapping[str, Sequence[Row]],
+    renamed: Mapping[str, str],
+    airports: Container[str],
+) -> Iterator[Change]:
+    for now, before, after in _pairs(old, new, renamed, airports):
+        yield from _of_strips(now, _open(before), _open(after))
+
+
+def _open(rows: Iterable[Row]) -> dict[str, Row]:
+    """Runways that are not closed, by the names of their ends."""
+    return {f"{row[1]}/{row[2]}".strip("/") or "unnamed": row for row in rows if row[7] != "1"}
+
+
+def _of_strips(ident: str, old: Mapping[str, Row], new: Mapping[str, Row]) -> Iterator[Change]:
+    gone = [name for name in old if name not in new]
+    added = [name for name in new if name not in old]
+    for name in list(gone):
+        for other in added:
+            if _renumbered(old[name], new[other]):
+                yield Change(ident, What.RENUMBERED, name, other)
+                gone.remove(name)
+                added.remove(other)
+                break
+    yield from (Change(ident, What.RUNWAY_CLOSED, name, "") for name in gone)
+    yield from (Change(ident, What.RUNWAY_NEW, "", name) for name in added)
+    for name in sorted(old.keys() & new.keys()):
+        lengths = old[name][3], new[name][3]
+        if all(lengths) and abs(float(lengths[0]) - float(lengths[1])) >= LENGTH_FT:
+            before, after = (f"{name} {length} ft" for length in lengths)
+            yield Change(ident, What.RUNWAY_LENGTH, before, after)
+
+
+def _renumbered(old: Row, new: Row) -> bool:
+    """Whether two runways of nearly one length differ by a few tens of degrees in their numbers."""
+    numbers = [int(row[1].rstrip("LRCTWSG") or -1) for row in (old, new) if _numbered(row)]
+    if len(numbers) != 2 or not old[3] or not new[3]:
+        return False
+    lengths = float(old[3]), float(new[3])
+    turn = (numbers[0] - numbers[1]) % _NUMBERS
+    near = min(turn, _NUMBERS - turn) <= MOST_RENUMBERED
+    return near and abs(lengths[0] - lengths[1]) <= SAME_LENGTH * max(lengths)
+
+
+def _numbered(row: Row) -> bool:
+    return row[1].rstrip("LRCTWSG").isdecimal() and bool(row[2])
+
+
+def _of_frequencies(
+    old: Mapping[str, Sequence[Row]],
+    new: Mapping[str, Sequence[Row]],
+    renamed: Mapping[str, str],
+    airports: Container[str],
+) -> Iterator[Change]:
+    for now, was, will in _pairs(old, new, renamed, airports):
+        before, after = _listed(was), _listed(will)
+        if before != after:
+            yield Change(now, What.FREQUENCIES, before, after)
+
+
+def _listed(rows: Iterable[Row]) -> str:
+    return ", ".join(sorted({f"{row[1]} {row[3]}".strip() for row in rows}))
+
+
+class _Beacon(NamedTuple):
+    key: str
+    row: Row
+
+
+def _of_navaids(before: Iterable[Row], after: Iterable[Row]) -> Iterator[Change]:
+    """Beacons of one ident, kind and country are told apart by where they lie, not by number."""
+    old, new = _grouped(before), _grouped(after)
+    for group in sorted(old.keys() | new.keys()):
+        yield from _of_beacons(old.get(group, []), new.get(group, []))
+
+
+def _grouped(rows: Iterable[Row]) -> dict[tuple[str, ...], list[_Beacon]]:
+    found: dict[tuple[str, ...], list[_Beacon]] = defaultdict(list)
+    for row in rows:
+        found[row[1], row[3], row[8]].append(_Beacon(row[0], row))
+    return found
+
+
+def _of_beacons(old: list[_Beacon], new: list[_Beacon]) -> Iterator[Change]:
+    pairs = sorted((apart_nm(a.row, b.row, 4), a, b) for a in old for b in new)
+    taken: set[int] = set()
+    for moved_nm, one, other in pairs:
+        if id(one) in taken or id(other) in taken:
+            continue
+        taken |= {id(one), id(other)}
+        yield from _of_beacon(one, other, moved_nm)
+    yield from (Change(b.key, What.GONE, b.row[2]) for b in old if id(b) not in taken)
+    yield from (Change(b.key, What.NEW, "", b.row[2]) for b in new if id(b) not in taken)
+
+
+def _of_beacon(one: _Beacon, other: _Beacon, moved_nm: float) -> Iterator[Change]:
+    if moved_nm >= MOVED_NM:
+        before, after = (f"{each.row[4]} {each.row[5]}" for each in (one, other))
+        yield Change(other.key, What.MOVED, before, after, round(moved_nm, 3))
+    if one.row[7] != other.row[7]:
+        yield Change(other.key, What.FREQUENCY, one.row[7], other.row[7])
