@@ -24,7 +24,9 @@ def zipped(*names: str, content: bytes = PLAIN) -> bytes:
 
 
 @pytest.mark.parametrize(
-    "content", [PLAIN, gzip.compress(PLAIN), zipped("a.txt"), zipped("../../a.txt")]
+    "content",
+    [PLAIN, gzip.compress(PLAIN), zipped("a.txt"), zipped("../../a.txt")],
+    ids=["plain", "gzip", "zip", "zip with a way out"],
 )
 def test_all_ways_lead_to_the_same(content: bytes) -> None:
     assert unpacked("towns", content, len(PLAIN)) == PLAIN
@@ -55,6 +57,7 @@ def test_gzip_in_gzip_is_not_unpacked_twice() -> None:
         (zipped("a.txt", "b.txt"), "a zip of 2 files"),
         (zipped("a.txt").replace(zlib.compress(PLAIN)[4:9], b"\0" * 5), "damaged"),
     ],
+    ids=range(8),
 )
 def test_what_is_damaged_is_refused(content: bytes, words: str) -> None:
     with pytest.raises(RefreshFault, match=words):

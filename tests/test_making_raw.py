@@ -86,6 +86,7 @@ def test_one_in_a_thousand_is_left_out_and_named() -> None:
         (TABLES["runways"] + b'1,"\n', "not a table of text"),
         (TABLES["runways"] + b"<html>\n", "1 fields where the header has 16"),
     ],
+    ids=range(9),
 )
 def test_what_is_no_such_table(content: bytes, words: str) -> None:
     with pytest.raises(RefreshFault, match=words):
