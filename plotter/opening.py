@@ -5,9 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from plotter.errors import FileFault, InputError, Where
+from plotter.flight.plan import Plan
 from plotter.route.own_points import OwnPoint, OwnPoints
+
+LARGEST_PLAN_BYTES = 1_000_000
 
 
 def open_date(date: dt.date | str | None) -> dt.date:
@@ -28,6 +32,42 @@ def open_date(date: dt.date | str | None) -> dt.date:
         raise InputError(
             f"'{date}' is not a date; write it as year-month-day: 2026-07-04", code="date"
         ) from None
+
+
+class OpenFlight(NamedTuple):
+    """A plan file read: the plan, and the own points it names."""
+
+    plan: Plan
+    own_points: OwnPoints
+
+
+def open_flight(path: Path) -> OpenFlight:
+    """The plan of a file, and its own points, whose file lies beside it.
+
+    Raises FileFault for a file that cannot be read and PlanError with every fault of the plan.
+    """
+    from plotter.flight.plan_file import read_plan
+
+    plan = read_plan(_text(path), str(path))
+    return OpenFlight(
+        plan, open_points(path.parent / plan.points_file if plan.points_file else None)
+    )
+
+
+def _text(path: Path) -> str:
+    """The text of a plan file; a plan is a few pages, so a huge file is none."""
+    where = Where(file=str(path))
+    try:
+        if path.stat().st_size > LARGEST_PLAN_BYTES:
+            raise FileFault(f"{path} is larger than any plan; name a plan file", where=where)
+        return path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as fault:
+        raise FileFault(
+            f"{path} is not UTF-8 text at byte {fault.start}; save it as UTF-8", where=where
+        ) from None
+    except OSError as fault:
+        said = "there is no such file" if isinstance(fault, FileNotFoundError) else fault.strerror
+        raise FileFault(f"{path} cannot be read: {said}", where=where) from None
 
 
 def open_points(points: OwnPoints | str | Path | Sequence[Path] | None) -> OwnPoints:

@@ -44,6 +44,13 @@ def test_printed_examples_are_what_is_printed(block: str, tmp_path: Path) -> Non
     assert done.stdout.strip() == wanted.strip()
 
 
+def test_the_printed_log_is_that_of_the_sample() -> None:
+    (block,) = (text for text in blocks("text") if "TO GO" in text)
+    done = CliRunner().invoke(plotter, ["log", str(ROOT / "exports" / "sample" / "flight.toml")])
+    printed = done.stdout.splitlines()
+    assert all(line in printed for line in block.splitlines())
+
+
 def test_the_job_opens_the_readme_and_the_cautions_come_early() -> None:
     job, caution = README.index("cross-country"), README.index("planning aid")
     assert job < 400

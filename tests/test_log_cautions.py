@@ -12,7 +12,7 @@ from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
 from plotter.flight.log import navigation_log
-from plotter.flight.plan import GivenWind, LegNotes, Limits, Stop, Weather
+from plotter.flight.plan import GivenWind, LegNotes, Limits, Stop, Weather, WindsAloft
 from plotter.places.store import Store
 from plotter.route.cautions import RANKS, Caution
 from plotter.wording import STANDING
@@ -24,6 +24,11 @@ def cautions(store: Store, **changes: Any) -> dict[str, Caution]:
     return {one.code: one for one in navigation_log(plan(**changes), store).cautions}
 
 
+ALOFT = WindsAloft(
+    "VALID 041800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000\n"
+    "FT  3000    6000    9000\nMSP 2215 2422+12 2530+06",
+    ("MSP",),
+)
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "The reserve is not met"),
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry"),
@@ -73,6 +78,7 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ),
     ("CHECK", "far-apart", {"every_nm": 200.0}, "without a checkpoint, KRST to KLSE"),
     ("CHECK", "no-wind", {"winds": ()}, "calm air"),
+    ("CHECK", "two-winds", {"winds_aloft": ALOFT}, "the forecast is used"),
     ("CHECK", "wind-beyond", {"cruise_altitudes_ft": (11500.0,)}, "above every altitude"),
     ("CHECK", "no-elevation", {"route": "43.9,-92.4 KLSE"}, "not in the data"),
     (

@@ -21,11 +21,13 @@ ROOT = Path(__file__).parent.parent
 SAMPLE = ROOT / "exports" / "sample"
 README = ROOT / "exports" / "README.md"
 PICTURE = "map.png"
+LOG_FILES = {"flight.toml", "log.csv"}
 
 
-def command(into: Path) -> list[str]:
-    """The command of exports/README.md, into another folder."""
-    (line,) = re.findall(r"^plotter (plot .*)$", README.read_text(encoding="utf-8"), re.M)
+def command(into: Path, name: str = "plot") -> list[str]:
+    """A command of exports/README.md, into another folder."""
+    text = README.read_text(encoding="utf-8")
+    (line,) = re.findall(rf"^plotter ({name} .*)$", text, re.M)
     words = shlex.split(line)
     words[words.index("--into") + 1] = str(into)
     return words
@@ -43,7 +45,20 @@ def made(tmp_path_factory: pytest.TempPathFactory, plotter_home: Path) -> Path:
 def test_it_is_one_full_set(made: Path) -> None:
     files = {f"demo{each.suffix}" for each in FORMATS.values()}
     assert {path.name for path in made.iterdir()} == files
-    assert {path.name for path in SAMPLE.iterdir()} - {PICTURE} == files
+    assert {path.name for path in SAMPLE.iterdir()} - {PICTURE} - LOG_FILES == files
+
+
+def test_the_log_is_what_is_written_today(
+    tmp_path: Path, plotter_home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(ROOT)
+    if os.environ.get("PLOTTER_UPDATE_SAMPLE") == "1":
+        assert run([*command(SAMPLE, "log"), "--replace"]) == 0
+    assert run(command(tmp_path, "log")) == 0
+    written = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    assert set(written) == LOG_FILES - {"flight.toml"}
+    for name, data in written.items():
+        assert data == (SAMPLE / name).read_bytes(), name
 
 
 @pytest.mark.parametrize("name", [name for name in FORMATS if name not in ("kmz", "gpkg")])

@@ -23,6 +23,7 @@ COMMANDS = {
     "plot": ("plotter.cli.plot", "plot"),
     "rule": ("plotter.cli.rule", "rule"),
     "near": ("plotter.cli.near", "near_command"),
+    "log": ("plotter.cli.log", "log"),
     "airport": ("plotter.cli.airport", "airport"),
     "data": ("plotter.cli.data", "data"),
 }

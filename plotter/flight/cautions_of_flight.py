@@ -50,6 +50,12 @@ def _assumptions(log: NavigationLog) -> Iterator[Caution]:
         yield Caution(
             "CHECK", "no-wind", "No wind is given: headings and times are those of calm air."
         )
+    if log.plan.winds and log.plan.winds_aloft:
+        yield Caution(
+            "CHECK",
+            "two-winds",
+            "The plan gives both [[wind]] and [winds_aloft]: the forecast is used. Take one out.",
+        )
     beyond = [row for row in log.rows if row.phase == "cruise" and _wind_beyond(row)]
     if beyond:
         yield Caution(

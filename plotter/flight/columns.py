@@ -2,7 +2,8 @@
 
 Every output (terminal, page, CSV, JSON, working) takes its columns from here, so a figure is
 printed alike wherever it stands. Values are unrounded; what is printed is no finer than it is
-known: whole degrees, knots and minutes, tenths of a mile, fuel used up and fuel left down.
+known: whole degrees, knots and minutes, tens of feet, tenths of a mile; fuel used is rounded up,
+fuel left down.
 """
 
 from __future__ import annotations
@@ -49,8 +50,8 @@ _COLUMNS = (
         "ft",
         "Altitude at the end of the row",
         lambda row: row.altitude_ft,
-        lambda row: f"{row.altitude_ft:,.0f}",
-        "to a whole foot",
+        lambda row: f"{round(row.altitude_ft, -1):,.0f}",
+        "to 10 ft",
     ),
     Column(
         "distance_nm",

@@ -1,0 +1,144 @@
+"""``plotter log``: from a plan file to the navigation log, with the working of any figure."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+import click
+
+from plotter.cli.log_report import print_log, print_workings
+from plotter.cli.printing import progress, say
+from plotter.datastore.opening import open_store
+from plotter.errors import InputError
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.working import column_named, row_numbered, working
+from plotter.opening import open_flight
+from plotter.places.store import Store
+
+EXAMPLES = """
+Examples:
+  plotter new sunday
+  plotter log sunday.toml
+  plotter log sunday.toml --working 4
+  plotter log sunday.toml --working 4 GS
+  plotter log sunday.toml --as map,gpx,csv
+"""
+
+
+class _Options(NamedTuple):
+    """What was typed, as click hands it over."""
+
+    plan_file: Path
+    row: str | None
+    column: str | None
+    show_working: bool
+    all_cautions: bool
+    formats: str
+    into: Path
+    name: str | None
+    replace: bool
+    allow_old_model: bool
+    as_json: bool
+
+
+class LogCommand(click.Command):
+    """A command that ends its help with examples and the names of the columns."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Columns and examples."""
+        lines = "".join(f"  {one.heading:<6}{one.title}\n" for one in COLUMNS.values())
+        formatter.write(f"\nColumns:\n{lines}{EXAMPLES}")
+
+
+@click.command(cls=LogCommand, short_help="Compute the navigation log of a plan file.")
+@click.argument("plan_file", metavar="FLIGHT.toml", type=click.Path(path_type=Path))
+@click.argument("row", required=False, metavar="[ROW]")
+@click.argument("column", required=False, metavar="[COLUMN]")
+@click.option(
+    "--working",
+    "show_working",
+    is_flag=True,
+    help="Show the arithmetic: of every row, of ROW, or of one COLUMN of it.",
+)
+@click.option("--all-cautions", is_flag=True, help="Every CHECK, not only the first five.")
+@click.option(
+    "--as",
+    "formats",
+    default="none",
+    metavar="FORMATS",
+    help="Files to write, as for plotter plot.  [default: none]",
+)
+@click.option(
+    "--into",
+    default="exports",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    show_default=True,
+    help="Folder for the files.",
+)
+@click.option("--name", metavar="NAME", help="Name of the files.  [default: from the route]")
+@click.option("--replace", is_flag=True, help="Replace files that are there and differ.")
+@click.option("--allow-old-model", is_flag=True, help="Use the magnetic model outside its years.")
+@click.option("--json", "as_json", is_flag=True, help="The document log-1 instead of tables.")
+def log(**given: object) -> None:
+    """Compute the navigation log of a plan file: headings, times, fuel, reserve, cautions.
+
+    A planning aid, not an approved source of navigation: check it against current charts, NOTAMs
+    and a weather briefing. 'plotter new NAME' writes a plan file to start from.
+    """
+    asked = _Options(**given)  # type: ignore[arg-type]
+    if asked.row is not None and not asked.show_working:
+        raise InputError(
+            f"'{asked.row}' stands alone; to see how a row is made write --working {asked.row}"
+        )
+    store = open_store(progress("Building the store, once"))
+    plan, points = open_flight(asked.plan_file)
+    made = navigation_log(plan, store, points, asked.allow_old_model)
+    worked = _worked(made, asked.row, asked.column) if asked.show_working else {}
+    files = _export(made, asked, store)
+    if asked.as_json:
+        from plotter.formats.document import to_json
+        from plotter.formats.log_document import log_document
+
+        say(to_json(log_document(made, files, worked)), end="")
+    elif asked.show_working:
+        print_workings(
+            (row_numbered(made, number), working(made, number, key))
+            for number, keys in worked.items()
+            for key in keys
+        )
+    else:
+        print_log(made, files, asked.all_cautions)
+
+
+def _worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int, tuple[str, ...]]:
+    """The rows, and the columns of each, whose working is asked for."""
+    columns = tuple(COLUMNS) if column is None else (column_named(column),)
+    if row is None:
+        return {one.number: columns for one in log.rows}
+    if not row.isdecimal():
+        raise InputError(
+            f"'{row}' is not the number of a row; write one from 1 to {len(log.rows)}", code="row"
+        )
+    return {row_numbered(log, int(row)).number: columns}
+
+
+def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path]:
+    from plotter.exporting import export, read_formats
+
+    chosen = read_formats(asked.formats)
+    if not chosen:
+        return {}
+    return export(
+        log.plot,
+        chosen,
+        asked.into,
+        asked.name,
+        replace=asked.replace,
+        store=store,
+        log=log,
+        progress=progress("Writing"),
+    )

@@ -1,0 +1,248 @@
+"""A navigation log printed for people: cautions, rows, fuel, sun, and any figure's working."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+
+from plotter import wording
+from plotter.cli.plot_report import caution_paragraph, data_dates, files_block
+from plotter.cli.printing import paragraph, say, shorter, shown, table
+from plotter.flight.cautions_of_sun import clock
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.flight.working_values import Working
+from plotter.route.cautions import Caution
+
+MOST_CHECKS = 5
+NAME_WIDTH = 10
+
+_SHOWN = (
+    "altitude_ft",
+    "distance_nm",
+    "distance_to_go_nm",
+    "true_course_deg",
+    "wind_from_true_deg",
+    "true_airspeed_kt",
+    "wind_correction_angle_deg",
+    "true_heading_deg",
+    "variation_deg_east",
+    "magnetic_heading_deg",
+    "compass_card_correction_deg",
+    "compass_heading_deg",
+    "groundspeed_kt",
+    "ete_min",
+    "eta",
+    "fuel_used",
+    "fuel_remaining",
+)
+
+
+def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool) -> None:
+    """Print the whole of it on standard output."""
+    blocks = [
+        _heading(log),
+        _first_cautions(log.cautions, all_cautions),
+        *(block for sector in log.sectors for block in _sector(log, sector)),
+        _fields(log.fields),
+        "\n".join(caution_paragraph(one) for one in _ranked(log.cautions, "NOTE")),
+        _silenced(log),
+        files_block(files),
+        _foot(log),
+    ]
+    say("\n\n".join(block for block in blocks if block))
+
+
+def _heading(log: NavigationLog) -> str:
+    plan = log.plan
+    first = log.sectors[0]
+    return "\n".join(
+        [
+            f"{shown(log.plot.name)}: {wording.distance(log.distance_nm)}, "
+            f"{wording.duration(log.ete_min)} in the air, "
+            f"{wording.fuel_used(log.fuel_used)} {plan.aircraft.fuel_unit} with taxi",
+            f"{shown(plan.aircraft.name)}; take-off {first.take_off:%Y-%m-%d} "
+            f"{clock(first.take_off, first.start_zone)}",
+        ]
+    )
+
+
+def _first_cautions(cautions: Sequence[Caution], all_of_them: bool) -> str:
+    """Every STOP, and of the CHECKs the first few."""
+    checks = list(_ranked(cautions, "CHECK"))
+    kept = checks if all_of_them else checks[:MOST_CHECKS]
+    lines = [caution_paragraph(one) for one in (*_ranked(cautions, "STOP"), *kept)]
+    if len(kept) < len(checks):
+        lines.append(f"       {len(checks) - len(kept)} more with --all-cautions")
+    return "\n".join(lines)
+
+
+def _ranked(cautions: Iterable[Caution], rank: str) -> Iterator[Caution]:
+    return (caution for caution in cautions if caution.rank == rank)
+
+
+def _sector(log: NavigationLog, sector: Sector) -> Iterator[str]:
+    title = f"{shown(sector.start.name)} to {shown(sector.end.name)}: "
+    if len(log.sectors) > 1:
+        title = f"Sector {sector.number}, {title}"
+    yield (
+        f"{title}take-off {clock(sector.take_off, sector.start_zone)}, landing "
+        f"{clock(sector.landing, sector.end_zone)}\n\n{_rows(sector)}"
+    )
+    yield _fuel(sector)
+
+
+def _rows(sector: Sector) -> str:
+    headings = ["#", "TO", *(_heading_of(key) for key in _SHOWN)]
+    rows = [_row(row) for row in sector.rows]
+    total = ["", "Total", *("" for _ in _SHOWN)]
+    for key, text in (
+        ("distance_nm", f"{sector.distance_nm:.1f}"),
+        ("ete_min", wording.duration(sector.ete_min)),
+        ("fuel_used", wording.fuel_used(sector.fuel.flown)),
+    ):
+        total[2 + _SHOWN.index(key)] = text
+    return table(headings, [*rows, total], "rl" + "r" * len(_SHOWN), tight=True)
+
+
+def _heading_of(key: str) -> str:
+    return "COR" if key == "compass_card_correction_deg" else COLUMNS[key].heading
+
+
+def _row(row: LogRow) -> list[str]:
+    cells = [str(row.number), shorter(shown(row.end.name), NAME_WIDTH)]
+    return cells + [
+        _wind(row) if key == "wind_from_true_deg" else COLUMNS[key].printed(row) for key in _SHOWN
+    ]
+
+
+def _wind(row: LogRow) -> str:
+    speed = COLUMNS["wind_speed_kt"].printed(row)
+    return "calm" if speed == "0" else f"{COLUMNS['wind_from_true_deg'].printed(row)}/{speed}"
+
+
+def _fuel(sector: Sector) -> str:
+    fuel, reserve = sector.fuel, sector.reserve
+    used, left = wording.fuel_used, wording.fuel_left
+    parts = [f"taxi {used(fuel.taxi)}"] if fuel.taxi else []
+    parts += [
+        f"{phase} {used(amount)}"
+        for phase, amount in (
+            ("climb", fuel.climb),
+            ("cruise", fuel.cruise),
+            ("descent", fuel.descent),
+        )
+        if amount
+    ]
+    lines = [
+        f"Fuel ({fuel.unit}): {left(fuel.at_start)} at the start, {', '.join(parts)}; "
+        f"{left(fuel.remaining)} left on landing. Endurance at take-off "
+        f"{wording.duration(fuel.endurance_min)}.",
+        f"Reserve {reserve.minutes:.0f} min, {used(sector.reserve_fuel)} {fuel.unit} "
+        f"({reserve.reading}) [{reserve.source}]; margin {_margin(sector)}.",
+        _sun(sector),
+    ]
+    return "\n".join(paragraph(line) for line in lines)
+
+
+def _margin(sector: Sector) -> str:
+    if sector.margin_fuel < 0.0:
+        short = wording.fuel_used(-sector.margin_fuel)
+        return f"{short} {sector.fuel.unit} short"
+    return (
+        f"{wording.duration(sector.margin_min)}, {wording.fuel_left(sector.margin_fuel)} "
+        f"{sector.fuel.unit}"
+    )
+
+
+def _sun(sector: Sector) -> str:
+    times = sector.end_sun
+    if times.sunset is None or times.civil_twilight_end is None:
+        return f"Sun at {shown(sector.end.name)}: {times.sun}."
+    return (
+        f"Sun at {shown(sector.end.name)} on {times.local_date.isoformat()}: sunset "
+        f"{clock(times.sunset, sector.end_zone)}, end of civil twilight "
+        f"{clock(times.civil_twilight_end, sector.end_zone)}."
+    )
+
+
+def _fields(reports: Sequence[FieldReport]) -> str:
+    if not reports:
+        return ""
+    headings = ["Field", "Elev ft", "Pressure alt", "Density alt", "Runway", "Head kt", "Cross kt"]
+    rows = [
+        [
+            shorter(shown(report.point), NAME_WIDTH),
+            f"{report.elevation_ft:,.0f}",
+            _feet(report.pressure_altitude_ft),
+            _feet(report.density_altitude_ft),
+            shown(report.runway or ""),
+            "" if report.headwind_kt is None else f"{report.headwind_kt:.0f}",
+            _cross(report),
+        ]
+        for report in reports
+    ]
+    return table(headings, rows, "lrrrrrr")
+
+
+def _feet(height_ft: float | None) -> str:
+    return "" if height_ft is None else f"{round(height_ft, -1):,.0f}"
+
+
+def _cross(report: FieldReport) -> str:
+    if report.crosswind_kt is None:
+        return ""
+    return f"{report.crosswind_kt:.0f} {report.crosswind_from}".strip()
+
+
+def _silenced(log: NavigationLog) -> str:
+    return "\n".join(
+        paragraph(f"Silenced by the plan: {one.caution.code} ({shown(one.reason)})")
+        for one in log.silenced
+    )
+
+
+def _foot(log: NavigationLog) -> str:
+    texts = (wording.ROUNDED, *wording.STANDING, data_dates(log.plot))
+    return "\n".join(paragraph(text) for text in texts)
+
+
+def print_workings(made: Iterable[tuple[LogRow, Working]]) -> None:
+    """Print the working of figures, row by row."""
+    blocks = []
+    row_number = None
+    for row, one in made:
+        if row.number != row_number:
+            row_number = row.number
+            names = f"{shown(row.start.name)} to {shown(row.end.name)}"
+            blocks.append(f"Row {row.number}, {names}, {row.phase}")
+        blocks.append(_working(one))
+    say("\n\n".join(blocks))
+    say("")
+    say("\n".join(paragraph(text) for text in wording.STANDING))
+
+
+def _working(made: Working) -> str:
+    heading = COLUMNS[made.column].heading
+    lines = [f"{heading}  {made.title}: {_result(made)}, printed {made.printed or '(empty)'}"]
+    lines.append(f"    {made.formula}")
+    lines += [
+        f"    {put.symbol} = {_value(put.value)} {put.unit}".rstrip() + f"   ({shown(put.words)})"
+        for put in made.put_in
+    ]
+    lines += [paragraph(shown(line), " " * 8, " " * 6) for line in made.arithmetic]
+    lines.append(f"    {made.rounding}; source: {made.source}")
+    lines += [paragraph(shown(note), " " * 6, "    note: ") for note in made.notes]
+    return "\n".join(lines)
+
+
+def _result(made: Working) -> str:
+    if made.result is None:
+        return "none"
+    return f"{_value(made.result)} {made.unit}".strip()
+
+
+def _value(value: float | str | None) -> str:
+    if isinstance(value, float | int):
+        return f"{value:,.2f}".replace("-", "−")
+    return value or ""

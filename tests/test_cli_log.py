@@ -1,0 +1,203 @@
+"""`plotter log` as its user meets it: the log, any figure's working, files, kind refusals."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plotter.cli.main import run
+from plotter.wording import NOT_CHECKED
+
+PLAN = """format = 1
+[flight]
+name = "River towns (invented)"
+route = "KRST KLSE KEAU KDLH"
+departure = 2026-07-04T09:00:00-05:00
+cruise_altitude_ft = [5500, 4500, 6500]
+[[stop]]
+point = "KEAU"
+ground_min = 30
+[aircraft]
+name = "Blue Wren (invented)"
+true_airspeed_kt = 110
+cruise_fuel_per_hour = 8.5
+fuel_unit = "US gal"
+usable_fuel = 53
+fuel_on_board = 40
+taxi_fuel = 1.1
+climb_rate_fpm = 500
+climb_true_airspeed_kt = 80
+climb_fuel_per_hour = 12
+descent_rate_fpm = 500
+descent_true_airspeed_kt = 115
+descent_fuel_per_hour = 6
+[[wind]]
+altitude_ft = 3000
+from_true_deg = 240
+speed_kt = 15
+[[wind]]
+altitude_ft = 9000
+from_true_deg = 270
+speed_kt = 25
+"""
+Call = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "sunday.toml").write_text(PLAN, encoding="utf-8")
+    return tmp_path
+
+
+@pytest.fixture
+def call(capsys: pytest.CaptureFixture[str]) -> Call:
+    def _call(*arguments: str) -> tuple[int, str, str]:
+        code = run(["log", *arguments])
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return _call
+
+
+def document(call: Call, *arguments: str) -> dict[str, Any]:
+    code, out, err = call("sunday.toml", *arguments, "--json")
+    assert (code, err) == (0, "")
+    made: dict[str, Any] = json.loads(out, parse_constant=pytest.fail)
+    return made
+
+
+def test_the_log_is_printed_within_a_hundred_columns(call: Call) -> None:
+    code, out, err = call("sunday.toml")
+    assert (code, err) == (0, "")
+    assert max(map(len, out.splitlines())) <= 100
+    assert "Sector 2, KEAU to KDLH: take-off 10:29 CDT (15:29Z)" in out
+    assert " ".join(NOT_CHECKED.split()) in " ".join(out.split())
+    rows = [line for line in out.splitlines() if line[:2].strip().isdigit()]
+    assert len(rows) == len(document(call)["rows"])
+
+
+def test_what_is_printed_is_the_document_rounded(call: Call) -> None:
+    _, out, _ = call("sunday.toml")
+    rows = document(call)["rows"]
+    lines = [line.split() for line in out.splitlines() if line[:2].strip().isdigit()]
+    for cells, row in zip(lines, rows, strict=True):
+        assert cells[1] == row["to"]
+        assert float(cells[3]) == pytest.approx(row["distance_nm"], abs=0.0501)
+        assert int(cells[5]) % 360 == round(row["true_course_deg"]) % 360
+        assert float(cells[-1]) <= row["fuel_remaining"] + 1e-6
+
+
+def test_the_working_of_one_figure(call: Call) -> None:
+    code, out, _ = call("sunday.toml", "--working", "4", "gs")
+    assert code == 0
+    assert "GS = TAS × cos WCA − W × cos(wind − TC)" in out
+    assert "TAS = 110.00 kt" in out
+    assert "Not checked" in out
+
+
+def test_the_working_of_a_row_and_of_all(call: Call) -> None:
+    _, one_row, _ = call("sunday.toml", "--working", "4")
+    assert one_row.count("source: ") == 19
+    made = document(call, "--working", "4")
+    assert [len(row.get("working", ())) for row in made["rows"]][:5] == [0, 0, 0, 19, 0]
+    everything = document(call, "--working")
+    assert all(len(row["working"]) == 19 for row in everything["rows"])
+
+
+def test_files_hold_the_log(call: Call, folder: Path) -> None:
+    code, out, _ = call("sunday.toml", "--as", "csv,map", "--into", "out", "--name", "sunday")
+    assert code == 0
+    assert "sunday.csv" in out
+    with (folder / "out" / "sunday.csv").open(encoding="utf-8", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if row["row"] == "log"]
+    assert len(rows) == len(document(call)["rows"])
+    assert 'id="log-table-2"' in (folder / "out" / "sunday.html").read_text(encoding="utf-8")
+
+
+def test_more_checks_than_five_are_counted(call: Call, folder: Path) -> None:
+    text = PLAN.replace("[[wind]]\naltitude_ft = 3000", "[[wind]]\naltitude_ft = 12000").replace(
+        "2026-07-04T09", "2026-07-04T20"
+    )
+    text = text.replace("[5500, 4500, 6500]", "[6500, 5500, 5500]")
+    text += "[limits]\nrunway_ft = 9500\n[[leg]]\nnumber = 1\nmeasured_nm = 60\ndistance_nm = 54\n"
+    (folder / "sunday.toml").write_text(text, encoding="utf-8")
+    _, out, _ = call("sunday.toml")
+    assert out.count("\nCHECK ") == 5
+    assert "more with --all-cautions" in out
+    _, everything, _ = call("sunday.toml", "--all-cautions")
+    assert everything.count("\nCHECK ") > 5
+
+
+REFUSED = [
+    (("nix.toml",), "nix.toml cannot be read: there is no such file"),
+    (("sunday.toml", "4"), "write --working 4"),
+    (("sunday.toml", "--working", "99"), "its rows are 1 to"),
+    (("sunday.toml", "--working", "four"), "is not the number of a row"),
+    (("sunday.toml", "--working", "4", "SPEED"), "the columns are ALT, NM"),
+    (("sunday.toml", "--as", "gpz"), "did you mean gpx?"),
+    ((), "FLIGHT.toml"),
+]
+
+
+@pytest.mark.parametrize(("arguments", "words"), REFUSED)
+def test_what_cannot_be_is_said_with_what_to_type(
+    call: Call, arguments: tuple[str, ...], words: str
+) -> None:
+    code, out, err = call(*arguments)
+    assert (code, out) == (2, "")
+    assert words in err
+    assert "Traceback" not in err
+
+
+BAD_PLANS = [
+    ("", "is empty"),
+    ("format = 1\n[flight\n", "line 2"),
+    (PLAN.replace("110", "0", 1), "true_airspeed_kt"),
+    (PLAN.replace("-05:00", ""), "departure"),
+    (PLAN.replace("fuel_on_board = 40", "fuel_on_board = -40"), "fuel_on_board"),
+    (PLAN.replace("speed_kt = 15", "speed_kt = 400"), "400"),
+    (PLAN.replace('point = "KEAU"', 'point = "KMSP"'), "not a turning point of the route"),
+    (PLAN.replace("[5500, 4500, 6500]", "900"), "is not above KRST"),
+    (PLAN.replace("[5500, 4500, 6500]", "[5500, 4500]"), "2 altitudes for 3 legs"),
+    (PLAN.replace("2026-07", "2031-07"), "2031-07-04 is outside"),
+    (PLAN.replace("KEAU KDLH", "KEAUX KDLH"), "KEAUX"),
+]
+
+
+@pytest.mark.parametrize(("text", "words"), BAD_PLANS)
+def test_a_bad_plan_is_refused_with_where(call: Call, folder: Path, text: str, words: str) -> None:
+    (folder / "bad.toml").write_text(text, encoding="utf-8")
+    code, out, err = call("bad.toml")
+    assert (code, out) == (2, "")
+    assert words in err
+    assert "Traceback" not in err
+
+
+def test_a_plan_that_is_no_text_or_far_too_large(call: Call, folder: Path) -> None:
+    (folder / "bytes.toml").write_bytes(b"\xff\xfe\x00")
+    code, _, err = call("bytes.toml")
+    assert code == 2
+    assert "UTF-8" in err
+    (folder / "huge.toml").write_bytes(b"#" * 1_000_001)
+    code, _, err = call("huge.toml")
+    assert code == 2
+    assert "larger than any plan" in err
+
+
+def test_own_points_lie_beside_the_plan(call: Call, folder: Path) -> None:
+    inner = folder / "plans"
+    inner.mkdir()
+    (inner / "mine.csv").write_text("name,latitude,longitude\nBarn,43.95,-92.0\n", encoding="utf-8")
+    text = PLAN.replace('route = "KRST', 'points = "mine.csv"\nroute = "KRST Barn').replace(
+        "[5500, 4500, 6500]", "5500"
+    )
+    (inner / "own.toml").write_text(text, encoding="utf-8")
+    code, out, err = call("plans/own.toml")
+    assert (code, err) == (0, "")
+    assert "Barn" in out
