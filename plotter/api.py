@@ -35,7 +35,7 @@ from plotter.errors import (
 from plotter.exporting import export, map_page
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
-from plotter.opening import open_date, open_points
+from plotter.opening import open_date, open_points, open_route
 from plotter.paper.sizes import paper_named
 from plotter.papers import save_rule
 from plotter.places import nearness
@@ -198,10 +198,14 @@ def plot(
     points: OwnPoints | str | Path | Sequence[Path] | None = None,
     allow_old_model: bool = False,
     name: str = "",
+    part: str | None = None,
+    track_tolerance_nm: float | None = None,
     store: Store | None = None,
 ) -> PlottedRoute:
-    """Plot a route typed as one text or as a sequence of points.
+    """Plot a route typed as one text or as a sequence of points, or of the file so named.
 
+    ``part`` chooses among a file's routes, tracks and waypoints; ``track_tolerance_nm`` [NM] is
+    how far a track may be off the legs that stand for it.
     ``date`` [ISO 8601] of the flight is today's where it is left out; ``altitude_ft`` [ft] is
     where variation is taken. Raises InputError (all faults of a route in a RouteError).
 
@@ -221,7 +225,8 @@ def plot(
         own_points=open_points(points),
         name=name,
     )
-    return PlottedRoute(plot_route(route, opened, wishes), opened)
+    given = open_route(route, part=part, tolerance_nm=track_tolerance_nm)
+    return PlottedRoute(plot_route(given, opened, wishes), opened)
 
 
 def find(

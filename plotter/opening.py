@@ -1,4 +1,4 @@
-"""What the pilot gives, in whatever form it comes, made into values: dates, own points."""
+"""What the pilot gives, in whatever form it comes, made into values: dates, points, routes."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from typing import NamedTuple
 
 from plotter.errors import FileFault, InputError, Where
 from plotter.flight.plan import Plan
+from plotter.route.given import GivenRoute
 from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.words import QUOTES
 
 LARGEST_PLAN_BYTES = 1_000_000
 
@@ -81,6 +83,66 @@ def open_points(points: OwnPoints | str | Path | Sequence[Path] | None) -> OwnPo
         return points
     paths = [Path(points)] if isinstance(points, str | Path) else list(points)
     return OwnPoints(_all_points(paths))
+
+
+def open_route(
+    route: str | Sequence[str],
+    *,
+    part: str | None = None,
+    tolerance_nm: float | None = None,
+    folder: Path | None = None,
+) -> str | Sequence[str] | GivenRoute:
+    """A route as typed, to be read point by point, or whole from the one file that is named.
+
+    A text, or a single argument, that ends in a known suffix (``.gpx``, ``.kml``, …) is a file;
+    ``folder`` is where a relative name is looked for. ``part`` chooses among a file's routes,
+    tracks and waypoints, ``tolerance_nm`` [NM] is for a track. What comes back is what
+    :func:`~plotter.route.plotting.plot_route` takes, and in a file's route every decision is
+    among the cautions. Raises FileFault with every fault of the part that is used, and InputError
+    for a file among typed points or a part without a file.
+
+    >>> open_route("KRST KDLH")
+    'KRST KDLH'
+    """
+    name = _file_name(route)
+    if name is None:
+        if part is not None or tolerance_nm is not None:
+            raise InputError(
+                "--part and --track-tolerance are for a file; type its name in place of the "
+                "points, as in: trip.gpx --part track",
+                code="part",
+            )
+        return route
+    from plotter.formats.file_route import TRACK_TOLERANCE_NM, file_route
+    from plotter.formats.reading import read_file
+
+    contents = read_file((folder or Path()) / name)
+    return file_route(contents, part, TRACK_TOLERANCE_NM if tolerance_nm is None else tolerance_nm)
+
+
+def _file_name(route: str | Sequence[str]) -> str | None:
+    """The name of the file that is the whole route, or ``None`` where points are typed."""
+    whole = [route] if isinstance(route, str) else list(route)
+    if not any("." in word for word in whole):
+        return None
+    from plotter.formats.reading import has_known_suffix
+
+    if len(whole) == 1:
+        alone = whole[0].strip()
+        quoted = len(alone) > 2 and alone[0] == alone[-1] and alone[0] in QUOTES
+        if has_known_suffix(alone.strip(QUOTES) if quoted else alone):
+            one_word = quoted or not isinstance(route, str) or len(alone.split()) == 1
+            if one_word or Path(alone).exists():
+                return alone.strip(QUOTES) if quoted else alone
+        whole = alone.split()
+    files = [word for word in whole if has_known_suffix(word) and "=" not in word]
+    if files:
+        raise InputError(
+            f"'{files[0]}' is a file, and a file is a whole route: give it alone, without other "
+            "points (for a file of points to use by name: --points)",
+            code="file-among-points",
+        )
+    return None
 
 
 def _all_points(paths: Sequence[Path]) -> list[OwnPoint]:

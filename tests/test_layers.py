@@ -41,7 +41,8 @@ RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names}
 HOMES = {
     "pyproj": ("earth.geodesic", "chart.projection"),
     "pygeomag": ("earth.magnetism",),
-    "sqlite3": ("places.store", "datastore"),
+    # GDAL would follow what a GeoPackage from outside asks of it; SQLite can be told not to.
+    "sqlite3": ("places.store", "datastore", "formats.gpkg_in"),
     "folium": ("maps.web_map",),
     "branca": ("maps.web_map",),
     "simplekml": ("formats.kml",),

@@ -5,11 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+import given_files
 import pytest
 
 from plotter.earth.position import Position
 from plotter.errors import FileFault, InputError
-from plotter.opening import open_date, open_points
+from plotter.opening import open_date, open_points, open_route
+from plotter.route.given import GivenRoute
 from plotter.route.own_points import OwnPoint, OwnPoints
 
 DAY = dt.date(2026, 7, 4)
@@ -57,3 +59,45 @@ def test_a_name_that_two_files_give_is_refused(tmp_path: Path) -> None:
     files = [written(tmp_path, "a.csv", "Barn"), written(tmp_path, "b.csv", "BARN")]
     with pytest.raises(FileFault, match=r"b\.csv and .*a\.csv both give"):
         open_points(files)
+
+
+@pytest.mark.parametrize(
+    "route", ["KRST KDLH", ["KRST", "KDLH"], "41.5,-92.5 42,-93", ["43 54.5 N 092 30.0 W", "KDLH"]]
+)
+def test_a_typed_route_is_handed_on_as_it_is(route: str | list[str]) -> None:
+    assert open_route(route) is route
+
+
+def gpx(folder: Path, name: str = "my trip.gpx") -> Path:
+    path = folder / name
+    path.write_text(given_files.gpx_route((44, -92), (45, -92)), encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize("shape", ["{}", '"{}"', " {} ", "'{}'"])
+@pytest.mark.parametrize("alone", [str, list])
+def test_a_file_is_a_whole_route(shape: str, alone: type, tmp_path: Path) -> None:
+    typed = shape.format(gpx(tmp_path))
+    given = open_route(typed if alone is str else [typed])
+    assert isinstance(given, GivenRoute)
+    assert given.name == "Demo route"
+
+
+def test_a_relative_name_is_looked_for_in_the_folder(tmp_path: Path) -> None:
+    gpx(tmp_path, "Trip.GPX")
+    assert isinstance(open_route("Trip.GPX", folder=tmp_path), GivenRoute)
+    with pytest.raises(FileFault, match="cannot be read"):
+        open_route("Trip.GPX", folder=tmp_path / "elsewhere")
+
+
+@pytest.mark.parametrize("route", ["KRST trip.gpx", ["KRST", "trip.kml"], "a.csv KDLH"])
+def test_a_file_among_points_is_refused(route: str | list[str]) -> None:
+    with pytest.raises(InputError, match="give it alone") as caught:
+        open_route(route)
+    assert caught.value.code == "file-among-points"
+
+
+def test_part_and_tolerance_want_a_file() -> None:
+    for wish in ({"part": "track"}, {"tolerance_nm": 1.0}):
+        with pytest.raises(InputError, match="are for a file"):
+            open_route("KRST KDLH", **wish)  # type: ignore[arg-type]

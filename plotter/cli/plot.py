@@ -14,7 +14,7 @@ from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
-from plotter.opening import open_date, open_points
+from plotter.opening import open_date, open_points, open_route
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
 from plotter.route.plot import Plot
@@ -30,6 +30,7 @@ Examples:
   plotter plot KRST 4354N09230W KONA --every 5 --as map,gpx
   plotter plot BARN=43.95,-92.41 KONA "43 54.5 N 092 30.0 W" --as none
   plotter plot KRST KONA --as gpx --gpx-checkpoints --names 6
+  plotter plot sunday.gpx --part track --track-tolerance 0.5
 """
 
 
@@ -72,6 +73,8 @@ class _Options(NamedTuple):
     altitude: float
     line: str
     own_points: tuple[Path, ...]
+    part: str | None
+    track_tolerance: float | None
     sm: bool
     formats: str
     into: Path
@@ -136,6 +139,17 @@ class _Options(NamedTuple):
     metavar="FILE",
     help="Your own points, CSV or GeoJSON, to use by name; may be repeated.",
 )
+@click.option(
+    "--part",
+    metavar="PART",
+    help="Part of a file: route, track, waypoints, a name, or a number.  [default: the first]",
+)
+@click.option(
+    "--track-tolerance",
+    type=Figure("NM", "0.5"),
+    metavar="NM",
+    help="How far a file's track may be off the legs that stand for it.  [default: 0.5]",
+)
 @click.option("--sm", is_flag=True, help="Statute miles beside nautical miles.")
 @click.option(
     "--as",
@@ -184,6 +198,7 @@ def plot(**given: object) -> None:
     A POINT is an airport or navaid identifier; a position as 46N078W, 4620N07805W, +4012-07500/,
     41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a point with magnetic bearing and distance
     as ODI090020; or the name of one of your own points. NAME= in front of a point names it.
+    Instead of points, one file (GPX, KML, KMZ, GeoJSON, GeoPackage or CSV) gives the whole route.
 
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.
@@ -191,8 +206,9 @@ def plot(**given: object) -> None:
     options = _Options(**given)  # type: ignore[arg-type]
     formats, name = _targets(options)
     wishes = _wishes(options)
+    route = open_route(options.points, part=options.part, tolerance_nm=options.track_tolerance)
     store = open_store(progress("Building the table of places (once)"))
-    plotted = plot_route(options.points, store, wishes)
+    plotted = plot_route(route, store, wishes)
     files: dict[str, Path] = {}
     if formats:
         files, plotted = _write(plotted, formats, name, store, options)

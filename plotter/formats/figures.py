@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 DEGREE_PLACES = 6
 """Decimals of a degree: 0.1 m on the ground, finer than any airport in the data is known."""
 
@@ -35,6 +37,15 @@ def longitude_below_180(longitude_deg: float, for_180: str = "-180.000000") -> s
     """
     text = degrees(longitude_deg)
     return for_180 if text == "180.000000" else text
+
+
+def utc(time: dt.datetime) -> str:
+    """A time as ISO 8601 in UTC, with a fraction only where there is one.
+
+    >>> utc(dt.datetime(2026, 7, 4, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-5))))
+    '2026-07-04T14:30:00Z'
+    """
+    return time.astimezone(dt.UTC).replace(tzinfo=None).isoformat() + "Z"
 
 
 def direction(angle_deg: float, places: int) -> str:

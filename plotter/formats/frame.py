@@ -16,7 +16,14 @@ from typing import TYPE_CHECKING, Any, Literal
 from plotter.errors import InputError, WriteFault
 from plotter.formats.antimeridian import split_at_180
 from plotter.formats.descriptions import standing_lines
-from plotter.formats.records import Record, checkpoint_records, leg_records, point_records
+from plotter.formats.records import (
+    TIME,
+    Record,
+    checkpoint_records,
+    has_times,
+    leg_records,
+    point_records,
+)
 from plotter.formats.strokes import strokes
 from plotter.route.plot import Plot
 
@@ -147,9 +154,13 @@ def _frame(plot: Plot, part: str, geometry: list[Any]) -> geopandas.GeoDataFrame
     records = list(_RECORDS[part](plot))
     columns = {
         name: np.array([record[name] for record in records], dtype=_kind(name))
-        for name in _COLUMNS[part]
+        for name in _columns(plot, part)
     }
     return geopandas.GeoDataFrame(columns, geometry=geometry, crs=WGS_84)
+
+
+def _columns(plot: Plot, part: str) -> tuple[str, ...]:
+    return (*_COLUMNS[part], TIME) if part == "points" and has_times(plot) else _COLUMNS[part]
 
 
 def _kind(column: str) -> str:

@@ -7,6 +7,7 @@ legs carry theirs at mid-leg); it is left out where the model's compass is unrel
 
 from __future__ import annotations
 
+import datetime as dt
 from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -18,8 +19,8 @@ from plotter.earth.units import metres_from_feet
 from plotter.formats.antimeridian import LatLon, split_at_180
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.descriptions import checkpoint_line, leg_line, point_line, standing_lines
-from plotter.formats.figures import degrees, direction, fixed, longitude_below_180
-from plotter.formats.names import shown_name
+from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, utc
+from plotter.formats.names import clean_text, shown_name
 from plotter.formats.strokes import strokes
 from plotter.formats.unit_names import unit_name, unit_names
 from plotter.route.cautions import Caution, ranked
@@ -42,6 +43,8 @@ class _Mark:
     position: Position
     elevation_ft: float | None
     lines: tuple[str, ...]
+    note: str = ""
+    time: dt.datetime | None = None
 
 
 def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
@@ -50,7 +53,8 @@ def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
     Turning points (and checkpoints, where chosen) are the points of the route; where there is only
     a track they are waypoints, so that they keep their names. The trap: longitude 180 is invalid
     in GPX, so it is written −180, and a track that crosses 180° is cut there, between 179.999999
-    and −180; a point's children have a fixed order (ele, magvar, name, desc, type).
+    and −180; a point's children have a fixed order (ele, time, magvar, name, cmt, desc, type). The
+    pilot's own note stands in ``cmt`` too, where it can be told from the words of this program.
     """
     told = replace(plot, cautions=ranked([*plot.cautions, *gpx_cautions(plot, choices)]))
     root = ET.Element(
@@ -97,7 +101,9 @@ def _marks(plot: Plot, choices: Choices) -> Iterator[_Mark]:
     for point, leg in zip(plot.route.waypoints, [*plot.route.legs, None], strict=True):
         lines = (point_line(point), leg_line(leg) if leg else "")
         name = shown_name(point.name)
-        yield _Mark(name, point.kind, point.position, point.elevation_ft, lines)
+        note = clean_text(point.note)
+        elevation_ft = point.elevation_ft
+        yield _Mark(name, point.kind, point.position, elevation_ft, lines, note, point.time)
         while leg and checks and checks[0].leg_number == leg.number:
             check = checks.popleft()
             words = (checkpoint_line(check),)
@@ -178,10 +184,13 @@ def _point(parent: ET.Element, tag: str, plot: Plot, mark: _Mark) -> None:
     element = ET.SubElement(parent, tag, place)
     if mark.elevation_ft is not None:
         _text(element, "ele", fixed(metres_from_feet(mark.elevation_ft), 1))
+    if mark.time is not None:
+        _text(element, "time", utc(mark.time))
     here = variation(where, plot.date, plot.altitude_ft, allow_old_model=True)
     if here.zone != "blackout":
         _text(element, "magvar", direction(here.degrees_east, 1))
     _text(element, "name", mark.name)
+    _text(element, "cmt", mark.note)
     _text(element, "desc", "\n".join(line for line in mark.lines if line))
     _text(element, "type", mark.kind)
 

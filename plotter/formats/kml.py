@@ -24,11 +24,11 @@ from plotter.formats.descriptions import (
     point_line,
     standing_lines,
 )
-from plotter.formats.figures import degrees
-from plotter.formats.names import shown_name
+from plotter.formats.figures import degrees, fixed, utc
+from plotter.formats.names import clean_text, shown_name
 from plotter.formats.strokes import strokes
 from plotter.route.plot import Plot
-from plotter.route.route import Leg
+from plotter.route.route import Leg, Waypoint
 
 NAMESPACE = "http://www.opengis.net/kml/2.2"
 GRAPHITE = "#2B2B2B"
@@ -38,10 +38,10 @@ _one_at_a_time = threading.Lock()
 
 # The order the schema wants among the elements used here (AbstractFeatureType, LineStringType …).
 _ORDER = (
-    *("name", "open", "description", "styleUrl", "Style"),
+    *("name", "open", "description", "TimeStamp", "styleUrl", "Style", "ExtendedData"),
     *("IconStyle", "LabelStyle", "LineStyle", "color", "colorMode", "scale", "heading", "width"),
     *("Document", "Folder", "Placemark", "Point", "LineString", "MultiGeometry"),
-    *("tessellate", "altitudeMode", "coordinates"),
+    *("tessellate", "altitudeMode", "coordinates", "when", "Data", "value"),
 )
 _RANK = {tag: rank for rank, tag in enumerate(_ORDER)}
 
@@ -89,7 +89,7 @@ def _built(plot: Plot) -> str:
         _leg(legs, leg, line)
     turns = document.newfolder(name="Turning points", open=0)
     for point in plot.route.waypoints:
-        _mark(turns, point.name, point.position, mark, point_line(point))
+        _own_data(_mark(turns, point.name, point.position, mark, point_line(point)), point)
     if plot.checkpoints:
         marks = document.newfolder(name="Checkpoints", open=0)
         for check in plot.checkpoints:
@@ -127,12 +127,27 @@ def _leg(folder: simplekml.Folder, leg: Leg, style: simplekml.Style) -> None:
 
 def _mark(
     folder: simplekml.Folder, name: str, where: Position, style: simplekml.Style, words: str
-) -> None:
+) -> simplekml.Point:
     point = folder.newpoint(name=_name(name), coords=[(where.longitude_deg, where.latitude_deg)])
     point.altitudemode = _HEIGHTS
     point.style = style
     if words:
         point.description = _description(words)
+    return point
+
+
+def _own_data(mark: simplekml.Point, point: Waypoint) -> None:
+    """Note, elevation [ft] and time where a program reads them, if there is a note or a time.
+
+    Otherwise the words of the description say all there is.
+    """
+    if point.time is not None:
+        mark.timestamp.when = utc(point.time)
+    note = clean_text(point.note)
+    if note or point.time is not None:
+        mark.extendeddata.newdata("note", xml_escape(note))
+        if point.elevation_ft is not None:
+            mark.extendeddata.newdata("elevation_ft", fixed(point.elevation_ft, 1))
 
 
 def _name(text: str) -> str:

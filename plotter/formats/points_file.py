@@ -24,7 +24,7 @@ MOST_POINTS = 100_000
 MOST_BYTES = 32_000_000
 _MOST_FAULTS_SHOWN = 10
 
-_COLUMNS = {
+COLUMNS = {
     "name": "name",
     "latitude": "latitude",
     "latitude_deg": "latitude",
@@ -134,7 +134,7 @@ def _read_csv(text: str, reading: _Reading) -> None:
 
 
 def _columns(header: list[str], file: str) -> list[str]:
-    columns = [_COLUMNS.get(cell.strip().lower(), "") for cell in header]
+    columns = [COLUMNS.get(cell.strip().lower(), "") for cell in header]
     for name in filter(None, columns):
         if columns.count(name) > 1:
             raise FileFault(
@@ -227,9 +227,9 @@ def _feature_fields(feature: object) -> dict[str, str] | None:
     if not isinstance(coordinates, list) or not 2 <= len(coordinates) <= 3:
         return None
     known = {
-        _COLUMNS[key.lower()]: str(value)
+        COLUMNS[key.lower()]: str(value)
         for key, value in (properties if isinstance(properties, dict) else {}).items()
-        if key.lower() in _COLUMNS and value is not None
+        if key.lower() in COLUMNS and value is not None
     }
     if len(coordinates) == 3:
         known.setdefault("elevation_m", str(coordinates[2]))

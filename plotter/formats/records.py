@@ -7,10 +7,12 @@ from itertools import accumulate
 from typing import Any
 
 from plotter.earth.angles import course_360
+from plotter.formats.figures import utc
 from plotter.formats.names import clean_name, clean_text, shown_name
 from plotter.route.plot import Plot
 
 Record = dict[str, Any]
+TIME = "time"
 
 
 def leg_records(plot: Plot) -> Iterator[Record]:
@@ -29,7 +31,7 @@ def leg_records(plot: Plot) -> Iterator[Record]:
 
 def point_records(plot: Plot) -> Iterator[Record]:
     """One record a turning point: what it is, elevation [ft] or ``None``, how far along [NM]."""
-    whole = plot.route.distance_nm
+    whole, timed = plot.route.distance_nm, has_times(plot)
     gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
     for number, (point, gone_nm) in enumerate(zip(plot.route.waypoints, gone, strict=True), 1):
         yield {
@@ -42,7 +44,13 @@ def point_records(plot: Plot) -> Iterator[Record]:
             "distance_from_start_nm": gone_nm,
             "distance_to_go_nm": max(0.0, whole - gone_nm),
             "note": clean_text(point.note),
+            **({TIME: utc(point.time) if point.time else None} if timed else {}),
         }
+
+
+def has_times(plot: Plot) -> bool:
+    """Whether a turning point has a time [UTC]; only then is there a ``time`` in its records."""
+    return any(point.time for point in plot.route.waypoints)
 
 
 def checkpoint_records(plot: Plot) -> Iterator[Record]:

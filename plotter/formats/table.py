@@ -14,8 +14,9 @@ from collections.abc import Iterator
 
 from plotter import wording
 from plotter.formats.descriptions import caution_line, data_line, flight_line, point_line
-from plotter.formats.figures import degrees, direction, fixed
+from plotter.formats.figures import degrees, direction, fixed, utc
 from plotter.formats.names import clean_name, clean_text
+from plotter.formats.records import has_times
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
 from plotter.route.route import Leg, Waypoint
@@ -38,6 +39,8 @@ COLUMNS = (
     "magnetic_course_deg",
     "note",
 )
+OWN_NOTE, TIME = "own_note", "time_utc"
+"""Columns that are there only where a turning point has a note of the pilot's, or a time."""
 Row = dict[str, str]
 
 # A cell's start, also the start it would have where a semicolon parts the cells.
@@ -53,7 +56,11 @@ def table(plot: Plot) -> bytes:
     [NM] have three decimals, courses [°T, °M] and variation [°, east positive] two, positions six.
     """
     text = io.StringIO(newline="")
-    writer = csv.DictWriter(text, COLUMNS, restval="", lineterminator="\r\n")
+    points = plot.route.waypoints
+    more = [OWN_NOTE] * any(point.note for point in points) + [TIME] * has_times(plot)
+    writer = csv.DictWriter(
+        text, [*COLUMNS, *more], restval="", extrasaction="ignore", lineterminator="\r\n"
+    )
     writer.writeheader()
     writer.writerows(_rows(plot))
     return text.getvalue().encode("utf-8")
@@ -103,6 +110,8 @@ def _turning_point(number: int, point: Waypoint, gone: float, to_go: float) -> R
         "distance_from_start_nm": fixed(gone, 3),
         "distance_to_go_nm": fixed(to_go, 3),
         "note": guarded(point_line(point)),
+        OWN_NOTE: guarded(clean_text(point.note)),
+        TIME: utc(point.time) if point.time else "",
     }
 
 

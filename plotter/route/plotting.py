@@ -21,13 +21,14 @@ from plotter.route.checkpoints import (
     checkpoints,
 )
 from plotter.route.data_ages import age_cautions, table_dates
+from plotter.route.given import GivenRoute, settled
 from plotter.route.item15 import CruiseChange
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.own_points import OwnPoints
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Route
 from plotter.route.route_cautions import model_caution, route_cautions
-from plotter.route.route_text import read_route
+from plotter.route.route_text import TypedRoute, read_route
 from plotter.route.variation_cautions import variation_cautions
 
 BESIDE_NM = 15.0
@@ -63,19 +64,19 @@ class Wishes:
             )
 
 
-def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot:
-    """Read, measure and mark a typed route.
+def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wishes) -> Plot:
+    """Read, measure and mark a route that was typed or came whole from a file.
 
     Raises :class:`~plotter.errors.RouteError` with all faults of the route,
     :class:`~plotter.errors.ModelDateError` and :class:`~plotter.errors.CheckpointError`.
     """
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
-    read = read_route(typed, store, wishes.own_points, magnetism.degrees_east)
+    read = _read(typed, store, wishes, magnetism)
     route = measure_route(read.waypoints, wishes.line, magnetism)
     marks = _checkpoints(route, wishes)
     near = airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM)
     return Plot(
-        name=wishes.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
+        name=wishes.name or read.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
         date=wishes.date,
         altitude_ft=wishes.altitude_ft,
         every_nm=wishes.every_nm,
@@ -97,6 +98,18 @@ def plot_route(typed: str | Sequence[str], store: Store, wishes: Wishes) -> Plot
         data=data_dates(store),
         cruise=read.cruise,
     )
+
+
+def _read(
+    typed: str | Sequence[str] | GivenRoute,
+    store: Store,
+    wishes: Wishes,
+    magnetism: FlightMagnetism,
+) -> TypedRoute:
+    if isinstance(typed, GivenRoute):
+        given = settled(typed, store)
+        return TypedRoute(given.waypoints, (), given.cautions, given.name)
+    return read_route(typed, store, wishes.own_points, magnetism.degrees_east)
 
 
 def data_dates(store: Store) -> DataDates:

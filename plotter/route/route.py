@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 
 from plotter.earth.angles import magnetic_from_true
@@ -15,8 +16,9 @@ from plotter.places.model import Place
 class Waypoint:
     """A point the route turns at; ``text`` is how it was typed, ``name`` how it is shown.
 
-    ``kind`` is ``airport``, ``navaid``, ``position``, ``bearing-distance`` or ``own`` (from the
-    pilot's own points file); ``place`` is what the datasets know of it, if anything.
+    ``kind`` is ``airport``, ``navaid``, ``position``, ``bearing-distance``, ``own`` (from the
+    pilot's own points file) or ``file`` (from a file given as the whole route); ``place`` is what
+    the datasets know of it, if anything; ``time`` [UTC] is the one a file gives it.
     """
 
     name: str
@@ -28,6 +30,7 @@ class Waypoint:
     sources_apart_nm: float | None = None
     note: str = ""
     place: Place | None = None
+    time: dt.datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

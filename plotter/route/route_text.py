@@ -33,11 +33,12 @@ MOST_POINTS = 10_000
 
 
 class TypedRoute(NamedTuple):
-    """The waypoints of a typed route, its speed and level groups, and what was decided."""
+    """The waypoints of a route, its speed and level groups, what was decided, its own name."""
 
     waypoints: tuple[Waypoint, ...]
     cruise: tuple[CruiseChange, ...]
     cautions: tuple[Caution, ...]
+    name: str = ""
 
 
 class _Pending(NamedTuple):

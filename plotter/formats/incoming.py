@@ -1,0 +1,315 @@
+"""What a file of the pilot's holds, whatever its format: parts, their points, and every fault.
+
+A part is a route (points to fly in order), waypoints (points in the order of the file) or a track
+(a line as it was flown or drawn). A reader hands over raw text; it is checked here, so that every
+format is read by the same rules:
+
+* a point whose position cannot be is a fault of its part, kept with its place in the file;
+* an elevation or a time that cannot be read is left out, and that is said;
+* a time without a zone is UTC, as GPX 1.1 wants it.
+
+Memory is bounded by the limits below: a named point takes some 0.5 kB, a point of a track 32
+bytes, and of faults only the first few are kept and the rest counted.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from array import array
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple, Protocol
+
+from plotter.earth.position import Position
+from plotter.earth.units import feet_from_metres
+from plotter.errors import FileFault, PositionError, Where
+from plotter.formats.names import clean_name, clean_text
+
+PartKind = Literal["route", "track", "waypoints"]
+KINDS: tuple[PartKind, ...] = ("route", "track", "waypoints")
+
+MOST_PARTS = 1_000
+MOST_NAMED_POINTS = 100_000
+MOST_TRACK_POINTS = 2_000_000
+MOST_FAULTS_KEPT = 10
+NOTE_LIMIT = 2_000
+"""Characters kept of a note; what is longer is cut and marked with an ellipsis."""
+LOWEST_FT, HIGHEST_FT = -2_000.0, 100_000.0
+"""Heights a file may give: below the lowest land, above the highest balloon."""
+
+_EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
+_UNKNOWN = math.nan
+
+
+class FilePoint(NamedTuple):
+    """A point of a file: checked position, elevation [ft] or ``None``, note, time [UTC]."""
+
+    name: str
+    position: Position
+    elevation_ft: float | None = None
+    note: str = ""
+    time: dt.datetime | None = None
+
+
+class Source(Protocol):
+    """Bytes that are read piece by piece."""
+
+    def read(self, size: int = -1, /) -> bytes:
+        """The next bytes, none at the end."""
+
+
+class Raw(NamedTuple):
+    """The same as the file has it; ``place`` says where in the file, in words."""
+
+    latitude: object
+    longitude: object
+    name: str = ""
+    note: str = ""
+    elevation_m: object = ""
+    elevation_ft: object = ""
+    time: str = ""
+    place: str = ""
+
+
+@dataclass
+class Faults:
+    """Faults in the order they were met: the first few in words, all of them counted."""
+
+    kept: list[str] = field(default_factory=list)
+    count: int = 0
+
+    def add(self, place: str, words: str) -> None:
+        """One more."""
+        self.count += 1
+        if len(self.kept) < MOST_FAULTS_KEPT:
+            self.kept.append(f"{place}: {words}" if place else words)
+
+    def lines(self) -> list[str]:
+        """Those kept, and how many more there were."""
+        more = self.count - len(self.kept)
+        return [*self.kept, *([f"and {more:,} more"] if more else [])]
+
+
+@dataclass
+class Part:
+    """One part of a file as it is being read.
+
+    ``points`` are those of a route or of waypoints; a track has its own arrays. ``faults`` are
+    points that could not be read, ``left_out`` what was dropped of points that could.
+    """
+
+    kind: PartKind
+    name: str = ""
+    points: list[FilePoint] = field(default_factory=list)
+    latitudes: array[float] = field(default_factory=lambda: array("d"))
+    longitudes: array[float] = field(default_factory=lambda: array("d"))
+    heights_ft: array[float] = field(default_factory=lambda: array("d"))
+    seconds: array[float] = field(default_factory=lambda: array("d"))
+    pieces: int = 0
+    checkpoints_left_out: int = 0
+    faults: Faults = field(default_factory=Faults)
+    left_out: Faults = field(default_factory=Faults)
+
+    @property
+    def count(self) -> int:
+        """How many points it has."""
+        return len(self.latitudes) if self.kind == "track" else len(self.points)
+
+    @property
+    def met(self) -> int:
+        """How many points it has or would have, had they been readable."""
+        return self.count + self.faults.count
+
+    def track_point(self, index: int) -> FilePoint:
+        """One point of a track; it has no name, and its height goes into the note.
+
+        The trap: a track's height is where the aircraft was, not the ground below it.
+        """
+        height_ft, seconds = self.heights_ft[index], self.seconds[index]
+        return FilePoint(
+            "",
+            Position(self.latitudes[index], self.longitudes[index]),
+            None,
+            "" if math.isnan(height_ft) else f"track height {height_ft:,.0f} ft",
+            None if math.isnan(seconds) else _EPOCH + dt.timedelta(seconds=seconds),
+        )
+
+
+class Contents:
+    """What a file holds; a reader fills it, part by part, and the limits are kept here."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.parts: list[Part] = []
+        self.passed_over: dict[str, int] = {}
+        self._named = 0
+        self._on_tracks = 0
+
+    def begin(self, kind: PartKind, name: str = "") -> Part:
+        """A new part; raises FileFault where there are too many."""
+        if len(self.parts) >= MOST_PARTS:
+            raise self.fault(f"holds more than {MOST_PARTS:,} parts; keep the one you need")
+        self.parts.append(Part(kind, clean_name(name)))
+        return self.parts[-1]
+
+    def take(self, part: Part, raw: Raw) -> None:
+        """One point of a route or of waypoints."""
+        self._named += 1
+        if self._named > MOST_NAMED_POINTS:
+            raise self.fault(f"holds more than {MOST_NAMED_POINTS:,} named points; keep fewer")
+        try:
+            position = position_of(raw.latitude, raw.longitude)
+        except ValueError as fault:
+            part.faults.add(_place(raw), str(fault))
+            return
+        name, note = clean_name(raw.name), clean_text(raw.note)
+        if len(note) > NOTE_LIMIT:
+            note = note[: NOTE_LIMIT - 1] + "…"
+            part.left_out.add(_place(raw), f"the end of a note over {NOTE_LIMIT:,} characters")
+        elevation_ft = _kept(part, raw, _elevation_ft(raw.elevation_ft, raw.elevation_m))
+        seconds = _kept(part, raw, seconds_of(raw.time))
+        time = None if seconds is None else _EPOCH + dt.timedelta(seconds=seconds)
+        part.points.append(FilePoint(name, position, elevation_ft, note, time))
+
+    def take_fix(
+        self,
+        part: Part,
+        place: Callable[[], str],
+        latitude: object,
+        longitude: object,
+        *,
+        height_m: object = "",
+        time: str = "",
+    ) -> None:
+        """One point of a track; flat and short, because a track may have a million of them."""
+        self._on_tracks += 1
+        if self._on_tracks > MOST_TRACK_POINTS:
+            raise self.fault(f"holds more than {MOST_TRACK_POINTS:,} track points; cut it down")
+        try:
+            lat, lon = float(latitude), float(longitude)  # type: ignore[arg-type]
+        except (TypeError, ValueError):
+            lat = lon = _UNKNOWN
+        if not (-90.0 <= lat <= 90.0 and -180.0 <= lon <= 180.0):
+            part.faults.add(place(), _why_not(latitude, longitude))
+            return
+        height_ft, seconds = _elevation_ft("", height_m), seconds_of(time)
+        for value in (height_ft, seconds):
+            if isinstance(value, str):
+                part.left_out.add(place(), value)
+        part.latitudes.append(lat)
+        part.longitudes.append(lon)
+        part.heights_ft.append(height_ft if isinstance(height_ft, float) else _UNKNOWN)
+        part.seconds.append(seconds if isinstance(seconds, float) else _UNKNOWN)
+
+    def set_times(self, part: Part, times: list[float]) -> None:
+        """The times of a track whose format gives them apart from its points, in their order."""
+        for index, seconds in enumerate(times[: part.count]):
+            part.seconds[index] = seconds
+
+    def rename(self, part: Part, name: str) -> None:
+        """Give a part the name that stands behind its beginning."""
+        part.name = clean_name(name)
+
+    def pass_over(self, what: str, count: int = 1) -> None:
+        """Count something that is not read, to say so at the end."""
+        self.passed_over[what] = self.passed_over.get(what, 0) + count
+
+    def fault(self, words: str, line: int | None = None) -> FileFault:
+        """A fault of the whole file, to be raised."""
+        return file_fault(self.file, words, line)
+
+
+def file_fault(file: str, words: str, line: int | None = None) -> FileFault:
+    """A fault of a whole file, with its line where one is known."""
+    place = f", line {line:,}:" if line else ""
+    return FileFault(f"{file}{place} {words}", where=Where(file=file, line=line))
+
+
+def position_of(latitude: object, longitude: object) -> Position:
+    """The position of two raw values [°]; raises ValueError with what is wrong with them.
+
+    >>> position_of("44.5", "-92")
+    Position(latitude_deg=44.5, longitude_deg=-92.0)
+    >>> position_of("-92", "44.5")
+    Traceback (most recent call last):
+    ValueError: latitude -92 is outside -90 to 90; are latitude and longitude exchanged?
+    """
+    lat, lon = degrees_of(latitude, "latitude"), degrees_of(longitude, "longitude")
+    try:
+        return Position(lat, lon)
+    except PositionError as fault:
+        exchanged = 90.0 < abs(lat) <= 180.0 and abs(lon) <= 90.0
+        hint = "; are latitude and longitude exchanged?" if exchanged else ""
+        raise ValueError(f"{fault.message}{hint}") from None
+
+
+def degrees_of(value: object, what: str) -> float:
+    """A raw value as a number of degrees; raises ValueError."""
+    text = str(value).strip()
+    try:
+        if isinstance(value, bool) or "_" in text:
+            raise ValueError
+        return float(text)
+    except ValueError:
+        if not text or value is None:
+            raise ValueError(f"the {what} is missing") from None
+        hint = "; write the decimals with a point, as in 44.5" if "," in text else ""
+        raise ValueError(f"{what} '{text[:40]}' is not decimal degrees{hint}") from None
+
+
+def seconds_of(text: str) -> float | str | None:
+    """Seconds since 1970 (UTC) of an ISO 8601 date and time; ``None`` for none, else what is wrong.
+
+    >>> seconds_of("1970-01-01T01:00:00+01:00"), seconds_of("1970-01-01T00:00:01.5"), seconds_of("")
+    (0.0, 1.5, None)
+    >>> seconds_of("noon")
+    "time 'noon' is not a date and time"
+    """
+    if not text:
+        return None
+    try:
+        time = dt.datetime.fromisoformat(text.strip())
+        return (time if time.tzinfo else time.replace(tzinfo=dt.UTC)).timestamp()
+    except (ValueError, OverflowError):
+        return f"time {text.strip()[:40]!r} is not a date and time"
+
+
+def _elevation_ft(feet: object, metres: object) -> float | str | None:
+    value, unit = (feet, "ft") if _given(feet) else (metres, "m")
+    if not _given(value):
+        return None
+    try:
+        number = float(value)  # type: ignore[arg-type]
+    except (TypeError, ValueError):
+        return f"elevation {str(value)[:40]!r} is not a number"
+    found = number if unit == "ft" else feet_from_metres(number)
+    if LOWEST_FT < found < HIGHEST_FT:
+        return found
+    return f"elevation {number:g} {unit} is not a height on this earth"
+
+
+def _given(value: object) -> bool:
+    if value is None or value == "":
+        return False
+    return not (isinstance(value, float) and math.isnan(value))
+
+
+def _kept(part: Part, raw: Raw, value: float | str | None) -> float | None:
+    """The value, or ``None`` where it is words that say why there is none."""
+    if isinstance(value, str):
+        part.left_out.add(_place(raw), value)
+        return None
+    return value
+
+
+def _place(raw: Raw) -> str:
+    return f"{raw.place} ({clean_name(raw.name, 40)})" if raw.name.strip() else raw.place
+
+
+def _why_not(latitude: object, longitude: object) -> str:
+    try:
+        position_of(latitude, longitude)
+    except ValueError as fault:
+        return str(fault)
+    return "the position cannot be read"

@@ -1,0 +1,222 @@
+"""KML 2.0 to 2.3 and KMZ read: folders of points, lines, timed tracks.
+
+Source: OGC 07-147r2 (2.2) and 12-007r2 (2.3, ``Track``). The points of a folder are waypoints in
+their order, a line is a track; a folder called ``Turning points``, as this program writes it, is a
+route. Polygons, models and overlays are passed over, links are never followed. Longitude comes
+first in KML; heights are metres above the sea, or above whatever is below where they are clamped.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+from html import unescape
+
+from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, seconds_of
+from plotter.formats.xml_in import Walk
+
+NAMESPACES = frozenset(
+    (
+        *(f"http://www.opengis.net/kml/2.{minor}" for minor in (2, 3)),
+        *(f"http://earth.google.com/kml/2.{minor}" for minor in (0, 1, 2)),
+        "http://www.google.com/kml/ext/2.2",
+        "",
+    )
+)
+ROUTE_FOLDER, LEG_FOLDER, CHECKPOINT_FOLDER = "Turning points", "Legs", "Checkpoints"
+_BOXES = frozenset(("kml", "Document", "Folder"))
+_PASSED_OVER = {
+    "Polygon": "polygon",
+    "Model": "model",
+    "GroundOverlay": "overlay",
+    "PhotoOverlay": "overlay",
+    "NetworkLink": "link to another file",
+}
+_OWN_ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft\Z")
+_TAG = re.compile(r"<[^<>]*>")
+
+
+@dataclass
+class _Box:
+    """A document or folder: its name, and its points as a part once it has one."""
+
+    name: str = ""
+    points: Part | None = None
+
+
+@dataclass
+class _Mark:
+    """A placemark as it is being read."""
+
+    line: int
+    texts: dict[str, str] = field(default_factory=dict)
+    data: dict[str, str] = field(default_factory=dict)
+    points: list[str] = field(default_factory=list)
+    track: Part | None = None
+    times: list[float] = field(default_factory=list)
+
+
+def read_kml(stream: Source, contents: Contents) -> None:
+    """Read a whole KML file into its contents; raises FileFault for what is none."""
+    walk = Walk(contents.file, "kml", NAMESPACES)
+    walk.through(stream, _Kml(walk, contents))
+
+
+class _Kml:
+    """The elements of one file, as they come by."""
+
+    streamed = frozenset(("coordinates",))
+
+    def __init__(self, walk: Walk, contents: Contents) -> None:
+        self._walk = walk
+        self._contents = contents
+        self._boxes: list[_Box] = []
+        self._mark: _Mark | None = None
+        self._key = ""
+        self._rest = ""
+
+    def start(self, path: list[str], attributes: dict[str, str]) -> None:
+        name = path[-1]
+        if name in _BOXES:
+            self._boxes.append(_Box())
+        elif name == "Placemark":
+            self._mark = _Mark(self._walk.line)
+        elif name in ("LineString", "Track"):
+            self._begin_line()
+        elif name == "coordinates":
+            self._rest = ""
+        elif name == "Data":
+            self._key = attributes.get("name", "")
+        elif name in _PASSED_OVER:
+            self._contents.pass_over(_PASSED_OVER[name])
+
+    def piece(self, path: list[str], text: str) -> None:
+        """A piece of a list of coordinates; the last one may be cut and waits for its rest."""
+        mark, parent = self._mark, path[-2] if len(path) > 1 else ""
+        if mark is None or parent not in ("LineString", "Point"):
+            return
+        whole = (self._rest + text).split()
+        self._rest = "" if text[-1:].isspace() or not whole else whole.pop()
+        if len(self._rest) > 200:
+            raise self._contents.fault("has a coordinate of over 200 figures", self._walk.line)
+        for word in whole:
+            self._coordinate(mark, parent, word)
+
+    def end(self, path: list[str], text: str) -> None:
+        name, parent = path[-1], path[-2] if len(path) > 1 else ""
+        mark = self._mark
+        if name == "name" and parent in _BOXES and self._boxes:
+            self._name_box(text)
+        elif name in _BOXES:
+            self._boxes.pop()
+        elif mark is not None:
+            self._end_in_mark(mark, path, name, parent, text)
+
+    def _end_in_mark(self, mark: _Mark, path: list[str], name: str, parent: str, text: str) -> None:
+        if name == "Placemark":
+            self._end_mark(mark)
+        elif name == "coordinates":
+            if self._rest and parent in ("LineString", "Point"):
+                self._coordinate(mark, parent, self._rest)
+            self._rest = ""
+        elif parent == "Placemark" and name in ("name", "description"):
+            mark.texts[name] = text
+        elif name == "when" and parent == "TimeStamp":
+            mark.texts["when"] = text
+        elif name == "value" and parent == "Data":
+            mark.data[self._key] = text
+        elif parent == "Track":
+            self._end_in_track(mark, name, text)
+
+    def _end_in_track(self, mark: _Mark, name: str, text: str) -> None:
+        """``when`` and ``coord`` come in step, but may stand apart; coordinates by spaces."""
+        if name == "when":
+            seconds = seconds_of(text)
+            if isinstance(seconds, str) and mark.track is not None:
+                mark.track.left_out.add(self._where(), seconds)
+            mark.times.append(seconds if isinstance(seconds, float) else math.nan)
+        elif name == "coord":
+            self._line_point(mark, text.split())
+
+    def _begin_line(self) -> None:
+        if self._mark is None:
+            return
+        if self._mark.track is None:
+            self._mark.track = self._contents.begin("track")
+        self._mark.track.pieces += 1
+
+    def _coordinate(self, mark: _Mark, parent: str, word: str) -> None:
+        if parent == "Point":
+            mark.points.append(word)
+            if len(mark.points) > 1_000:
+                raise self._contents.fault("has a placemark of over 1,000 points", mark.line)
+        else:
+            self._line_point(mark, word.split(","))
+
+    def _line_point(self, mark: _Mark, figures: list[str]) -> None:
+        if mark.track is None:
+            return
+        longitude, latitude, height, *_ = [*figures, "", "", ""]
+        self._contents.take_fix(mark.track, self._where, latitude, longitude, height_m=height)
+
+    def _where(self) -> str:
+        return f"line {self._walk.line:,}"
+
+    def _name_box(self, text: str) -> None:
+        box = self._boxes[-1]
+        box.name = text.strip()
+        if box.points is not None:
+            self._contents.rename(box.points, text)
+
+    def _end_mark(self, mark: _Mark) -> None:
+        self._mark = None
+        name = mark.texts.get("name", "").strip()
+        if mark.track is not None:
+            self._contents.rename(mark.track, name)
+            self._contents.set_times(mark.track, mark.times)
+        for point in mark.points:
+            longitude, latitude, height, *_ = [*point.split(","), "", "", ""]
+            raw = Raw(latitude, longitude, name, elevation_m=height)
+            self._contents.take(self._points(), self._described(raw, mark))
+
+    def _points(self) -> Part:
+        """The part of the points of the innermost folder."""
+        if not self._boxes:
+            self._boxes.append(_Box())
+        box = self._boxes[-1]
+        if box.points is None:
+            kind: PartKind = "route" if box.name == ROUTE_FOLDER else "waypoints"
+            box.points = self._contents.begin(kind, self._part_name(box))
+        return box.points
+
+    def _part_name(self, box: _Box) -> str:
+        """A folder's own name; of our route folder the document's, which is the route's."""
+        if box.name != ROUTE_FOLDER:
+            return box.name
+        return next((outer.name for outer in self._boxes if outer.name), "")
+
+    def _described(self, raw: Raw, mark: _Mark) -> Raw:
+        """The point with note, elevation and time, from where this program or others put them."""
+        words = _plain(mark.texts.get("description", ""))
+        own = bool(self._boxes) and self._boxes[-1].name in (ROUTE_FOLDER, CHECKPOINT_FOLDER)
+        found = _OWN_ELEVATION.search(words) if own else None
+        note = mark.data.get("note", "" if own else words)
+        feet = mark.data.get("elevation_ft", found[1].replace(",", "") if found else "")
+        return raw._replace(
+            note=note,
+            # A bare 0 stands where a writer had no height to give.
+            elevation_m="" if raw.elevation_m in ("0", "0.0") else raw.elevation_m,
+            elevation_ft=feet,
+            time=mark.texts.get("when", ""),
+            place=f"line {mark.line:,}",
+        )
+
+
+def _plain(description: str) -> str:
+    """A description without its markup; KML descriptions are HTML.
+
+    >>> _plain("<b>Silo</b>, white&nbsp;roof<br>Invented &lt;demo&gt;")
+    'Silo, white roof Invented <demo>'
+    """
+    return " ".join(unescape(_TAG.sub(" ", description)).replace(" ,", ",").split())

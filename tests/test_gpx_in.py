@@ -1,0 +1,119 @@
+"""GPX read: both versions, what belongs to a point and what does not, whose words are whose."""
+
+from __future__ import annotations
+
+import io
+
+import given_files
+import plots
+import pytest
+from given_files import BARN, MILL, gpx, gpx_point
+
+from plotter.formats.choices import Choices
+from plotter.formats.gpx import gpx as write_gpx
+from plotter.formats.gpx_in import read_gpx
+from plotter.formats.incoming import Contents, FilePoint
+
+
+def read(text: str | bytes) -> Contents:
+    contents = Contents("demo.gpx")
+    read_gpx(io.BytesIO(text if isinstance(text, bytes) else text.encode("utf-8")), contents)
+    return contents
+
+
+def one(inside: str) -> FilePoint:
+    (part,) = read(gpx(f"<rte>{gpx_point('rtept', BARN, inside)}</rte>")).parts
+    return part.points[0]
+
+
+@pytest.mark.parametrize(
+    "namespace", ["http://www.topografix.com/GPX/1/0", "http://www.topografix.com/GPX/1/1", ""]
+)
+def test_both_versions_and_none(namespace: str) -> None:
+    body = f"<rte><name>Demo</name>{gpx_point('rtept', BARN)}</rte>"
+    (part,) = read(gpx(body, namespace)).parts
+    assert (part.kind, part.name, part.count) == ("route", "Demo", 1)
+
+
+def test_parts_keep_their_order_and_names() -> None:
+    body = (
+        gpx_point("wpt", BARN, "<name>Barn</name>")
+        + f"<rte><name>One</name>{gpx_point('rtept', BARN)}</rte><rte><name>Two</name></rte>"
+        + f"<trk><name>Line</name><trkseg>{gpx_point('trkpt', BARN)}</trkseg>"
+        + f"<trkseg>{gpx_point('trkpt', MILL)}</trkseg></trk>"
+        + gpx_point("wpt", MILL)
+    )
+    parts = read(gpx("<metadata><name>Not this</name></metadata>" + body)).parts
+    assert [(part.kind, part.name, part.count, part.pieces) for part in parts] == [
+        ("waypoints", "", 2, 0),
+        ("route", "One", 1, 0),
+        ("route", "Two", 0, 0),
+        ("track", "Line", 2, 2),
+    ]
+
+
+def test_extensions_and_links_are_not_taken_for_the_point() -> None:
+    point = one(
+        "<name>Barn</name><link href='http://example.invalid/'><text>no</text></link>"
+        "<extensions><name>no</name><x:ele xmlns:x='urn:x'>9<x:a>no</x:a></x:ele></extensions>"
+    )
+    assert (point.name, point.elevation_ft, point.note) == ("Barn", None, "")
+
+
+@pytest.mark.parametrize(
+    ("inside", "note"),
+    [
+        ("<cmt>silo</cmt>", "silo"),
+        ("<desc>roof</desc>", "roof"),
+        ("<cmt>silo</cmt><desc>roof</desc>", "silo; roof"),
+        ("<cmt>silo</cmt><desc>silo</desc>", "silo"),
+        ("<desc><![CDATA[<b>a & b</b>]]></desc>", "<b>a & b</b>"),
+    ],
+)
+def test_notes_of_others(inside: str, note: str) -> None:
+    assert one(inside).note == note
+
+
+@pytest.mark.parametrize(
+    ("text", "time"),
+    [
+        ("2026-07-04T12:00:00Z", "2026-07-04T12:00:00+00:00"),
+        ("2026-07-04T12:00:00", "2026-07-04T12:00:00+00:00"),
+        ("2026-07-04T07:00:00-05:00", "2026-07-04T12:00:00+00:00"),
+        ("2026-07-04T12:00:00.25Z", "2026-07-04T12:00:00.250000+00:00"),
+    ],
+)
+def test_times_are_kept_as_utc(text: str, time: str) -> None:
+    found = one(f"<time>{text}</time>").time
+    assert found is not None
+    assert found.isoformat() == time
+
+
+@pytest.mark.parametrize("inside", ["<ele>high</ele>", "<ele>1e9</ele>", "<time>noon</time>"])
+def test_what_cannot_be_read_of_a_point_is_left_out_and_counted(inside: str) -> None:
+    (part,) = read(gpx(f"<rte>{gpx_point('rtept', BARN, inside)}</rte>")).parts
+    assert part.points[0][2:] == (None, "", None)
+    assert part.left_out.count == 1
+    assert part.faults.count == 0
+
+
+def test_a_long_text_is_cut_not_kept() -> None:
+    assert len(one(f"<name>{'x' * 500_000}</name><desc>{'y ' * 500_000}</desc>").name) == 300
+
+
+def test_our_own_words_are_not_taken_for_the_pilots() -> None:
+    (part,) = read(write_gpx(plots.short())).parts
+    assert [point.note for point in part.points] == ["", "invented for the demo", ""]
+
+
+def test_our_own_checkpoints_are_not_taken_for_turning_points() -> None:
+    plot = plots.short()
+    (part,) = read(write_gpx(plot, Choices(gpx_checkpoints=True))).parts
+    assert part.count == len(plot.route.waypoints)
+    assert part.checkpoints_left_out == len(plot.checkpoints) > 0
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "iso-8859-1", "cp1252"])
+def test_other_encodings_that_say_so(encoding: str) -> None:
+    text = given_files.gpx_route(BARN, MILL, name="Zürich").replace("UTF-8", encoding)
+    assert read(text.encode(encoding)).parts[0].name == "Zürich"

@@ -1,0 +1,112 @@
+"""KML and KMZ read: folders, lines, timed tracks; polygons and links are not."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from given_files import BARN, MILL, TOWER, kml, kml_point, kmz
+
+from plotter.formats.incoming import Contents
+from plotter.formats.kml_in import read_kml
+from plotter.formats.kmz_in import read_kmz
+
+TRACK = (
+    "<Placemark><name>Flown</name><gx:Track xmlns:gx='http://www.google.com/kml/ext/2.2'>"
+    "<when>2026-07-04T12:00:00Z</when><when>then</when><when>2026-07-04T12:00:10Z</when>"
+    "<gx:coord>-92.41 43.95 500</gx:coord><gx:coord>-92.5 44.0 510</gx:coord>"
+    "<gx:coord>-92.75 44.25 520</gx:coord></gx:Track></Placemark>"
+)
+
+
+def read(text: str) -> Contents:
+    contents = Contents("demo.kml")
+    read_kml(io.BytesIO(text.encode("utf-8")), contents)
+    return contents
+
+
+def line(coordinates: str, name: str = "Way") -> str:
+    inside = f"<LineString><coordinates>{coordinates}</coordinates></LineString>"
+    return f"<Placemark><name>{name}</name>{inside}</Placemark>"
+
+
+def test_each_folder_is_a_part() -> None:
+    body = (
+        kml_point("Loose", BARN)
+        + f"<Folder><name>North</name>{kml_point('A', MILL)}"
+        + f"<Folder><name>Inner</name>{kml_point('B', TOWER)}</Folder>"
+        + f"{kml_point('C', BARN)}</Folder>"
+    )
+    parts = read(kml("<name>Demo</name>" + body)).parts
+    assert [(part.kind, part.name, [p.name for p in part.points]) for part in parts] == [
+        ("waypoints", "Demo", ["Loose"]),
+        ("waypoints", "North", ["A", "C"]),
+        ("waypoints", "Inner", ["B"]),
+    ]
+
+
+def test_a_folder_of_turning_points_is_a_route() -> None:
+    folder = f"<Folder><name>Turning points</name>{kml_point('A', MILL)}</Folder>"
+    (part,) = read(kml("<name>Sunday</name>" + folder)).parts
+    assert (part.kind, part.name) == ("route", "Sunday")
+
+
+@pytest.mark.parametrize(
+    ("description", "note"),
+    [
+        ("Silo", "Silo"),
+        ("<![CDATA[<b>Silo</b><br/>white &amp; tall]]>", "Silo white & tall"),
+        ("a &lt;i&gt;silo&lt;/i&gt;", "a silo"),
+        ("<![CDATA[" + "<" * 50_000 + "]]>", "<" * 1_999 + "…"),
+    ],
+)
+def test_a_description_without_its_markup_is_the_note(description: str, note: str) -> None:
+    inside = f"<description>{description}</description>"
+    (part,) = read(kml(kml_point("A", BARN, inside))).parts
+    assert part.points[0].note == note
+
+
+def test_lines_however_their_coordinates_are_spaced() -> None:
+    contents = read(kml(line("\n\t-92.41,43.95,300\n   -92.75,44.25\t-92.2,44.5,0 \n")))
+    (part,) = contents.parts
+    assert (part.kind, part.name, part.count) == ("track", "Way", 3)
+    assert list(part.latitudes) == [43.95, 44.25, 44.5]
+
+
+def test_a_long_line_is_read_in_pieces_without_a_seam() -> None:
+    coordinates = " ".join(f"{-92 + i * 1e-5:.6f},{44 + i * 1e-5:.6f}" for i in range(50_000))
+    (part,) = read(kml(line(coordinates))).parts
+    assert part.count == 50_000
+    assert part.faults.count == 0
+    assert all(abs(part.longitudes[i] + 92 - i * 1e-5) < 1e-9 for i in range(50_000))
+
+
+def test_a_timed_track_keeps_its_times_and_its_heights_as_notes() -> None:
+    (part,) = read(kml(TRACK)).parts
+    points = [part.track_point(index) for index in range(3)]
+    assert [point.time and point.time.second for point in points] == [0, None, 10]
+    assert points[0].note == "track height 1,640 ft"
+    assert points[0].elevation_ft is None
+    assert part.left_out.kept == ["line 3: time 'then' is not a date and time"]
+
+
+def test_several_lines_of_one_placemark_are_pieces_of_one_track() -> None:
+    pieces = "".join(
+        f"<LineString><coordinates>-92,{lat} -91,{lat}</coordinates></LineString>"
+        for lat in (44, 45)
+    )
+    (part,) = read(kml(f"<Placemark><MultiGeometry>{pieces}</MultiGeometry></Placemark>")).parts
+    assert (part.count, part.pieces) == (4, 2)
+
+
+@pytest.mark.parametrize("zero", ["0", "0.0"])
+def test_a_height_of_nought_is_no_height(zero: str) -> None:
+    point = f"<Placemark><Point><coordinates>-92,44,{zero}</coordinates></Point></Placemark>"
+    (part,) = read(kml(point)).parts
+    assert part.points[0].elevation_ft is None
+
+
+def test_an_archive_gives_its_main_document() -> None:
+    contents = Contents("demo.kmz")
+    read_kmz(io.BytesIO(kmz(kml(kml_point("A", BARN)).encode(), "folder/Any.KML")), contents)
+    assert contents.parts[0].points[0].name == "A"
