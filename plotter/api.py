@@ -35,6 +35,7 @@ from plotter.errors import (
 from plotter.exporting import export, map_page
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
+from plotter.maps.layers import MapLayers
 from plotter.opening import open_date, open_points, open_route
 from plotter.paper.sizes import paper_named
 from plotter.papers import save_rule
@@ -147,9 +148,12 @@ class PlottedRoute:
 
         return to_geodataframe(self.plot, part)
 
-    def map_html(self, sm: bool = False) -> str:
-        """The offline map: one HTML page that asks the network for nothing."""
-        return map_page(self.plot, self.store, sm)
+    def map_html(self, sm: bool = False, *, isogonic: bool = False) -> str:
+        """The offline map: one HTML page that asks the network for nothing.
+
+        With ``isogonic`` it has a line for every degree of variation.
+        """
+        return map_page(self.plot, self.store, sm, layers=MapLayers(isogonic))
 
     def _repr_html_(self) -> str:
         """The map in a notebook, in a frame of its own."""
@@ -168,11 +172,13 @@ class PlottedRoute:
         gpx_checkpoints: bool = False,
         gpx_as: GpxAs = "route",
         names: NameProfile = "full",
+        isogonic: bool = False,
     ) -> dict[str, Path]:
         """Write files into a folder; a different file already there needs ``replace``.
 
         The choices for a GPS unit are those of ``plotter plot``: checkpoints in the GPX route,
         ``route``, ``track`` or ``both``, names ``full`` or of at most ``10`` or ``6`` characters.
+        ``isogonic`` draws a line for every degree of variation on the map.
         """
         choices = Choices(gpx_checkpoints, gpx_as, names)
         return export(
@@ -183,6 +189,7 @@ class PlottedRoute:
             replace=replace,
             store=self.store,
             choices=choices,
+            layers=MapLayers(isogonic),
         )
 
 

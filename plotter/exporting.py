@@ -14,6 +14,7 @@ from plotter.atomic import scratch_folder
 from plotter.errors import InputError
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.names import default_name, typed_file_name
+from plotter.maps.layers import BARE, MapLayers
 from plotter.placing import write_files
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
@@ -37,6 +38,7 @@ class Job:
     sm: bool = False
     choices: Choices = DEFAULT_CHOICES
     log: NavigationLog | None = None
+    layers: MapLayers = BARE
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ class Format:
 
 
 def _map(job: Job) -> bytes:
-    return map_page(job.plot, job.store, job.sm, job.log).encode("utf-8")
+    return map_page(job.plot, job.store, job.sm, job.log, job.layers).encode("utf-8")
 
 
 def _gpx(job: Job) -> bytes:
@@ -167,6 +169,7 @@ def export(
     sm: bool = False,
     choices: Choices = DEFAULT_CHOICES,
     log: NavigationLog | None = None,
+    layers: MapLayers = BARE,
     progress: Progress | None = None,
 ) -> dict[str, Path]:
     """Write a plot in each format as ``into/name.suffix``; gives format → absolute path.
@@ -182,7 +185,7 @@ def export(
     chosen = [format_named(word) for word in dict.fromkeys(formats)]
     stem = read_name(name) if name is not None else name_of(plot)
     targets = {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
-    job = Job(plot, store, sm, choices, log)
+    job = Job(plot, store, sm, choices, log, layers)
     told = progress or _untold
     made_bytes = {}
     for done, made in enumerate(chosen):
@@ -205,7 +208,11 @@ def export_cautions(
 
 
 def map_page(
-    plot: Plot, store: CellSource | None, sm: bool = False, log: NavigationLog | None = None
+    plot: Plot,
+    store: CellSource | None,
+    sm: bool = False,
+    log: NavigationLog | None = None,
+    layers: MapLayers = BARE,
 ) -> str:
     """The offline map of a plot as one HTML page, with its log if there is one; without a store
     there is no base under it.
@@ -213,7 +220,8 @@ def map_page(
     from plotter.maps.basemap import Basemap, basemap_for
     from plotter.maps.web_map import web_map
 
-    return web_map(plot, basemap_for(store, plot.route) if store else Basemap(), sm=sm, log=log)
+    base = basemap_for(store, plot.route) if store else Basemap()
+    return web_map(plot, base, sm=sm, log=log, layers=layers)
 
 
 def name_of(plot: Plot) -> str:

@@ -117,3 +117,11 @@ def test_every_format_is_saved(flight: api.PlottedRoute, tmp_path: Path) -> None
     files = flight.save(tmp_path, names, name="all")
     assert list(files) == names
     assert all(path.stat().st_size > 500 for path in files.values())
+
+
+def test_isogonic_lines_when_asked(flight: api.PlottedRoute, tmp_path: Path) -> None:
+    assert "isogonic line:" not in flight.map_html()
+    page = flight.map_html(isogonic=True)
+    assert "isogonic line: variation every degree, WMM2025 of 2026-07-04" in page
+    path = flight.save(tmp_path, formats=["map"], isogonic=True)["map"]
+    assert path.read_text(encoding="utf-8") == page

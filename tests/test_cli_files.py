@@ -128,3 +128,14 @@ def test_what_is_typed_wrong_is_told_and_nothing_is_written(
     assert (code, out) == (2, "")
     assert words in err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_isogonic_lines_are_drawn_when_asked_with_the_same_bytes_again(
+    call: Call, tmp_path: Path
+) -> None:
+    made = []
+    for name in ("one", "two"):
+        assert call(*ROUTE, "--as", "map", "--name", "x", "--into", name, "--isogonic")[0] == 0
+        made.append((tmp_path / name / "x.html").read_bytes())
+    assert b"isogonic line: variation every degree" in made[0]
+    assert made[0] == made[1]

@@ -24,18 +24,20 @@ def test_report_table_3b() -> None:
     given = TABLE_3B["inputs"]
     epoch, rows = magnetism._coefficients()
     terms = harmonics.terms(rows, given["year"] - epoch)
-    ours = harmonics.declination_deg(
+    ours = harmonics.horizontal_field(
         terms, np.array([float(given["lat"])]), np.array([float(given["lon"])]), given["alt_km"]
     )
-    assert math.radians(ours[0]) == pytest.approx(TABLE_3B["expected"]["D_rad"], abs=5e-10)
+    expected = TABLE_3B["expected"]
+    assert math.radians(ours.degrees_east[0]) == pytest.approx(expected["D_rad"], abs=5e-10)
+    assert ours.horizontal_nt[0] == pytest.approx(expected["H"], abs=1e-5)
 
 
 @pytest.mark.parametrize(("lon", "declination"), [(0.0, 0.0), (90.0, -45.0), (-90.0, 45.0)])
 def test_a_tilted_dipole_on_the_equator(lon: float, declination: float) -> None:
     """g10 = g11 = -1: the north pole of the dipole lies on 0° E at 45° N."""
     terms = harmonics.terms([(1, 0, -1.0, 0.0, 0.0, 0.0), (1, 1, -1.0, 0.0, 0.0, 0.0)], 0.0)
-    ours = harmonics.declination_deg(terms, np.array([0.0]), np.array([lon]), 0.0)
-    assert ours[0] == pytest.approx(declination, abs=1e-9)
+    ours = harmonics.horizontal_field(terms, np.array([0.0]), np.array([lon]), 0.0)
+    assert ours.degrees_east[0] == pytest.approx(declination, abs=1e-9)
 
 
 def test_coefficients_move_with_time() -> None:

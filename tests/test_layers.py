@@ -45,6 +45,8 @@ HOMES = {
     "sqlite3": ("places.store", "datastore", "formats.gpkg_in"),
     "folium": ("maps.web_map",),
     "branca": ("maps.web_map",),
+    # Joins contour lines out of a grid, gaps left out; numpy is all it needs.
+    "contourpy": ("maps.isogonic",),
     "simplekml": ("formats.kml",),
     "defusedxml": ("formats.xml_in",),
     "geopandas": ("formats.frame",),

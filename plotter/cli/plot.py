@@ -14,6 +14,7 @@ from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
+from plotter.maps.layers import MapLayers
 from plotter.opening import open_date, open_points, open_route
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
@@ -84,11 +85,16 @@ class _Options(NamedTuple):
     gpx_checkpoints: bool
     gpx_as: GpxAs
     names: NameProfile
+    isogonic: bool
     as_json: bool
 
     @property
     def choices(self) -> Choices:
         return Choices(self.gpx_checkpoints, self.gpx_as, self.names)
+
+    @property
+    def layers(self) -> MapLayers:
+        return MapLayers(self.isogonic)
 
 
 @click.command(
@@ -186,6 +192,7 @@ class _Options(NamedTuple):
     show_default=True,
     help="Names in the GPX file: whole, or that many capitals and digits.",
 )
+@click.option("--isogonic", is_flag=True, help="On the map, a line for every degree of variation.")
 @click.option(
     "--allow-old-model",
     is_flag=True,
@@ -259,6 +266,7 @@ def _write(
         store=store,
         sm=options.sm,
         choices=options.choices,
+        layers=options.layers,
         progress=progress("Writing"),
     )
     cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]

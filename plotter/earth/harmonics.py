@@ -1,4 +1,4 @@
-"""A field of spherical harmonics at many positions at once (numpy): the declination of it.
+"""A field of spherical harmonics at many positions at once (numpy): its horizontal part.
 
 Source: A. Chulliat et al., "The US/UK World Magnetic Model for 2025-2030: Technical Report",
 NOAA NCEI (2024), section 1.2, for the sums; J. R. Wertz (ed.), "Spacecraft Attitude Determination
@@ -53,16 +53,25 @@ def terms(
     return tuple(sorted(at_time, key=lambda term: (term.m, term.n)))
 
 
-def declination_deg(
+class Horizontal(NamedTuple):
+    """Declination [°, east positive] and strength of the horizontal field [nT], as arrays."""
+
+    degrees_east: Floats
+    horizontal_nt: Floats
+
+
+def horizontal_field(
     model: tuple[Term, ...], latitudes_deg: Floats, longitudes_deg: Floats, height_km: float
-) -> Floats:
-    """Declination [°, east positive] at geodetic positions [°] and one height [km, ellipsoid]."""
+) -> Horizontal:
+    """The horizontal field at geodetic positions [°] and one height [km, ellipsoid]."""
     import numpy as np
 
-    answer = np.empty(latitudes_deg.size)
-    for begin in range(0, answer.size, _CHUNK):
+    answer = Horizontal(np.empty(latitudes_deg.size), np.empty(latitudes_deg.size))
+    for begin in range(0, latitudes_deg.size, _CHUNK):
         part = slice(begin, begin + _CHUNK)
-        answer[part] = _chunk(model, latitudes_deg[part], longitudes_deg[part], height_km)
+        north, east = _chunk(model, latitudes_deg[part], longitudes_deg[part], height_km)
+        answer.degrees_east[part] = np.degrees(np.arctan2(east, north))
+        answer.horizontal_nt[part] = np.hypot(east, north)
     return answer
 
 
@@ -74,7 +83,10 @@ def _schmidt(n: int, m: int) -> float:
     return factor
 
 
-def _chunk(model: tuple[Term, ...], lat_deg: Floats, lon_deg: Floats, height_km: float) -> Floats:
+def _chunk(
+    model: tuple[Term, ...], lat_deg: Floats, lon_deg: Floats, height_km: float
+) -> tuple[Floats, Floats]:
+    """The field northward and eastward along the horizon [nT]."""
     import numpy as np
 
     lat, lon = np.radians(lat_deg), np.radians(lon_deg)
@@ -91,8 +103,7 @@ def _chunk(model: tuple[Term, ...], lat_deg: Floats, lon_deg: Floats, height_km:
         if term.m:
             east += term.m * power * (term.g * wave_sin - term.h * wave_cos) * value
     tilt = np.arctan2(sine, cosine) - lat
-    declination: Floats = np.arctan2(east, north * np.cos(tilt) - down * np.sin(tilt))
-    return np.degrees(declination)
+    return north * np.cos(tilt) - down * np.sin(tilt), east
 
 
 def _geocentric(lat: Floats, height_km: float) -> tuple[Floats, Floats, Floats]:

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
     from pygeomag import GeoMag
 
+    from plotter.earth.harmonics import Horizontal
+
 MODEL_NAME = "WMM2025"
 VALID_FROM = dt.date(2025, 1, 1)
 VALID_TO = dt.date(2029, 12, 31)
@@ -114,6 +116,25 @@ def variation_array(
     >>> variation_array([41.3], [-95.9], dt.date(2026, 7, 1), 5500.0).round(1).tolist()
     [2.0]
     """
+    return field_array(
+        latitudes_deg, longitudes_deg, date, altitude_ft, allow_old_model
+    ).degrees_east
+
+
+def field_array(
+    latitudes_deg: ArrayLike,
+    longitudes_deg: ArrayLike,
+    date: dt.date,
+    altitude_ft: float = 0.0,
+    allow_old_model: bool = False,
+) -> Horizontal:
+    """Variation [°, east positive] and horizontal field [nT] at many positions at once.
+
+    Raises as :func:`variation_array`.
+
+    >>> field_array([41.3], [-95.9], dt.date(2026, 7, 1)).horizontal_nt.round().tolist()
+    [19680.0]
+    """
     import numpy as np
 
     from plotter.earth import harmonics
@@ -125,7 +146,7 @@ def variation_array(
         raise PositionError("a latitude is outside -90 to 90 or a longitude outside -180 to 180")
     epoch, rows = _coefficients()
     terms = harmonics.terms(rows, decimal_year(date) - epoch)
-    return harmonics.declination_deg(terms, latitudes, longitudes, height_km)
+    return harmonics.horizontal_field(terms, latitudes, longitudes, height_km)
 
 
 def field_at(position: Position, height_km: float, year: float) -> Field:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import html
 from collections.abc import Iterator
 
+from plotter.maps.isogonic import Isogonics
 from plotter.maps.sheet import shown_airports, sign
 from plotter.route.plot import Plot
 
@@ -26,9 +28,15 @@ SIGN_INK = {
 """The same strokes as the map's script draws, round the middle of the sign."""
 
 
-def key(plot: Plot) -> str:
+def key(plot: Plot, isogonic: Isogonics | None = None) -> str:
     """The key as an HTML list."""
-    return f'<ul class="key" aria-label="Key">{"".join(_entries(plot))}</ul>'
+    entries = [*_entries(plot), *([_isogonic(isogonic)] if isogonic else [])]
+    return f'<ul class="key" aria-label="Key">{"".join(entries)}</ul>'
+
+
+def _isogonic(lines: Isogonics) -> str:
+    stroke = '<svg aria-hidden="true"><path class="isogonic" d="M0 8h34"/></svg>'
+    return _entry(stroke, html.escape(f"isogonic line: {lines.named}"))
 
 
 def _entries(plot: Plot) -> Iterator[str]:

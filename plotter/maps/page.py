@@ -17,7 +17,7 @@ from pathlib import Path
 from plotter.maps.palette import style_variables
 
 ASSETS = Path(__file__).parent / "assets"
-SCRIPTS = ("ink", "boxes", "base", "route", "lettering", "collar", "links", "start")
+SCRIPTS = ("ink", "boxes", "base", "route", "isogonic", "lettering", "collar", "links", "start")
 
 
 @cache

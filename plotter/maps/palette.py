@@ -24,6 +24,8 @@ COLLAR = "#4A4A48"
 TOWN = "#57544C"
 MUTED = "#5C5A55"
 RULE = "#CFCABD"
+ISOGONIC = "#8A4A75"
+"""The reddish purple of the set, #CC79A7, darkened until figures in it can be read."""
 CLICKABLE = "#0072B2"
 CAUTION = "#D55E00"
 
@@ -34,7 +36,7 @@ MARK_CONTRAST = 3.0
 
 TEXT_PAIRS: tuple[tuple[str, str], ...] = tuple(
     (ink, ground)
-    for ink in (GRAPHITE, COLLAR, TOWN, MUTED, CLICKABLE)
+    for ink in (GRAPHITE, COLLAR, TOWN, MUTED, ISOGONIC, CLICKABLE)
     for ground in (PAPER, HALO, LAND, WATER, LAKE)
 )
 """Every colour that is text, with every colour it may stand on."""
@@ -45,6 +47,8 @@ MARK_PAIRS: tuple[tuple[str, str], ...] = (
     (CLICKABLE, WATER),
     (CAUTION, PAPER),
     (COAST, WATER),
+    (ISOGONIC, LAND),
+    (ISOGONIC, WATER),
 )
 """Every mark that says something by itself, with what it may stand on."""
 

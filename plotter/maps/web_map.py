@@ -11,7 +11,9 @@ from plotter.earth.web_mercator import LIMIT_DEG
 from plotter.flight.log_values import NavigationLog
 from plotter.maps import labels, tables
 from plotter.maps.basemap import Basemap
+from plotter.maps.isogonic import isogonics
 from plotter.maps.key import key
+from plotter.maps.layers import BARE, MapLayers, switches
 from plotter.maps.log_tables import log_notes, log_sections
 from plotter.maps.page import json_block, page
 from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
@@ -33,7 +35,12 @@ BEYOND = (
 
 
 def web_map(
-    plot: Plot, basemap: Basemap, *, sm: bool = False, log: NavigationLog | None = None
+    plot: Plot,
+    basemap: Basemap,
+    *,
+    sm: bool = False,
+    log: NavigationLog | None = None,
+    layers: MapLayers = BARE,
 ) -> str:
     """The map and its tables as one HTML document; ``sm`` prints statute miles beside NM.
 
@@ -41,10 +48,13 @@ def web_map(
     notes take the place of the plot's cautions.
     """
     drawn = drawn_legs(plot.route)
+    view = view_round(route_bounds(drawn))
+    lines = isogonics(plot, view) if layers.isogonic else None
     parts = {
         **_head(plot, sm),
         "map": _window(plot),
-        "key": key(plot),
+        "switches": switches(layers),
+        "key": key(plot, lines),
         "note": _note(beyond_the_map(drawn, LIMIT_DEG)),
         "log": log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
@@ -53,10 +63,12 @@ def web_map(
         "airports": tables.airports(plot),
         "cautions": log_notes(log) if log else tables.cautions(plot),
         "footer": _footer(plot),
-        "plot_data": json_block(sheet(plot, drawn, sm=sm)),
+        "plot_data": json_block(
+            {**sheet(plot, drawn, sm=sm), **({"isogonic": lines.as_json()} if lines else {})}
+        ),
         "base_data": json_block(basemap.as_json()),
     }
-    return page(parts, map_script(view_round(route_bounds(drawn))))
+    return page(parts, map_script(view))
 
 
 def map_script(view: View) -> str:

@@ -20,6 +20,7 @@ import pytest
 
 from plotter.maps.basemap import basemap_for
 from plotter.maps.cells import CellSource
+from plotter.maps.layers import BARE, MapLayers
 from plotter.maps.web_map import web_map
 from plotter.route.plot import Plot
 
@@ -128,11 +129,12 @@ def opener(chromium: Any, folder: Path) -> Iterator[Open]:
         height: int = 900,
         source: CellSource | None = None,
         sm: bool = False,
+        layers: MapLayers = BARE,
         **context: Any,
     ) -> Opened:
         file = folder / f"map-{len(contexts)}.html"
         base = basemap_for(source or base_cells.prairie(), plot.route)
-        file.write_text(web_map(plot, base, sm=sm), encoding="utf-8", newline="\n")
+        file.write_text(web_map(plot, base, sm=sm, layers=layers), encoding="utf-8", newline="\n")
         made = chromium.new_context(viewport={"width": width, "height": height}, **context)
         contexts.append(made)
         result = Opened(made.new_page())

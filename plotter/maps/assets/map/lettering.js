@@ -4,14 +4,15 @@ const FEW_POINTS = 16;
 const FONTS = {
   course: "600 13px ", distance: "13px ", number: "700 13px ", point: "600 14px ",
   checkpoint: "12px ", airport: "12px ", town1: "14px ", town2: "13px ", town3: "12px ",
+  isogonic: "12px ",
 };
 const FAMILY = "'Gill Sans', 'Gill Sans MT', Optima, Candara, 'Segoe UI', 'Liberation Sans', sans-serif";
 const LIFT = 17;
 const SHARES = [0.5, 0.46, 0.54, 0.42, 0.58, 0.38, 0.62, 0.33, 0.67, 0.28, 0.72];
 
 class Lettering {
-  constructor(map, sheet, base, shown, hooks, collar) {
-    Object.assign(this, { map, sheet, base, shown, hooks, collar });
+  constructor(map, sheet, base, shown, hooks, collar, isogonic) {
+    Object.assign(this, { map, sheet, base, shown, hooks, collar, isogonic });
     map.createPane("ink").style.zIndex = 450;
     this.renderer = L.svg({ pane: "ink", padding: 0.25 }).addTo(map);
     this.group = this.renderer._rootGroup;
@@ -38,6 +39,7 @@ class Lettering {
     this.airportSigns();
     this.checkpointNumbers();
     this.airportCodes();
+    if (this.shown.isogonic) this.isogonicDegrees();
     if (this.shown.towns) this.towns();
     this.hooks.drawn(this.marks);
   }
@@ -267,6 +269,18 @@ class Lettering {
 
   airportCodes() {
     for (const { field, index, spot } of this.fields) this.beside("airport", field.code, spot, 9, AROUND, "airport" + index);
+  }
+
+  isogonicDegrees() {
+    for (const { words, drawn, spots } of this.isogonic.seen(this.view)) {
+      const width = widthOf(words, FONTS.isogonic + FAMILY);
+      for (const spot of spots) {
+        const angle = upright((directionAt(drawn, spot) * 180) / Math.PI);
+        if (!this.taken.take(box(spot.x, spot.y, width + 10, 14, angle))) continue;
+        this.word("isogonic", words, spot.x, spot.y, angle).setAttribute("dy", "0.36em");
+        break;
+      }
+    }
   }
 
   towns() {

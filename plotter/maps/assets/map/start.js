@@ -11,7 +11,7 @@ function readData(id) {
 function drawChart(map) {
   const sheet = readData("plot-data"), base = readData("base-data");
   const [south, west, north, east] = sheet.view;
-  const shown = { airports: true, towns: true, graticule: true };
+  const shown = { airports: true, towns: true, graticule: true, isogonic: true };
   const middle = (west + east) / 2;
   const whole = () => map.fitBounds([[south, west], [north, east]], { ...roomFor(map), maxZoom: 11, animate: false });
   whole();
@@ -22,8 +22,12 @@ function drawChart(map) {
   const leg = (act) => (index) => links[act]("leg-" + (index + 1));
   const legs = drawRoute(map, sheet, { light: leg("light"), dim: leg("dim"), pick: leg("pick") });
   links = new Links(map, sheet, legs);
-  const collar = new Collar(map), lettering = new Lettering(map, sheet, base, shown, links, collar);
-  const redraw = () => [graticule, collar, lettering].forEach((part) => part.draw());
+  const collar = new Collar(map), isogonic = new Isogonic(map, sheet.isogonic);
+  const lettering = new Lettering(map, sheet, base, shown, links, collar, isogonic);
+  const redraw = () => {
+    isogonic.show(shown.isogonic);
+    [graticule, collar, lettering].forEach((part) => part.draw());
+  };
   redraw();
   new ScaleBar().addTo(map);
   switches(map, shown, redraw, whole);

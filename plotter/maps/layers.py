@@ -1,0 +1,39 @@
+"""The layers of the map: which there are, which the pilot asked for besides, their switches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class MapLayers:
+    """What is drawn on the map besides what always is."""
+
+    isogonic: bool = False
+
+
+BARE = MapLayers()
+ALWAYS = (
+    ("airports", "airports"),
+    ("towns", "towns"),
+    ("water", "lakes and rivers"),
+    ("borders", "borders"),
+    ("graticule", "graticule"),
+)
+"""The switches every map has: the script's name of a layer, and ours for people."""
+ISOGONIC = ("isogonic", "isogonic lines")
+
+
+def switches(layers: MapLayers) -> str:
+    """The switches of all layers a map has, as HTML."""
+    return "\n".join(
+        f'<label><input type="checkbox" value="{name}" checked> {words}</label>'
+        for name, words in _offered(layers)
+    )
+
+
+def _offered(layers: MapLayers) -> Iterator[tuple[str, str]]:
+    yield from ALWAYS
+    if layers.isogonic:
+        yield ISOGONIC
