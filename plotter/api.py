@@ -28,15 +28,25 @@ from plotter.errors import (
     AmbiguousIdentifier,
     CannotDo,
     InputError,
+    PlanError,
     PlotterError,
     RouteError,
     UnknownIdentifier,
 )
 from plotter.exporting import export, map_page
+from plotter.flight.plan import Plan
+from plotter.flight.plan_plot import plot_plan
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.maps.layers import MapLayers
-from plotter.opening import open_date, open_points, open_route
+from plotter.opening import (
+    is_plan_file,
+    open_date,
+    open_flight,
+    open_plan,
+    open_points,
+    open_route,
+)
 from plotter.paper.sizes import paper_named
 from plotter.papers import save_rule
 from plotter.places import nearness
@@ -76,6 +86,8 @@ __all__ = [
     "OwnPoint",
     "OwnPoints",
     "Pair",
+    "Plan",
+    "PlanError",
     "Plot",
     "PlottedRoute",
     "PlotterError",
@@ -91,6 +103,7 @@ __all__ = [
     "load_own_plotter",
     "near",
     "open_store",
+    "plan",
     "plot",
     "rule",
     "verdict_of",
@@ -194,46 +207,70 @@ class PlottedRoute:
 
 
 def plot(
-    route: str | Sequence[str],
+    route: str | Sequence[str] | Plan,
     *,
     date: dt.date | str | None = None,
-    altitude_ft: float = 0.0,
-    every_nm: float = 10.0,
-    restart: bool = False,
-    clear_of_turns_nm: float = 1.0,
-    line: LineKind = "geodesic",
+    altitude_ft: float | None = None,
+    every_nm: float | None = None,
+    restart: bool | None = None,
+    clear_of_turns_nm: float | None = None,
+    line: LineKind | None = None,
     points: OwnPoints | str | Path | Sequence[Path] | None = None,
     allow_old_model: bool = False,
-    name: str = "",
+    name: str | None = None,
     part: str | None = None,
     track_tolerance_nm: float | None = None,
     store: Store | None = None,
 ) -> PlottedRoute:
     """Plot a route typed as one text or as a sequence of points, or of the file so named.
 
-    ``part`` chooses among a file's routes, tracks and waypoints; ``track_tolerance_nm`` [NM] is
-    how far a track may be off the legs that stand for it.
-    ``date`` [ISO 8601] of the flight is today's where it is left out; ``altitude_ft`` [ft] is
-    where variation is taken. Raises InputError (all faults of a route in a RouteError).
+    A file is a route in a known format or a plan (TOML); ``part`` chooses among a file's routes,
+    tracks and waypoints; ``track_tolerance_nm`` [NM] is how far a track may be off the legs that
+    stand for it. ``date`` [ISO 8601] of the flight, ``altitude_ft`` [ft] where variation is taken,
+    ``every_nm`` [NM] between checkpoints and all else are the plan's where they are left out.
+    Without a plan they are today, 0 ft, 10 NM, a geodesic ``line`` and checkpoints counted from
+    the departure. Raises InputError (all faults of a route in a RouteError, of a plan file in a
+    PlanError).
 
     >>> plot("KRST KDHL", date="2026-07-04")
     Traceback (most recent call last):
     plotter.errors.RouteError: no place 'KDHL' in the data; did you mean KDLH, KHDL or EDHL?
     """
+    figures = {
+        "altitude_ft": altitude_ft,
+        "every_nm": every_nm,
+        "restart": restart,
+        "clear_of_turns_nm": clear_of_turns_nm,
+        "line": line,
+        "name": name,
+    }
+    typed: dict[str, Any] = {key: value for key, value in figures.items() if value is not None}
+    typed["allow_old_model"] = allow_old_model
     opened = store or open_store()
-    wishes = Wishes(
-        date=open_date(date),
-        altitude_ft=altitude_ft,
-        every_nm=every_nm,
-        restart=restart,
-        clear_of_turns_nm=clear_of_turns_nm,
-        line=line,
-        allow_old_model=allow_old_model,
-        own_points=open_points(points),
-        name=name,
-    )
-    given = open_route(route, part=part, tolerance_nm=track_tolerance_nm)
-    return PlottedRoute(plot_route(given, opened, wishes), opened)
+    if isinstance(route, str) and is_plan_file(route):
+        route = open_plan(route)
+    if not isinstance(route, Plan):
+        wishes = Wishes(date=open_date(date), own_points=open_points(points), **typed)
+        given = open_route(route, part=part, tolerance_nm=track_tolerance_nm)
+        return PlottedRoute(plot_route(given, opened, wishes), opened)
+    if date is not None:
+        typed["date"] = open_date(date)
+    flight = open_flight(route, points)
+    return PlottedRoute(plot_plan(flight.plan, opened, flight.own_points, typed), opened)
+
+
+def plan(file: str | Path) -> Plan:
+    """The plan of a plan file (TOML), or of the text of one.
+
+    Its own points are found from the file's folder. Raises PlanError with every fault of the
+    file, each with its line, and InputError for a file that cannot be read.
+
+    >>> plan("format = 1\\n[flight]\\n")
+    Traceback (most recent call last):
+    plotter.errors.PlanError: plan, line 2: [flight] route is missing; write route = "KRST KLSE", \
+the points as typed for plotter plot
+    """
+    return open_plan(file)
 
 
 def find(

@@ -1,19 +1,24 @@
-"""What the pilot gives, in whatever form it comes, made into values: dates, points, routes."""
+"""What the pilot gives, in whatever form it comes, made into values: points, routes, plans."""
 
 from __future__ import annotations
 
+import codecs
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from plotter.errors import FileFault, InputError, Where
-from plotter.flight.plan import Plan
 from plotter.route.given import GivenRoute
 from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.words import QUOTES
 
-LARGEST_PLAN_BYTES = 1_000_000
+if TYPE_CHECKING:
+    from plotter.flight.plan import Plan
+
+PLAN_SUFFIX = ".toml"
+MOST_PLAN_BYTES = 1_000_000
 
 
 def open_date(date: dt.date | str | None) -> dt.date:
@@ -34,42 +39,6 @@ def open_date(date: dt.date | str | None) -> dt.date:
         raise InputError(
             f"'{date}' is not a date; write it as year-month-day: 2026-07-04", code="date"
         ) from None
-
-
-class OpenFlight(NamedTuple):
-    """A plan file read: the plan, and the own points it names."""
-
-    plan: Plan
-    own_points: OwnPoints
-
-
-def open_flight(path: Path) -> OpenFlight:
-    """The plan of a file, and its own points, whose file lies beside it.
-
-    Raises FileFault for a file that cannot be read and PlanError with every fault of the plan.
-    """
-    from plotter.flight.plan_file import read_plan
-
-    plan = read_plan(_text(path), str(path))
-    return OpenFlight(
-        plan, open_points(path.parent / plan.points_file if plan.points_file else None)
-    )
-
-
-def _text(path: Path) -> str:
-    """The text of a plan file; a plan is a few pages, so a huge file is none."""
-    where = Where(file=str(path))
-    try:
-        if path.stat().st_size > LARGEST_PLAN_BYTES:
-            raise FileFault(f"{path} is larger than any plan; name a plan file", where=where)
-        return path.read_bytes().decode("utf-8")
-    except UnicodeDecodeError as fault:
-        raise FileFault(
-            f"{path} is not UTF-8 text at byte {fault.start}; save it as UTF-8", where=where
-        ) from None
-    except OSError as fault:
-        said = "there is no such file" if isinstance(fault, FileNotFoundError) else fault.strerror
-        raise FileFault(f"{path} cannot be read: {said}", where=where) from None
 
 
 def open_points(points: OwnPoints | str | Path | Sequence[Path] | None) -> OwnPoints:
@@ -163,3 +132,75 @@ def _all_points(paths: Sequence[Path]) -> list[OwnPoint]:
                 )
         found += points
     return found
+
+
+def is_plan_file(argument: str | Path) -> bool:
+    """Whether an argument is the name of a plan file, by its suffix.
+
+    >>> is_plan_file("sunday.toml"), is_plan_file("KRST")
+    (True, False)
+    """
+    return str(argument).lower().endswith(PLAN_SUFFIX)
+
+
+def open_plan(plan: Plan | str | Path) -> Plan:
+    """A plan as it is, of a plan file, or of the text of one (more than one line).
+
+    The file of own points of a plan file is found from the file's own folder. Raises FileFault
+    for a file that cannot be read, :class:`~plotter.errors.PlanError` with every fault in it.
+    """
+    if not isinstance(plan, str | Path):
+        return plan
+    from plotter.flight.plan_file import read_plan
+
+    if isinstance(plan, str) and "\n" in plan:
+        return read_plan(plan, "plan")
+    path = Path(plan)
+    opened = read_plan(_plan_text(path), str(path))
+    if not opened.points_file:
+        return opened
+    return replace(opened, points_file=str(path.parent / opened.points_file))
+
+
+class OpenFlight(NamedTuple):
+    """A plan that was read, and its own points."""
+
+    plan: Plan
+    own_points: OwnPoints
+
+
+def open_flight(
+    plan: Plan | str | Path, points: OwnPoints | str | Path | Sequence[Path] | None = None
+) -> OpenFlight:
+    """A plan as :func:`open_plan` gives it, with the own points of the file it names.
+
+    ``points`` that are given are used instead. Raises FileFault for a file that cannot be read and
+    PlanError with every fault of the plan.
+    """
+    opened = open_plan(plan)
+    given = opened.points_file or None if points is None else points
+    return OpenFlight(opened, open_points(given))
+
+
+def _plan_text(path: Path) -> str:
+    """The text of a plan file; line ends stay as they are."""
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(MOST_PLAN_BYTES + 1)
+    except OSError as fault:
+        said = "there is no such file" if isinstance(fault, FileNotFoundError) else fault.strerror
+        raise _unreadable(path, f"cannot be read: {said}") from None
+    if len(data) > MOST_PLAN_BYTES:
+        raise _unreadable(path, "is larger than any plan; name a plan file")
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        raise _unreadable(path, "is UTF-16 text; save the file as UTF-8")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        line = data[: fault.start].count(b"\n") + 1
+        raise _unreadable(path, "is not UTF-8 text; save the file as UTF-8", line) from None
+
+
+def _unreadable(path: Path, words: str, line: int | None = None) -> FileFault:
+    where = f"{path}, line {line}," if line else str(path)
+    return FileFault(f"{where} {words}", where=Where(file=str(path), line=line))

@@ -9,8 +9,16 @@ import given_files
 import pytest
 
 from plotter.earth.position import Position
-from plotter.errors import FileFault, InputError
-from plotter.opening import open_date, open_points, open_route
+from plotter.errors import FileFault, InputError, PlanError
+from plotter.flight.plan_starter import starter
+from plotter.opening import (
+    MOST_PLAN_BYTES,
+    is_plan_file,
+    open_date,
+    open_plan,
+    open_points,
+    open_route,
+)
 from plotter.route.given import GivenRoute
 from plotter.route.own_points import OwnPoint, OwnPoints
 
@@ -101,3 +109,56 @@ def test_part_and_tolerance_want_a_file() -> None:
     for wish in ({"part": "track"}, {"tolerance_nm": 1.0}):
         with pytest.raises(InputError, match="are for a file"):
             open_route("KRST KDLH", **wish)  # type: ignore[arg-type]
+
+
+def test_plans_as_they_come(tmp_path: Path) -> None:
+    text = starter("Sunday")
+    path = tmp_path / "sunday.TOML"
+    path.write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())
+    plan = open_plan(text)
+    assert plan.name == "Sunday"
+    assert open_plan(plan) is plan
+    assert open_plan(path) == open_plan(str(path)) == plan
+    assert is_plan_file(path)
+    assert not is_plan_file("sunday.gpx")
+
+
+def test_own_points_of_a_plan_are_found_from_its_folder(tmp_path: Path) -> None:
+    text = starter("Sunday").replace("# points =", "points =")
+    path = tmp_path / "sunday.toml"
+    path.write_text(text)
+    assert open_plan(path).points_file == str(tmp_path / "points.csv")
+    assert open_plan(text).points_file == "points.csv"
+
+
+@pytest.mark.parametrize(
+    ("data", "words", "line"),
+    [
+        ("format = 1\n".encode("utf-16"), "is UTF-16 text; save the file as UTF-8", None),
+        (b"format = 1\n[flight]\nname = '\xe9t\xe9'\n", "line 3, is not UTF-8 text", 3),
+        (b"#" * (MOST_PLAN_BYTES + 1), "is larger than any plan", None),
+    ],
+)
+def test_what_is_no_text_of_a_plan(
+    data: bytes, words: str, line: int | None, tmp_path: Path
+) -> None:
+    path = tmp_path / "x.toml"
+    path.write_bytes(data)
+    with pytest.raises(FileFault, match=words) as caught:
+        open_plan(path)
+    assert caught.value.where is not None
+    assert (caught.value.where.file, caught.value.where.line) == (str(path), line)
+
+
+def test_a_plan_file_that_is_not_there_or_is_a_folder(tmp_path: Path) -> None:
+    for path in (tmp_path / "none.toml", tmp_path):
+        with pytest.raises(FileFault, match="cannot be read"):
+            open_plan(path)
+
+
+def test_a_fault_names_the_file_as_it_was_given(tmp_path: Path) -> None:
+    path = tmp_path / "x.toml"
+    path.write_text("format = 1")
+    with pytest.raises(PlanError) as caught:
+        open_plan(path)
+    assert caught.value.message.startswith(f"{path}, line 1: ")

@@ -55,6 +55,9 @@ def test_an_awkward_text() -> None:
         ("a",): 2,
         ("b", "c"): 3,
         ("b",): 3,
+        ("b", "c", 0): 3,
+        ("b", "c", 1): 4,
+        ("b", "c", 2): 4,
         ("quoted.key",): 6,
         ("h",): 10,
         ("spaced", "table"): 13,
@@ -88,6 +91,19 @@ def test_every_path_is_one_of_the_text_and_none_is_lost(text: str, newline: str)
         assert line is not None
         if path in numbers and isinstance(path[-1], str):
             assert path[-1] in lines[line - 1]
+
+
+def test_items_of_an_array_have_lines_of_their_own() -> None:
+    text = 'a = [ # none yet, [\n\n {b = [1, 2]}, # {\n [3, ], "[",\n]\nc = []\nd = {e = [\n1]}\n'
+    assert tomllib.loads(text)["a"] == [{"b": [1, 2]}, [3], "["]
+    assert line_numbers(text) == {
+        ("a",): 1,
+        ("a", 0): 3,
+        ("a", 1): 4,
+        ("a", 2): 4,
+        ("c",): 6,
+        ("d",): 7,
+    }
 
 
 def test_what_is_not_there_is_where_its_table_is() -> None:

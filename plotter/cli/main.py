@@ -20,6 +20,7 @@ from plotter.errors import PlotterError
 from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 
 COMMANDS = {
+    "new": ("plotter.cli.new", "new"),
     "plot": ("plotter.cli.plot", "plot"),
     "rule": ("plotter.cli.rule", "rule"),
     "near": ("plotter.cli.near", "near_command"),

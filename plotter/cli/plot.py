@@ -8,14 +8,23 @@ from pathlib import Path
 from typing import NamedTuple
 
 import click
+from click.core import ParameterSource
 
 from plotter.cli.parameters import Figure, Folder
 from plotter.cli.plot_report import print_plot
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
+from plotter.errors import InputError
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
 from plotter.maps.layers import MapLayers
-from plotter.opening import open_date, open_points, open_route
+from plotter.opening import (
+    OpenFlight,
+    is_plan_file,
+    open_date,
+    open_flight,
+    open_points,
+    open_route,
+)
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
 from plotter.route.plot import Plot
@@ -32,7 +41,20 @@ Examples:
   plotter plot BARN=43.95,-92.41 KONA "43 54.5 N 092 30.0 W" --as none
   plotter plot KRST KONA --as gpx --gpx-checkpoints --names 6
   plotter plot sunday.gpx --part track --track-tolerance 0.5
+  plotter plot sunday.toml --every 5
 """
+
+# What an option that is typed sets, before the plan file and before its own default.
+_WISHES = {
+    "date": "date",
+    "altitude": "altitude_ft",
+    "every": "every_nm",
+    "restart": "restart",
+    "clear_of_turns": "clear_of_turns_nm",
+    "line": "line",
+    "allow_old_model": "allow_old_model",
+    "name": "name",
+}
 
 
 class RouteCommand(click.Command):
@@ -205,17 +227,22 @@ def plot(**given: object) -> None:
     A POINT is an airport or navaid identifier; a position as 46N078W, 4620N07805W, +4012-07500/,
     41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a point with magnetic bearing and distance
     as ODI090020; or the name of one of your own points. NAME= in front of a point names it.
-    Instead of points, one file (GPX, KML, KMZ, GeoJSON, GeoPackage or CSV) gives the whole route.
+    Instead of points, one file (GPX, KML, KMZ, GeoJSON, GeoPackage or CSV) gives the whole route,
+    or a plan file (.toml) the whole flight; options that are typed win over the plan.
 
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.
     """
     options = _Options(**given)  # type: ignore[arg-type]
+    flight = _flight(options)
     formats, name = _targets(options)
     wishes = _wishes(options)
     route = open_route(options.points, part=options.part, tolerance_nm=options.track_tolerance)
     store = open_store(progress("Building the table of places (once)"))
-    plotted = plot_route(route, store, wishes)
+    if flight is None:
+        plotted = plot_route(route, store, wishes)
+    else:
+        plotted = _plot_flight(flight, store, wishes)
     files: dict[str, Path] = {}
     if formats:
         files, plotted = _write(plotted, formats, name, store, options)
@@ -241,13 +268,46 @@ def _wishes(options: _Options) -> Wishes:
     )
 
 
+def _flight(options: _Options) -> OpenFlight | None:
+    """The plan of a plan file given in place of points."""
+    files = [point for point in options.points if is_plan_file(point)]
+    if not files:
+        return None
+    if len(options.points) > 1:
+        raise InputError(
+            f"'{files[0]}' is a plan file, and it is a whole flight: give it alone, without other "
+            "points",
+            code="file-among-points",
+        )
+    return open_flight(Path(files[0]), options.own_points or None)
+
+
+def _plot_flight(flight: OpenFlight, store: Store, wishes: Wishes) -> Plot:
+    """The route of a plan, by its own wishes where nothing was typed."""
+    from plotter.flight.plan_plot import plot_plan
+
+    typed = {wish: getattr(wishes, wish) for option, wish in _WISHES.items() if _is_typed(option)}
+    return plot_plan(flight.plan, store, flight.own_points, typed)
+
+
+def _is_typed(option: str) -> bool:
+    source = click.get_current_context().get_parameter_source(option)
+    return source is ParameterSource.COMMANDLINE
+
+
 def _targets(options: _Options) -> tuple[tuple[str, ...], str | None]:
-    """The formats and the file name asked for; the writers are imported only if there are any."""
+    """The formats and the file name asked for; the writers are imported only if there are any.
+
+    Files of a plan are called as the plan file is.
+    """
     if options.name is None and options.formats.strip().lower() == NO_FORMATS:
         return (), None
     from plotter.exporting import read_formats, read_name
+    from plotter.formats.names import file_name
 
     formats = read_formats(options.formats)
+    if options.name is None and is_plan_file(options.points[0] if options.points else ""):
+        return formats, file_name(Path(options.points[0]).stem)
     return formats, None if options.name is None else read_name(options.name)
 
 

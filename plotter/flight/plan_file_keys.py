@@ -246,21 +246,22 @@ class PlanKeys(TypedDict, total=False):
 
 
 PLAN_KEYS = TypeAdapter(PlanKeys)
-TABLES: Mapping[str, Collection[str]] = {
-    name: tuple(table.__annotations__)
-    for name, table in (
-        ("", PlanKeys),
-        ("flight", FlightKeys),
-        ("stop", StopKeys),
-        ("aircraft", AircraftKeys),
-        ("aircraft.climb_table", ClimbRowKeys),
-        ("aircraft.cruise_table", CruiseRowKeys),
-        ("aircraft.compass_card", CardKeys),
-        ("wind", WindKeys),
-        ("winds_aloft", WindsAloftKeys),
-        ("weather", WeatherKeys),
-        ("leg", LegKeys),
-        ("limits", LimitKeys),
-    )
+TABLE_KEYS: Mapping[str, type] = {
+    "": PlanKeys,
+    "flight": FlightKeys,
+    "stop": StopKeys,
+    "aircraft": AircraftKeys,
+    "aircraft.climb_table": ClimbRowKeys,
+    "aircraft.cruise_table": CruiseRowKeys,
+    "aircraft.compass_card": CardKeys,
+    "wind": WindKeys,
+    "winds_aloft": WindsAloftKeys,
+    "weather": WeatherKeys,
+    "leg": LegKeys,
+    "limits": LimitKeys,
 }
-"""The keys of every table, by its name as in its heading; [quiet] takes any."""
+"""The tables of a plan file, by name as in the heading; [quiet] takes any key."""
+TABLES: Mapping[str, Collection[str]] = {
+    name: tuple(table.__annotations__) for name, table in TABLE_KEYS.items()
+}
+"""The names of the keys of every table."""

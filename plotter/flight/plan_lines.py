@@ -63,15 +63,39 @@ def line_numbers(text: str) -> dict[Path, int]:
 
     >>> line_numbers("format = 1\\n[[wind]]\\nspeed_kt = 9\\n")
     {('format',): 1, ('wind', 0): 2, ('wind',): 2, ('wind', 0, 'speed_kt'): 3}
+    >>> line_numbers("card = [\\n  {a = 1},\\n  {a = 2},\\n]")
+    {('card',): 1, ('card', 0): 2, ('card', 1): 3}
     """
     found: dict[Path, int] = {}
     line, seen = 1, 0
-    for statement in statements(text):
-        line += text.count("\n", seen, statement.start)
-        seen = statement.start
-        for length in range(len(statement.path), 0, -1):
-            found.setdefault(statement.path[:length], line)
+    for path, start in _places(text):
+        line += text.count("\n", seen, start)
+        seen = start
+        for length in range(len(path), 0, -1):
+            found.setdefault(path[:length], line)
     return found
+
+
+def _places(text: str) -> Iterator[tuple[Path, int]]:
+    """Where each statement begins, and each item of an array."""
+    for statement in statements(text):
+        yield statement.path, statement.start
+        for k, start in enumerate(_items(text, statement.value, statement.end)):
+            yield (*statement.path, k), start
+
+
+def _items(text: str, start: int, end: int) -> Iterator[int]:
+    """Where the items of an array begin; nothing for any other value, or a heading."""
+    depth, waiting = 0, False
+    if not text[start:end].lstrip().startswith("["):
+        return
+    for piece in _PIECE.finditer(text, start, end):
+        filler = piece[0].isspace() or piece[0].startswith("#") or piece["close"]
+        if waiting and not filler:
+            yield piece.start()
+            waiting = False
+        depth += bool(piece["open"]) - bool(piece["close"])
+        waiting = waiting or (depth == 1 and piece[0] in ("[", ","))
 
 
 def line_of(numbers: Mapping[Path, int], path: Path) -> int | None:

@@ -1,0 +1,83 @@
+"""``plotter new``: a complete, commented plan file to start from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from plotter.cli.printing import paragraph, say, shown
+from plotter.errors import InputError
+from plotter.opening import PLAN_SUFFIX
+from plotter.wording import STANDING
+
+
+@click.command(
+    epilog="\b\nExamples:\n  plotter new sunday\n  plotter new sunday --into plans\n"
+    "  plotter new --schema > plan.schema.json",
+    short_help="Write a plan file to start from: every key, commented.",
+)
+@click.argument("name", required=False)
+@click.option(
+    "--into",
+    type=click.Path(path_type=Path),
+    default=Path(),
+    metavar="DIR",
+    help="Folder to write into.  [default: the current one]",
+)
+@click.option("--replace", is_flag=True, help="Replace a plan file of that name that differs.")
+@click.option(
+    "--schema", is_flag=True, help="Print the JSON Schema of plan files, for editors; no file."
+)
+def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
+    """Write NAME.toml, a complete plan file to start from.
+
+    It holds every key there is, those that may be left out as comments. Its airports are real;
+    aircraft, wind and time are invented and marked so, to be replaced with your own.
+
+    A planning aid, not an approved source of navigation: check against current charts, NOTAMs
+    and a weather briefing.
+    """
+    if schema:
+        _print_schema(name)
+        return
+    from plotter.exporting import read_name
+    from plotter.flight.plan_starter import starter
+    from plotter.placing import write_files
+
+    stem = _stem(name)
+    path = into.absolute() / f"{read_name(stem)}{PLAN_SUFFIX}"
+    data = starter(stem).encode("utf-8")
+    write_files({path: data}, replace=replace, instead="choose another NAME or --into")
+    say(f"Wrote {shown(str(path))}")
+    say(
+        paragraph(
+            "Aircraft, wind and time in it are invented: put in your own. Then: "
+            f"plotter plot {shown(str(into / path.name))}"
+        )
+    )
+    for words in STANDING:
+        say(paragraph(words))
+
+
+def _stem(name: str | None) -> str:
+    """The name typed, without the suffix if it was typed too."""
+    if name is None:
+        raise InputError(
+            "no NAME is given; type one for the flight, as in 'plotter new sunday'", code="name"
+        )
+    cut = name[: -len(PLAN_SUFFIX)] if name.lower().endswith(PLAN_SUFFIX) else name
+    return cut or name
+
+
+def _print_schema(name: str | None) -> None:
+    import json
+
+    from plotter.flight.plan_schema import plan_schema
+
+    if name is not None:
+        raise InputError(
+            "--schema is for every plan file; leave NAME out, as in 'plotter new --schema'",
+            code="usage",
+        )
+    say(json.dumps(plan_schema(), indent=2))

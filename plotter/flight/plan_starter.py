@@ -1,0 +1,29 @@
+"""A complete, commented plan file to start from."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+STARTER = Path(__file__).parent / "starter.toml"
+_NAME = '"NAME"'
+
+
+def starter(name: str) -> str:
+    """The text of a plan file with every key in it, those that may be left out as comments.
+
+    Aircraft, wind and time are invented and marked so; the airports are of the dataset.
+
+    >>> 'name = "Sunday"' in starter("Sunday")
+    True
+    """
+    return STARTER.read_text(encoding="utf-8").replace(_NAME, toml_text(name), 1)
+
+
+def toml_text(text: str) -> str:
+    """A text in quotes as TOML writes it, whatever is in it.
+
+    >>> print(toml_text('the "short" way'))
+    "the \\\\"short\\\\" way"
+    """
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
