@@ -40,6 +40,15 @@ class Job:
     log: NavigationLog | None = None
     layers: MapLayers = BARE
 
+    @property
+    def flown_plot(self) -> Plot:
+        """The plot, its points with the time and altitude the log passes them at, if any."""
+        if self.log is None:
+            return self.plot
+        from plotter.flight.timed import timed_plot
+
+        return timed_plot(self.log)
+
 
 @dataclass(frozen=True, slots=True)
 class Format:
@@ -63,25 +72,25 @@ def _map(job: Job) -> bytes:
 def _gpx(job: Job) -> bytes:
     from plotter.formats.gpx import gpx
 
-    return gpx(job.plot, job.choices)
+    return gpx(job.flown_plot, job.choices)
 
 
 def _kml(job: Job) -> bytes:
     from plotter.formats.kml import kml
 
-    return kml(job.plot)
+    return kml(job.flown_plot)
 
 
 def _kmz(job: Job) -> bytes:
     from plotter.formats.kmz import kmz
 
-    return kmz(job.plot)
+    return kmz(job.flown_plot)
 
 
 def _geojson(job: Job) -> bytes:
     from plotter.formats.geojson import geojson
 
-    return geojson(job.plot)
+    return geojson(job.flown_plot)
 
 
 def _gpkg(job: Job) -> bytes:
@@ -89,7 +98,7 @@ def _gpkg(job: Job) -> bytes:
 
     with scratch_folder() as folder:
         path = folder / "plot.gpkg"
-        write_geopackage(job.plot, path)
+        write_geopackage(job.flown_plot, path)
         return path.read_bytes()
 
 

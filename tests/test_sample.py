@@ -21,7 +21,7 @@ ROOT = Path(__file__).parent.parent
 SAMPLE = ROOT / "exports" / "sample"
 README = ROOT / "exports" / "README.md"
 PICTURE = "map.png"
-LOG_FILES = {"flight.toml", "log.csv"}
+LOG_FILES = {"flight.toml", "log.csv", "log.gpx", "log.kml"}
 
 
 def command(into: Path, name: str = "plot") -> list[str]:

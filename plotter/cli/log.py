@@ -15,6 +15,7 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.working import column_named, row_numbered, working
+from plotter.formats.choices import Choices
 from plotter.opening import open_flight
 from plotter.places.store import Store
 
@@ -39,6 +40,7 @@ class _Options(NamedTuple):
     formats: str
     into: Path
     name: str | None
+    gpx_checkpoints: bool
     replace: bool
     allow_old_model: bool
     as_json: bool
@@ -80,6 +82,9 @@ class LogCommand(click.Command):
     help="Folder for the files.",
 )
 @click.option("--name", metavar="NAME", help="Name of the files.  [default: from the route]")
+@click.option(
+    "--gpx-checkpoints", is_flag=True, help="Checkpoints too are points of the GPX route."
+)
 @click.option("--replace", is_flag=True, help="Replace files that are there and differ.")
 @click.option("--allow-old-model", is_flag=True, help="Use the magnetic model outside its years.")
 @click.option("--json", "as_json", is_flag=True, help="The document log-1 instead of tables.")
@@ -140,5 +145,6 @@ def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path
         replace=asked.replace,
         store=store,
         log=log,
+        choices=Choices(gpx_checkpoints=asked.gpx_checkpoints),
         progress=progress("Writing"),
     )

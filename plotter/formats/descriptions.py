@@ -54,6 +54,7 @@ def point_line(point: Waypoint) -> str:
         what.append(f"elevation {wording.altitude(point.elevation_ft)}")
     elif point.place:
         what.append(f"elevation {wording.NOT_IN_DATA}")
+    what += [planned_line(point)] * (point.altitude_ft is not None)
     return "; ".join([*what, *([clean_text(point.note)] if clean_text(point.note) else [])])
 
 
@@ -68,7 +69,14 @@ def leg_line(leg: Leg) -> str:
 
 def checkpoint_line(checkpoint: Checkpoint) -> str:
     """How far a checkpoint is along the route and from its end."""
+    planned = f"; {planned_line(checkpoint)}" if checkpoint.altitude_ft is not None else ""
     return (
         f"Leg {checkpoint.leg_number}: {wording.distance(checkpoint.distance_from_start_nm)} gone, "
-        f"{wording.distance(checkpoint.distance_to_go_nm)} to go"
+        f"{wording.distance(checkpoint.distance_to_go_nm)} to go{planned}"
     )
+
+
+def planned_line(point: Waypoint | Checkpoint) -> str:
+    """When and how high a log plans to pass a point, to the minute and 10 ft."""
+    time = f"{wording.zulu(point.time)} " if point.time else ""
+    return f"planned {time}at {wording.altitude(round(point.altitude_ft or 0.0, -1))}"

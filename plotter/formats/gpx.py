@@ -1,8 +1,9 @@
 """GPX 1.1: a route, which a unit guides along, or a track, which it only draws, or both.
 
 Source: the GPX 1.1 schema of https://www.topografix.com/GPX/1/1/. No time of writing is put in,
-so that the same flight gives the same bytes. ``magvar`` is the variation at the point itself (the
-legs carry theirs at mid-leg); it is left out where the model's compass is unreliable.
+so that the same flight gives the same bytes; where a log planned the flight, its points carry the
+planned time and, as elevation, the planned altitude. ``magvar`` is the variation at the point
+itself (the legs carry theirs at mid-leg); it is left out where the model's compass is unreliable.
 """
 
 from __future__ import annotations
@@ -102,12 +103,14 @@ def _marks(plot: Plot, choices: Choices) -> Iterator[_Mark]:
         lines = (point_line(point), leg_line(leg) if leg else "")
         name = shown_name(point.name)
         note = clean_text(point.note)
-        elevation_ft = point.elevation_ft
+        elevation_ft = point.elevation_ft if point.altitude_ft is None else point.altitude_ft
         yield _Mark(name, point.kind, point.position, elevation_ft, lines, note, point.time)
         while leg and checks and checks[0].leg_number == leg.number:
             check = checks.popleft()
             words = (checkpoint_line(check),)
-            yield _Mark(shown_name(check.name), "checkpoint", check.position, None, words)
+            height_ft, time = check.altitude_ft, check.time
+            name = shown_name(check.name)
+            yield _Mark(name, "checkpoint", check.position, height_ft, words, time=time)
 
 
 def _named(marks: Iterator[_Mark], choices: Choices) -> list[_Mark]:

@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape as xml_escape
 
 import simplekml
 
-from plotter.earth.position import Position
+from plotter.earth.units import metres_from_feet
 from plotter.formats.antimeridian import split_at_180
 from plotter.formats.descriptions import (
     checkpoint_line,
@@ -27,6 +27,7 @@ from plotter.formats.descriptions import (
 from plotter.formats.figures import degrees, fixed, utc
 from plotter.formats.names import clean_text, shown_name
 from plotter.formats.strokes import strokes
+from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
 from plotter.route.route import Leg, Waypoint
 
@@ -34,6 +35,7 @@ NAMESPACE = "http://www.opengis.net/kml/2.2"
 GRAPHITE = "#2B2B2B"
 _LINE_WIDTH_PX = 3
 _HEIGHTS = "clampToGround"
+_PLANNED_HEIGHTS = "absolute"
 _one_at_a_time = threading.Lock()
 
 # The order the schema wants among the elements used here (AbstractFeatureType, LineStringType …).
@@ -89,11 +91,12 @@ def _built(plot: Plot) -> str:
         _leg(legs, leg, line)
     turns = document.newfolder(name="Turning points", open=0)
     for point in plot.route.waypoints:
-        _own_data(_mark(turns, point.name, point.position, mark, point_line(point)), point)
+        turn = _mark(turns, point, mark, point_line(point))
+        _own_data(turn, point)
     if plot.checkpoints:
         marks = document.newfolder(name="Checkpoints", open=0)
         for check in plot.checkpoints:
-            _mark(marks, check.name, check.position, mark, checkpoint_line(check))
+            _mark(marks, check, mark, checkpoint_line(check))
     return str(document.kml(format=False))
 
 
@@ -126,14 +129,21 @@ def _leg(folder: simplekml.Folder, leg: Leg, style: simplekml.Style) -> None:
 
 
 def _mark(
-    folder: simplekml.Folder, name: str, where: Position, style: simplekml.Style, words: str
+    folder: simplekml.Folder, point: Waypoint | Checkpoint, style: simplekml.Style, words: str
 ) -> simplekml.Point:
-    point = folder.newpoint(name=_name(name), coords=[(where.longitude_deg, where.latitude_deg)])
-    point.altitudemode = _HEIGHTS
-    point.style = style
+    """A point on the ground, or at the altitude and time a log plans to pass it."""
+    where = point.position
+    place: tuple[float, ...] = (where.longitude_deg, where.latitude_deg)
+    if point.altitude_ft is not None:
+        place = (*place, metres_from_feet(point.altitude_ft))
+    mark = folder.newpoint(name=_name(point.name), coords=[place])
+    mark.altitudemode = _HEIGHTS if point.altitude_ft is None else _PLANNED_HEIGHTS
+    mark.style = style
+    if point.time is not None:
+        mark.timestamp.when = utc(point.time)
     if words:
-        point.description = _description(words)
-    return point
+        mark.description = _description(words)
+    return mark
 
 
 def _own_data(mark: simplekml.Point, point: Waypoint) -> None:
@@ -141,8 +151,6 @@ def _own_data(mark: simplekml.Point, point: Waypoint) -> None:
 
     Otherwise the words of the description say all there is.
     """
-    if point.time is not None:
-        mark.timestamp.when = utc(point.time)
     note = clean_text(point.note)
     if note or point.time is not None:
         mark.extendeddata.newdata("note", xml_escape(note))
@@ -160,7 +168,14 @@ def _description(*lines: str) -> str:
 
 def _fixed_coordinates(text: str) -> str:
     points = (point.split(",") for point in text.split())
-    return " ".join(f"{degrees(float(x))},{degrees(float(y))}" for x, y, *_ in points)
+    return " ".join(
+        ",".join((degrees(float(x)), degrees(float(y)), *_height(z))) for x, y, *z in points
+    )
+
+
+def _height(written: list[str]) -> list[str]:
+    """A height [m] to a tenth; simplekml writes 0.0 where none is given, and that is left out."""
+    return [fixed(float(height), 1) for height in written if float(height) != 0.0]
 
 
 def _renumber(root: ET.Element) -> None:

@@ -6,6 +6,7 @@ turning point is a checkpoint in its own right, so none is placed close to one.
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -25,7 +26,10 @@ SAME_PLACE_NM = 2e-6
 
 @dataclass(frozen=True, slots=True)
 class Checkpoint:
-    """A point on a leg between turning points; numbered from 1 along the whole route."""
+    """A point on a leg between turning points; numbered from 1 along the whole route.
+
+    ``time`` [UTC] and ``altitude_ft`` [ft MSL] are those a log plans to pass it at.
+    """
 
     number: int
     name: str
@@ -33,6 +37,8 @@ class Checkpoint:
     position: Position
     distance_from_start_nm: float
     distance_to_go_nm: float
+    time: dt.datetime | None = None
+    altitude_ft: float | None = None
 
 
 class _Spacing(NamedTuple):

@@ -18,7 +18,8 @@ class Waypoint:
 
     ``kind`` is ``airport``, ``navaid``, ``position``, ``bearing-distance``, ``own`` (from the
     pilot's own points file) or ``file`` (from a file given as the whole route); ``place`` is what
-    the datasets know of it, if anything; ``time`` [UTC] is the one a file gives it.
+    the datasets know of it, if anything; ``time`` [UTC] is the one a file or a log
+    gives it, ``altitude_ft`` [ft MSL] the one a log plans to pass it at.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Waypoint:
     note: str = ""
     place: Place | None = None
     time: dt.datetime | None = None
+    altitude_ft: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
