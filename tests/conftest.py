@@ -11,6 +11,8 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
+    from served import Served
+
     from plotter.places.store import Store
 
 # No test is judged by how long it takes: the machine may be busy.
@@ -43,3 +45,12 @@ def real_store(plotter_home: Path) -> Store:
     from plotter.datastore.opening import open_store
 
     return open_store()
+
+
+@pytest.fixture(scope="session")
+def page(plotter_home: Path) -> Iterator[Served]:
+    """The planning page, served for the whole run."""
+    from served import serving_page
+
+    with serving_page() as served:
+        yield served

@@ -55,6 +55,8 @@ HOMES = {
     "click": ("cli",),
     "rich": ("cli",),
     "fastapi": ("web",),
+    "starlette": ("web",),
+    "uvicorn": ("web.serving",),
     "astral": ("earth.sun",),
     "rapidfuzz": ("places",),
     "platformdirs": ("datastore.home",),

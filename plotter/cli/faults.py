@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 import click
 
 from plotter.cli.printing import complain
-from plotter.errors import CannotDo, PlotterError, SeveralFaults, Where
+from plotter.errors import CannotDo, PlotterError
+from plotter.formats.faults import fault_document, faults_of
 
 EXIT_CANNOT = 1
 EXIT_INPUT = 2
@@ -17,11 +17,10 @@ EXIT_INTERRUPTED = 130
 
 def report(fault: PlotterError, as_json: bool) -> int:
     """Say what was wrong on standard error; answer the exit code."""
-    faults = fault.faults if isinstance(fault, SeveralFaults) else (fault,)
     if as_json:
-        complain(json.dumps({"error": _object(fault, faults)}, ensure_ascii=True))
+        complain(json.dumps(fault_document(fault), ensure_ascii=True))
     else:
-        complain("\n\n".join(_words(each) for each in faults))
+        complain("\n\n".join(_words(each) for each in faults_of(fault)))
     return EXIT_CANNOT if isinstance(fault, CannotDo) else EXIT_INPUT
 
 
@@ -48,28 +47,3 @@ def _words(fault: PlotterError) -> str:
     if caret:
         lines += ["  " + line for line in caret.splitlines()]
     return "\n".join(lines)
-
-
-def _object(fault: PlotterError, faults: tuple[PlotterError, ...]) -> dict[str, Any]:
-    first = _one(fault)
-    if len(faults) > 1:
-        first["all"] = [_one(each) for each in faults]
-    return first
-
-
-def _one(fault: PlotterError) -> dict[str, Any]:
-    return {
-        "code": fault.code,
-        "message": fault.message,
-        "where": _where(fault.where),
-        "candidates": list(fault.candidates),
-    }
-
-
-def _where(where: Where | None) -> dict[str, Any] | None:
-    if where is None:
-        return None
-    if where.file is not None:
-        place: dict[str, Any] = {"file": where.file, "line": where.line}
-        return place | {"key": where.key} if where.key else place
-    return {"text": where.text, "start": where.start, "end": where.end}

@@ -25,6 +25,7 @@ COMMANDS = {
     "rule": ("plotter.cli.rule", "rule"),
     "near": ("plotter.cli.near", "near_command"),
     "log": ("plotter.cli.log", "log"),
+    "serve": ("plotter.cli.serve", "serve"),
     "airport": ("plotter.cli.airport", "airport"),
     "data": ("plotter.cli.data", "data"),
 }

@@ -119,6 +119,17 @@ def basemap_for(source: CellSource, route: Route) -> Basemap:
     return Basemap(tuple(_layers(source, view)), tuple(towns_for(source, view)))
 
 
+def world_base(source: CellSource) -> Basemap:
+    """The world alone, to lie under whatever finer base is put over it."""
+    return Basemap((_world(source, View(-1.0, -1.0, 1.0, 1.0), bare=False),))
+
+
+def base_in_view(source: CellSource, view: View) -> Basemap:
+    """The base inside a view without the world under it, and the towns it names."""
+    finer = (layer for layer in _layers(source, view) if layer.tier is not WORLD)
+    return Basemap(tuple(finer), tuple(towns_for(source, view)))
+
+
 def _layers(source: CellSource, view: View) -> Iterator[Layer]:
     fine = _cut(source, FINE, view, MOST_LETTERS[FINE])
     if fine:

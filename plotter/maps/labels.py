@@ -12,6 +12,7 @@ from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
 from plotter.earth.units import sm_from_nm
 from plotter.places.model import Airport, Frequency, Runway
+from plotter.route.plot import DataDates
 from plotter.route.route import Leg
 
 LETTERS_ON_MAP = 22
@@ -177,3 +178,19 @@ def frequency(radio: Frequency) -> str:
     """One radio frequency in one line."""
     said = radio.description if radio.description != radio.kind else ""
     return apart(" ".join(filter(None, (radio.kind, f"{radio.frequency_mhz:.3f} MHz", said))))
+
+
+def dates_of_data(data: DataDates) -> str:
+    """The dates of the tables and of the magnetic model, in one line."""
+    tables = [
+        f"{name} of {date}"
+        for name, date in (
+            ("Airports", data.airports),
+            ("runways", data.runways),
+            ("frequencies", data.frequencies),
+            ("navaids", data.navaids),
+        )
+        if date
+    ]
+    model = f"magnetic model {data.magnetic_model}, valid to {data.magnetic_model_valid_to}."
+    return "; ".join([*tables, model])

@@ -6,19 +6,12 @@ All text goes through :func:`shown`, which leaves nothing that HTML could take f
 from __future__ import annotations
 
 import html
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import accumulate
+from collections.abc import Iterable, Sequence
 
 from plotter import wording
-from plotter.maps import labels
-from plotter.maps.sheet import shown_airports
-from plotter.places.airports import Beside
-from plotter.places.twins import twins_among
+from plotter.maps import labels, rows
 from plotter.route.cautions import Caution
-from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
-from plotter.route.route import Leg, Waypoint
 
 DASHES = 3
 
@@ -41,7 +34,7 @@ def framed(
     item: str,
     caption: str,
     heads: Iterable[str],
-    rows: Iterable[str],
+    body: Iterable[str],
     foot: str = "",
     *,
     region: str = "",
@@ -55,16 +48,19 @@ def framed(
         f'<div class="scroll" role="region" aria-label="{region or caption}" tabindex="0">'
         f'<table id="{item}">'
         f"<caption>{caption}</caption><thead><tr>{columns}</tr></thead>"
-        f"<tbody>{''.join(rows)}</tbody>{foot}</table></div>"
+        f"<tbody>{''.join(body)}</tbody>{foot}</table></div>"
     )
 
 
-def _row(item: str, head: str, cells: Iterable[str]) -> str:
+def _row(row: rows.Row, head: str) -> str:
+    note = "".join(f" <small>{html.escape(words)}</small>" for words in row.remarks)
     others = "".join(
-        f'<td class="name">{cell}</td>' if cell.startswith("<bdi>") else f"<td>{cell}</td>"
-        for cell in cells
+        f'<td class="name">{shown(cell)}{note}</td>'
+        if isinstance(cell, rows.Shown)
+        else f"<td>{cell}</td>"
+        for cell in row.cells
     )
-    return f'<tr data-item="{item}"><th scope="row">{head}</th>{others}</tr>\n'
+    return f'<tr data-item="{row.item}"><th scope="row">{head}</th>{others}</tr>\n'
 
 
 def _link(words: str, spoken: str) -> str:
@@ -72,112 +68,44 @@ def _link(words: str, spoken: str) -> str:
 
 
 def legs(plot: Plot, *, sm: bool) -> str:
-    """Number, from, to, true course, variation, magnetic course, distance of each leg."""
-    heads = ["Leg", "From", "To", "TC", "VAR", "MC", "Distance", *["Statute"] * sm]
-    rows = (_leg_row(leg, sm) for leg in plot.route.legs)
-    return framed("legs-table", "Legs", heads, rows, _total(plot, sm))
+    """The legs, with the length of the whole route at their foot."""
+    body = (
+        _row(row, _link(row.head, f"Leg {row.head}") + _stroke(number))
+        for number, row in enumerate(rows.leg_rows(plot, sm))
+    )
+    return framed("legs-table", "Legs", rows.leg_heads(sm), body, _total(plot, sm))
 
 
-def _leg_row(leg: Leg, sm: bool) -> str:
-    dash = (leg.number - 1) % DASHES
-    stroke = f'<svg class="ink ink-{dash}" aria-hidden="true"><path d="M0 4h34"/></svg>'
-    head = _link(str(leg.number), f"Leg {leg.number}") + stroke
-    cells = [
-        shown(leg.start.name),
-        shown(leg.end.name),
-        wording.course(leg.true_course_deg, "T"),
-        wording.variation(leg.variation.degrees_east),
-        wording.course(leg.magnetic_course_deg, "M"),
-        *_lengths(leg.distance_nm, sm),
-    ]
-    return _row(f"leg-{leg.number}", head, cells)
-
-
-def _lengths(distance_nm: float, sm: bool) -> list[str]:
-    return [wording.distance(distance_nm), *[labels.statute(distance_nm)] * sm]
+def _stroke(leg: int) -> str:
+    return f'<svg class="ink ink-{leg % DASHES}" aria-hidden="true"><path d="M0 4h34"/></svg>'
 
 
 def _total(plot: Plot, sm: bool) -> str:
-    cells = "".join(f"<td>{cell}</td>" for cell in _lengths(plot.route.distance_nm, sm))
+    cells = "".join(f"<td>{cell}</td>" for cell in rows.lengths(plot.route.distance_nm, sm))
     return f'<tfoot><tr><th scope="row" colspan="6">Whole route</th>{cells}</tr></tfoot>'
 
 
 def checkpoints(plot: Plot) -> str:
-    """Number, leg, position, distance gone and to go of each checkpoint and turning point."""
-    heads = ["Checkpoint", "Leg", "Position", "Gone", "To go"]
-    rows = (row for _, row in sorted(_marks(plot), key=lambda mark: mark[0]))
-    return framed("checkpoints-table", "Checkpoints and turning points", heads, rows)
+    """The checkpoints and turning points, in the order they are flown."""
+    body = (_row(row, _mark_head(row)) for row in rows.mark_rows(plot))
+    return framed("checkpoints-table", "Checkpoints and turning points", rows.MARK_HEADS, body)
 
 
-def _marks(plot: Plot) -> Iterator[tuple[float, str]]:
-    yield from ((mark.distance_from_start_nm, _mark_row(mark)) for mark in plot.checkpoints)
-    whole = plot.route.distance_nm
-    gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
-    for index, (point, so_far) in enumerate(zip(plot.route.waypoints, gone, strict=True)):
-        yield so_far, _point_row(index, point, so_far, max(0.0, whole - so_far), plot)
-
-
-def _mark_row(mark: Checkpoint) -> str:
-    cells = [
-        str(mark.leg_number),
-        wording.position(mark.position),
-        wording.distance(mark.distance_from_start_nm),
-        wording.distance(mark.distance_to_go_nm),
-    ]
-    head = _link(shown(mark.name), labels.apart(mark.name))
-    return _row(f"checkpoint-{mark.number}", head, cells)
-
-
-def _point_row(index: int, point: Waypoint, gone_nm: float, to_go_nm: float, plot: Plot) -> str:
-    last = len(plot.route.legs)
-    cells = [
-        f"{index}/{index + 1}" if 0 < index < last else str(max(1, index)),
-        wording.position(point.position),
-        wording.distance(gone_nm),
-        wording.distance(to_go_nm),
-    ]
-    link = _link(shown(point.name), labels.apart(point.name))
-    head = f'<span class="turn" aria-hidden="true"></span>{link}'
-    return _row(f"point-{index}", head, cells)
+def _mark_head(row: rows.Row) -> str:
+    turn = '<span class="turn" aria-hidden="true"></span>' if row.item.startswith("point") else ""
+    return turn + _link(shown(row.head), labels.apart(row.head))
 
 
 def airports(plot: Plot) -> str:
-    """Code, name, distance along and beside the line, elevation, longest runway."""
+    """The airports beside the route, in the order they are passed."""
     if not plot.near:
         return f"<p>Airports beside the route: {wording.NOT_IN_DATA}.</p>"
-    fields = shown_airports(plot)
-    twins = _twins(fields)
-    heads = ["Airport", "Name", "Along", "Off the line", "Elevation", "Longest runway"]
-    rows = (_airport_row(number, field, twins) for number, field in enumerate(fields))
-    left = len(plot.near) - len(fields)
-    more = f"<p>The {left} farthest from the line are neither drawn nor listed.</p>" if left else ""
-    return framed("airports-table", "Airports beside the route", heads, rows) + more
-
-
-def _twins(fields: Iterable[Beside]) -> dict[str, list[str]]:
-    """The idents of the listed airfields that may be the same field, by ident."""
-    found: dict[str, list[str]] = defaultdict(list)
-    for pair in twins_among(field.airport for field in fields):
-        found[pair.first.ident].append(pair.second.ident)
-        found[pair.second.ident].append(pair.first.ident)
-    return found
-
-
-def _airport_row(number: int, field: Beside, twins: Mapping[str, list[str]]) -> str:
-    airport = field.airport
-    kind = "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, "")
-    twice = " and ".join(twins.get(airport.ident, ()))
-    said = [kind or "", f"perhaps one field with {labels.visible(twice)}" if twice else ""]
-    note = "".join(f" <small>{html.escape(words)}</small>" for words in said if words)
-    code = labels.code(airport)
-    cells = [
-        shown(airport.name) + note,
-        wording.distance(field.along_nm),
-        labels.off(field.off_nm, field.beyond),
-        labels.height(airport.elevation_ft),
-        labels.height(airport.longest_runway_ft),
-    ]
-    return _row(f"airport-{number}", _link(shown(code), labels.apart(code)), cells)
+    body = (
+        _row(row, _link(shown(row.head), labels.apart(row.head))) for row in rows.airport_rows(plot)
+    )
+    left = rows.left_out(plot)
+    more = f"<p>{left}</p>" if left else ""
+    return framed("airports-table", "Airports beside the route", rows.AIRPORT_HEADS, body) + more
 
 
 def cautions(plot: Plot) -> str:

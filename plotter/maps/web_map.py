@@ -164,17 +164,5 @@ def _footer(plot: Plot) -> str:
     standing = "".join(
         f'<p class="standing">{html.escape(words)}</p>' for words in wording.STANDING
     )
-    data = plot.data
-    tables = [
-        f"{name} of {date}"
-        for name, date in (
-            ("Airports", data.airports),
-            ("runways", data.runways),
-            ("frequencies", data.frequencies),
-            ("navaids", data.navaids),
-        )
-        if date
-    ]
-    model = f"magnetic model {data.magnetic_model}, valid to {data.magnetic_model_valid_to}."
-    dates = "; ".join([*tables, model])
+    dates = labels.dates_of_data(plot.data)
     return f"{standing}<p>{html.escape(dates)}</p><p>{html.escape(CREDITS)}</p>"

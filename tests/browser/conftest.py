@@ -28,7 +28,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-    "--host-resolver-rules=MAP * ~NOTFOUND",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
 )
 # Keeps hold of the map for the tests, and notes whether any hostile text was run.
 WATCH = """
@@ -159,3 +159,24 @@ def open_once(chromium: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterat
     """The same for pages that several tests of a module only look at."""
     with opener(chromium, tmp_path_factory.mktemp("maps")) as opened:
         yield opened
+
+
+@pytest.fixture
+def open_sheet(chromium: Any, page: Any) -> Iterator[Callable[..., Any]]:
+    """``open_sheet(address, width=…, …)``: the planning page in a context of its own."""
+    from planning import Sheet
+
+    contexts = []
+
+    def opened(
+        address: str = "/", *, width: int = 1280, height: int = 900, served: Any = None, **more: Any
+    ) -> Sheet:
+        made = chromium.new_context(viewport={"width": width, "height": height}, **more)
+        contexts.append(made)
+        sheet = Sheet(made.new_page(), served or page)
+        sheet.open(address)
+        return sheet
+
+    yield opened
+    for made in contexts:
+        made.close()

@@ -1,0 +1,83 @@
+"""``plotter serve``: the planning page in a browser on this machine."""
+
+from __future__ import annotations
+
+import os
+
+import click
+
+from plotter.cli.faults import EXIT_INTERRUPTED
+from plotter.cli.printing import complain, progress, say
+from plotter.datastore.opening import open_store
+from plotter.wording import STANDING
+
+PORT = 8735
+REACHABLE = (
+    "CAUTION: whoever can reach {host} can open this page, and what it carries is not encrypted. "
+    "Without --host only this machine can."
+)
+
+
+@click.command(
+    short_help="The planning page: draw the route in a browser.",
+    epilog="\b\nExamples:\n  plotter serve --open\n  plotter serve --port 0",
+)
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=PORT,
+    show_default=True,
+    metavar="PORT",
+    help="Where the page is; 0 is any port that is free.",
+)
+@click.option("--open", "open_it", is_flag=True, help="Open the page in your browser.")
+@click.option(
+    "--host",
+    default="127.0.0.1",
+    show_default=True,
+    metavar="ADDRESS",
+    help="Another address of this machine: then others may reach the page.",
+)
+@click.option(
+    "--tiles",
+    default="",
+    metavar="URL",
+    help="An online map to lay under the route, off until chosen on the page: the address of its "
+    "tiles with {z}, {x} and {y}. Mind its owner's terms.",
+)
+@click.option("--tiles-credit", default="", metavar="TEXT", help="Whom to credit for the tiles.")
+def serve(port: int, open_it: bool, host: str, tiles: str, tiles_credit: str) -> None:
+    """Serve the planning page: type the route or draw it, and every figure follows.
+
+    The page asks this machine alone for all that it shows, and works without a network.
+    A planning aid, not an approved source of navigation: check against current charts, NOTAMs
+    and a weather briefing. Airspace, terrain and obstacles are not checked.
+    """
+    from plotter.web import serving
+    from plotter.web.app import make_app
+    from plotter.web.guard import Guarding
+    from plotter.web.tiles import Tiles
+
+    asked = Tiles.of(tiles, tiles_credit)
+    listening = serving.listen(host, port)
+    open_store(progress("Building the table of places (once)")).close()
+    port = listening.getsockname()[1]
+    names = serving.names_of(host)
+    app = make_app(open_store, Guarding.of(names, port, asked.origin), asked)
+    _tell(f"http://{names[0]}:{port}/", host, serving.is_loopback(host), open_it)
+    serving.serve(app, listening, _give_up)
+
+
+def _tell(address: str, host: str, alone: bool, open_it: bool) -> None:
+    for words in STANDING:
+        say(words)
+    if not alone:
+        complain(REACHABLE.format(host=host))
+    say(f"Planning page: {address}  (Ctrl-C stops it)")
+    if open_it:
+        click.launch(address)
+
+
+def _give_up() -> None:
+    complain("Stopped; a request that was still under way was left.")
+    os._exit(EXIT_INTERRUPTED)

@@ -1,0 +1,167 @@
+"""The rows of the map's tables as plain words, for whatever shows them: file or local page.
+
+A name of outside origin is marked as one (:class:`Shown`), so that whoever shows it keeps it apart.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import accumulate
+from typing import NamedTuple
+
+from plotter import wording
+from plotter.maps import labels
+from plotter.maps.sheet import shown_airports
+from plotter.places.airports import Beside
+from plotter.places.twins import twins_among
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.plot import Plot
+from plotter.route.route import Leg, Waypoint
+
+
+class Shown(str):
+    """Text of outside origin, with whatever cannot be seen made visible."""
+
+    __slots__ = ()
+
+    @classmethod
+    def of(cls, text: str) -> Shown:
+        """The text as it is shown."""
+        return cls(labels.visible(text))
+
+
+class Row(NamedTuple):
+    """One row: what it stands for (``leg-1``), its head, its cells, remarks on its name."""
+
+    item: str
+    head: str
+    cells: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
+
+
+def leg_heads(sm: bool) -> list[str]:
+    """What stands over the columns of :func:`leg_rows`."""
+    return ["Leg", "From", "To", "TC", "VAR", "MC", "Distance", *["Statute"] * sm]
+
+
+def leg_rows(plot: Plot, sm: bool) -> Iterator[Row]:
+    """Number, from, to, true course, variation, magnetic course, distance of each leg."""
+    return (_leg(leg, sm) for leg in plot.route.legs)
+
+
+def lengths(distance_nm: float, sm: bool) -> list[str]:
+    """A distance in NM, and in statute miles in a cell of its own where they are asked for."""
+    return [wording.distance(distance_nm), *[labels.statute(distance_nm)] * sm]
+
+
+POINT_HEADS = ["Point", "What it is", "Position", "Elevation"]
+
+
+def point_rows(plot: Plot) -> Iterator[Row]:
+    """What each point of the route is, where, and how high."""
+    return (_turning(index, point) for index, point in enumerate(plot.route.waypoints))
+
+
+POINT_WORDS = {
+    "position": "a position",
+    "bearing-distance": "bearing and distance from a place",
+    "own": "your own point",
+}
+MARK_HEADS = ["Checkpoint", "Leg", "Position", "Gone", "To go"]
+
+
+def mark_rows(plot: Plot) -> Iterator[Row]:
+    """Leg, position, distance gone and to go of each checkpoint and turning point, in order."""
+    return (row for _, row in sorted(_marks(plot), key=lambda mark: mark[0]))
+
+
+AIRPORT_HEADS = ["Airport", "Name", "Along", "Off the line", "Elevation", "Longest runway"]
+
+
+def airport_rows(plot: Plot) -> Iterator[Row]:
+    """Code, name, distance along and beside the line, elevation, longest runway."""
+    fields = shown_airports(plot)
+    twins = _twins(fields)
+    return (_airport(number, field, twins) for number, field in enumerate(fields))
+
+
+def left_out(plot: Plot) -> str:
+    """What is said where more airports lie beside the route than are shown."""
+    left = len(plot.near) - len(shown_airports(plot))
+    return f"The {left} farthest from the line are neither drawn nor listed." if left else ""
+
+
+def _leg(leg: Leg, sm: bool) -> Row:
+    cells: Iterable[str] = (
+        Shown.of(leg.start.name),
+        Shown.of(leg.end.name),
+        wording.course(leg.true_course_deg, "T"),
+        wording.variation(leg.variation.degrees_east),
+        wording.course(leg.magnetic_course_deg, "M"),
+        *lengths(leg.distance_nm, sm),
+    )
+    return Row(f"leg-{leg.number}", str(leg.number), tuple(cells))
+
+
+def _turning(index: int, point: Waypoint) -> Row:
+    place = point.place
+    what = POINT_WORDS.get(point.kind, point.kind) if place is None else place.name
+    height = "–" if place is None else labels.height(point.elevation_ft)
+    cells = (Shown.of(what), wording.position(point.position), height)
+    remarks = (labels.visible(point.note),) if point.note else ()
+    return Row(f"point-{index}", Shown.of(point.name), cells, remarks)
+
+
+def _marks(plot: Plot) -> Iterator[tuple[float, Row]]:
+    yield from ((mark.distance_from_start_nm, _mark(mark)) for mark in plot.checkpoints)
+    whole = plot.route.distance_nm
+    gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
+    for index, (point, so_far) in enumerate(zip(plot.route.waypoints, gone, strict=True)):
+        yield so_far, _point(index, point, so_far, max(0.0, whole - so_far), plot)
+
+
+def _mark(mark: Checkpoint) -> Row:
+    cells = (
+        str(mark.leg_number),
+        wording.position(mark.position),
+        wording.distance(mark.distance_from_start_nm),
+        wording.distance(mark.distance_to_go_nm),
+    )
+    return Row(f"checkpoint-{mark.number}", Shown.of(mark.name), cells)
+
+
+def _point(index: int, point: Waypoint, gone_nm: float, to_go_nm: float, plot: Plot) -> Row:
+    last = len(plot.route.legs)
+    cells = (
+        f"{index}/{index + 1}" if 0 < index < last else str(max(1, index)),
+        wording.position(point.position),
+        wording.distance(gone_nm),
+        wording.distance(to_go_nm),
+    )
+    return Row(f"point-{index}", Shown.of(point.name), cells)
+
+
+def _twins(fields: Iterable[Beside]) -> dict[str, list[str]]:
+    """The idents of the listed airfields that may be the same field, by ident."""
+    found: dict[str, list[str]] = defaultdict(list)
+    for pair in twins_among(field.airport for field in fields):
+        found[pair.first.ident].append(pair.second.ident)
+        found[pair.second.ident].append(pair.first.ident)
+    return found
+
+
+def _airport(number: int, field: Beside, twins: Mapping[str, list[str]]) -> Row:
+    airport = field.airport
+    kind = "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, "")
+    twice = " and ".join(twins.get(airport.ident, ()))
+    remarks = (kind, f"perhaps one field with {labels.visible(twice)}" if twice else "")
+    cells = (
+        Shown.of(airport.name),
+        wording.distance(field.along_nm),
+        labels.off(field.off_nm, field.beyond),
+        labels.height(airport.elevation_ft),
+        labels.height(airport.longest_runway_ft),
+    )
+    head = Shown.of(labels.code(airport))
+    return Row(f"airport-{number}", head, cells, tuple(filter(None, remarks)))

@@ -1,0 +1,177 @@
+"""A typed route changed at one of its points, everything else in it left as it was typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from plotter.earth.position import Position
+from plotter.errors import InputError
+from plotter.route.item15 import read_cruise_group
+from plotter.route.route_text import DIRECT
+from plotter.route.words import QUOTES, Word, words_of
+
+_UNIT_ARC_S = 3600
+
+
+class _Slot(NamedTuple):
+    """The stretch ``[start, end)`` of a route that holds one point, quotes included."""
+
+    start: int
+    end: int
+
+
+def point_count(route: str) -> int:
+    """How many points a route has, readable or not.
+
+    >>> point_count("N0105A055 KAAA DCT KBBB")
+    2
+    """
+    return len(_point_words(route))
+
+
+def points_of(route: str) -> list[str]:
+    """The points of a route as they are typed, readable or not, without their quotes.
+
+    >>> points_of("KAAA DCT '44 30 N 092 15 W'")
+    ['KAAA', '44 30 N 092 15 W']
+    """
+    return [word.text for word in _point_words(route)]
+
+
+def ends_of(route: str) -> list[int]:
+    """Where each point of a route ends in its text.
+
+    >>> ends_of("KAAA '44 30 N 092 15 W'")
+    [4, 23]
+    """
+    return [slot.end for slot in _slots(route)]
+
+
+def moved(route: str, index: int, typed: str) -> str:
+    """The route with one point, counted from 0, moved elsewhere.
+
+    The name that a point was given, and a speed and level group behind it, stay. Raises
+    InputError for a point that is not there.
+
+    >>> moved("KAAA BARN=44.1,-92.5 KBBB", 1, "435400N0923000W")
+    'KAAA BARN=435400N0923000W KBBB'
+    """
+    start, end = _slot(route, index)
+    old = route[start:end]
+    name, equals, body = old.rpartition("=")
+    _, slash, tail = body.rpartition("/")
+    group = f"/{tail}" if slash and read_cruise_group(tail) else ""
+    return f"{route[:start]}{name}{equals}{typed}{group}{route[end:]}"
+
+
+def replaced(route: str, index: int, typed: str) -> str:
+    """The route with another point in place of one, its name not kept.
+
+    >>> replaced("KAAA BARN=44.1,-92.5 KBBB", 1, "KCCC")
+    'KAAA KCCC KBBB'
+    """
+    start, end = _slot(route, index)
+    return f"{route[:start]}{typed}{route[end:]}"
+
+
+def inserted(route: str, index: int, typed: str) -> str:
+    """The route with one more point, which is then the one of that index; the last at the end.
+
+    >>> inserted("KAAA DCT KBBB", 1, "KCCC"), inserted("KAAA ", 1, "KBBB")
+    ('KAAA KCCC DCT KBBB', 'KAAA KBBB')
+    """
+    slots = _slots(route)
+    if index == 0 and slots:
+        start = slots[0].start
+        return f"{route[:start]}{typed} {route[start:]}"
+    if not slots:
+        return f"{route.rstrip()} {typed}".lstrip()
+    end = _slot(route, index - 1).end
+    return f"{route[:end]} {typed}{route[end:].rstrip()}"
+
+
+def removed(route: str, index: int) -> str:
+    """The route without one point.
+
+    >>> removed("KAAA KBBB KCCC", 1), removed("KAAA DCT KBBB DCT KCCC", 2)
+    ('KAAA KCCC', 'KAAA DCT KBBB')
+    """
+    start, end = _slot(route, index)
+    kept = f"{route[:start].rstrip()} {route[end:].lstrip()}".strip()
+    return _without_loose_directs(kept)
+
+
+def reordered(route: str, order: Sequence[int]) -> str:
+    """The route with its points in another order; what stands between them stays where it is.
+
+    >>> reordered("KAAA DCT KBBB KCCC", [2, 1, 0])
+    'KCCC DCT KBBB KAAA'
+    """
+    slots = _slots(route)
+    if sorted(order) != list(range(len(slots))):
+        raise InputError("an order names every point of the route once", code="order")
+    texts = [route[slot.start : slot.end] for slot in slots]
+    parts, at = [], 0
+    for slot, number in zip(slots, order, strict=True):
+        parts += [route[at : slot.start], texts[number]]
+        at = slot.end
+    return "".join([*parts, route[at:]])
+
+
+def turned_back(route: str) -> str:
+    """The route flown the other way.
+
+    >>> turned_back("KAAA KBBB KCCC")
+    'KCCC KBBB KAAA'
+    """
+    return reordered(route, range(point_count(route) - 1, -1, -1))
+
+
+def typed_position(position: Position) -> str:
+    """A position as a route is typed, to a second of arc (31 m).
+
+    >>> typed_position(Position(43.9088, -92.5)), typed_position(Position(-0.0001, 180.0))
+    ('435432N0923000W', '000000S1800000E')
+    """
+    north = _arc(position.latitude_deg, 2, "NS")
+    return north + _arc(position.longitude_deg, 3, "EW")
+
+
+def _arc(angle_deg: float, width: int, letters: str) -> str:
+    seconds = round(abs(angle_deg) * _UNIT_ARC_S)
+    degrees, rest = divmod(seconds, _UNIT_ARC_S)
+    return f"{degrees:0{width}d}{rest // 60:02d}{rest % 60:02d}{letters[angle_deg < 0]}"
+
+
+def _slots(route: str) -> list[_Slot]:
+    return [_with_quotes(route, word.where.start, word.where.end) for word in _point_words(route)]
+
+
+def _point_words(route: str) -> list[Word]:
+    return [
+        word
+        for word in words_of(route, lambda _: False)
+        if word.text.upper() != DIRECT and not read_cruise_group(word.text)
+    ]
+
+
+def _with_quotes(route: str, start: int, end: int) -> _Slot:
+    quoted = start > 0 and end < len(route) and route[start - 1] == route[end] in QUOTES
+    return _Slot(start - 1, end + 1) if quoted else _Slot(start, end)
+
+
+def _slot(route: str, index: int) -> _Slot:
+    slots = _slots(route)
+    if not 0 <= index < len(slots):
+        raise InputError(
+            f"there is no point {index + 1} on this route; it has {len(slots)}", code="no-point"
+        )
+    return slots[index]
+
+
+def _without_loose_directs(route: str) -> str:
+    """A ``DCT`` at either end, or behind another, joins nothing."""
+    joined = re.sub(rf"\b{DIRECT}(\s+{DIRECT}\b)+", DIRECT, route, flags=re.I)
+    return re.sub(rf"^{DIRECT}\s+|\s+{DIRECT}$", "", joined, flags=re.I)

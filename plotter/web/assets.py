@@ -1,0 +1,81 @@
+"""The files of the page, all in memory before the first request: no name leads to the disk."""
+
+from __future__ import annotations
+
+import hashlib
+import html
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from plotter import wording
+from plotter.maps.page import SCRIPTS, asset, leaflet_script, plain, style
+from plotter.maps.web_map import CREDITS
+
+FOLDER = Path(__file__).parent / "assets"
+OWN_MODULES = ("ask", "base", "chart", "dom", "files", "links", "plan", "route", "start", "tables")
+CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))
+"""The map's scripts that the page uses too, joined into one module."""
+CHART_NAMES = (
+    *("ink", "wipe", "one", "pairs", "stillPlease", "readTier", "drawTier", "onScreen"),
+    *("Lettering", "Graticule", "Collar", "ScaleBar", "milesPerPixel", "DASHES"),
+)
+SCRIPT, STYLE, PAGE = "text/javascript", "text/css", "text/html"
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """One file as it is answered, and the tag by which a browser asks whether it changed."""
+
+    body: bytes
+    kind: str
+    tag: str
+
+    @classmethod
+    def of(cls, text: str, kind: str) -> Asset:
+        """An asset of a text."""
+        body = text.encode("utf-8")
+        return cls(body, f"{kind}; charset=utf-8", f'"{hashlib.sha256(body).hexdigest()[:24]}"')
+
+
+def assets() -> Mapping[str, Asset]:
+    """Every file of the page by its name, the page itself apart."""
+    modules = {f"{name}.js": Asset.of(_own(f"{name}.js"), SCRIPT) for name in OWN_MODULES}
+    return {
+        **modules,
+        "page.css": Asset.of(f"{style()}\n{_own('page.css')}", STYLE),
+        "leaflet.js": Asset.of(f"/*\n{_licence()}\n*/\n{leaflet_script()}", SCRIPT),
+        "sheet.js": Asset.of(chart_module(), SCRIPT),
+    }
+
+
+def chart_module() -> str:
+    """The scripts that draw the map in a file, as one module for the page."""
+    parts = [plain(asset(f"map/{name}.js")) for name in CHART_PARTS]
+    return "\n".join([*parts, f"export {{ {', '.join(CHART_NAMES)} }};", ""])
+
+
+def page(token: str, tiles: str = "", tiles_credit: str = "") -> str:
+    """The page's own document, with the token of this start."""
+    standing = "".join(f"<p>{html.escape(words)}</p>" for words in wording.STANDING)
+    parts = {
+        "token": token,
+        "tiles": tiles,
+        "tiles_credit": tiles_credit,
+        "standing": standing,
+        "credits": CREDITS,
+        "rounded": wording.ROUNDED,
+    }
+    filled = {
+        name: text if text.startswith("<p>") else html.escape(text) for name, text in parts.items()
+    }
+    return re.sub(r"\{\{(\w+)\}\}", lambda found: filled[found[1]], _own("page.html"))
+
+
+def _own(name: str) -> str:
+    return (FOLDER / name).read_text(encoding="utf-8-sig")
+
+
+def _licence() -> str:
+    return asset("leaflet/LICENSE").strip()

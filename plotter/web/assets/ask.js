@@ -1,0 +1,83 @@
+// Asking the program on this machine, and nobody else.
+
+let token = document.querySelector("meta[name=plotter-token]").content;
+
+export class Fault extends Error {
+  constructor(error, status) {
+    super(error.message);
+    this.error = error;
+    this.status = status;
+  }
+}
+
+const AWAY = {
+  code: "away", where: null, candidates: [],
+  message: "The program does not answer. Start it again with: plotter serve. What you planned is kept in this browser.",
+};
+
+async function send(path, options) {
+  try {
+    return await fetch(path, options);
+  } catch {
+    throw new Fault(AWAY, 0);
+  }
+}
+
+async function faultOf(response) {
+  try {
+    return new Fault((await response.json()).error, response.status);
+  } catch {
+    return new Fault({ ...AWAY, code: "http", message: `The program answered ${response.status}.` }, response.status);
+  }
+}
+
+export async function get(path) {
+  const response = await send(path);
+  if (!response.ok) throw await faultOf(response);
+  return response.json();
+}
+
+// The answer to a post. A page that was open before the program was started anew fetches its token.
+export async function post(path, body, again = true) {
+  const response = await send(path, {
+    method: "POST",
+    headers: { "content-type": "application/json", "x-plotter-token": token },
+    body: JSON.stringify(body),
+  });
+  if (response.ok) return response;
+  const fault = await faultOf(response);
+  if (fault.error.code !== "token" || !again) throw fault;
+  token = (await get("/api/session")).token;
+  return post(path, body, false);
+}
+
+// One request in flight at a time. Of those that wait only the last is sent, and those that must not
+// be lost. What is asked is made up when it is sent, of the plan as it is then.
+export class Latest {
+  constructor(send, done, told) {
+    Object.assign(this, { send, done, told, waiting: [], busy: false });
+  }
+
+  ask(made, kept = false) {
+    const last = this.waiting[this.waiting.length - 1];
+    if (last && !last.kept) this.waiting.pop();
+    this.waiting.push({ made, kept });
+    if (!this.busy) this.run();
+  }
+
+  async run() {
+    this.told((this.busy = true));
+    while (this.waiting.length) {
+      const body = this.waiting.shift().made();
+      let answer = null, fault = null;
+      try {
+        answer = await this.send(body);
+      } catch (problem) {
+        if (!(problem instanceof Fault)) throw problem;
+        fault = problem;
+      }
+      this.done(body, answer, fault);
+    }
+    this.told((this.busy = false));
+  }
+}

@@ -1,0 +1,204 @@
+// The map: the route on its base, and the hand that draws it.
+
+import { Base } from "./base.js";
+import { Collar, DASHES, Graticule, Lettering, ScaleBar, milesPerPixel, pairs, stillPlease } from "./sheet.js";
+
+const SNAP_PX = 16;
+const NOTHING = { legs: [], points: [], checkpoints: [], airports: [] };
+const FIRST_LOOK = [[24, -125], [50, -66]];
+
+// A route of one point has its name once.
+class Names extends Lettering {
+  pointNames() {
+    if (this.sheet.points.length !== 1) super.pointNames();
+    else if (this.marks.has("point-0")) this.beside("point", this.sheet.points[0].name, this.pointSpots[0], 11, [[1, 0]], "point0", true);
+  }
+}
+
+export class Chart {
+  constructor(hooks) {
+    const still = stillPlease();
+    this.hooks = hooks;
+    this.map = L.map("map_route", {
+      attributionControl: false, zoomSnap: 0.25, zoomDelta: 0.5, minZoom: 2, maxZoom: 13, doubleClickZoom: false,
+      zoomAnimation: !still, fadeAnimation: !still, inertia: !still, maxBounds: [[-85.05, -540], [85.05, 540]],
+    });
+    this.map.fitBounds(FIRST_LOOK, { animate: false });
+    this.shown = { airports: true, towns: true, graticule: true };
+    this.sheet = NOTHING;
+    this.handles = [];
+    this.middles = [];
+    this.dragging = null;
+    this.prepare();
+    this.map.on("click", (event) => hooks.put("insert", null, this.asked(event.latlng)));
+    wheelWhenFocused(this.map);
+  }
+
+  prepare() {
+    const map = this.map;
+    map.createPane("route").style.zIndex = 400;
+    this.pen = { renderer: L.svg({ pane: "route", padding: 0.35 }), pane: "route", smoothFactor: 0.5, fill: false };
+    this.lines = L.layerGroup().addTo(map);
+    this.drawn = [];
+    this.graticule = new Graticule(map, this.shown);
+    this.collar = new Collar(map);
+    this.base = new Base(map, () => this.lettering.draw());
+    this.lettering = new Names(map, NOTHING, this.base, this.shown, {
+      drawn: (marks) => this.hooks.drawn(marks), pick: (item) => this.hooks.pick(item),
+      light: (item) => this.hooks.light(item), dim: (item) => this.hooks.dim(item),
+    }, this.collar);
+    new ScaleBar().addTo(map);
+    this.redraw();
+    this.base.refresh();
+  }
+
+  redraw() {
+    for (const part of [this.graticule, this.collar, this.lettering]) part.draw();
+  }
+
+  // A place on the map as it is asked about: on the globe once, with how near an airport must be.
+  asked(latlng) {
+    const place = latlng.wrap();
+    return {
+      latitude_deg: Math.max(-90, Math.min(90, place.lat)), longitude_deg: place.lng,
+      snap_nm: Math.min(60, SNAP_PX * milesPerPixel(this.map, place.lat)),
+    };
+  }
+
+  show(sheet) {
+    this.sheet = this.lettering.sheet = sheet || NOTHING;
+    this.drawLines();
+    this.lettering.draw();
+    this.placeHandles();
+  }
+
+  // While a route cannot be plotted, its points that can be read are drawn alone.
+  loose(points) {
+    this.show({ ...NOTHING, points: points.map(({ name, at, index }) => ({ name, at, index })) });
+  }
+
+  drawLines() {
+    this.lines.clearLayers();
+    const lines = this.sheet.legs.map((leg) => pairs(leg.line));
+    if (lines.length) L.polyline(lines, { ...this.pen, interactive: false, className: "casing" }).addTo(this.lines);
+    this.drawn = lines.map((line, index) => {
+      const item = `leg-${index + 1}`;
+      const drawn = L.polyline(line, { ...this.pen, interactive: false, className: `ink ink-${index % DASHES}` }).addTo(this.lines);
+      const touch = L.polyline(line, { ...this.pen, className: "touch" }).addTo(this.lines);
+      touch.on("mouseover", () => this.hooks.light(item)).on("mouseout", () => this.hooks.dim(item));
+      touch.on("click", (event) => {
+        L.DomEvent.stopPropagation(event);
+        this.hooks.pick(item);
+      });
+      return { line, drawn };
+    });
+  }
+
+  placeHandles() {
+    this.keepHandles(this.handles, this.sheet.points.map((point) => point.at), "handle", "move");
+    this.keepHandles(this.middles, this.sheet.legs.map((leg) => leg.mid), "handle middle", "insert");
+  }
+
+  // As many handles as places; the one under the finger is left alone.
+  keepHandles(handles, places, name, kind) {
+    while (handles.length > places.length && handles[handles.length - 1] !== this.dragging) handles.pop().remove();
+    places.forEach((place, index) => {
+      if (!handles[index]) handles.push(this.handle(name, kind, index));
+      if (handles[index] !== this.dragging) handles[index].setLatLng(place).addTo(this.map);
+    });
+  }
+
+  handle(name, kind, index) {
+    const size = kind === "move" ? 34 : 24;
+    const made = L.marker([0, 0], {
+      draggable: true, keyboard: false, bubblingMouseEvents: false,
+      icon: L.divIcon({ className: name, iconSize: [size, size] }),
+    });
+    const at = () => (kind === "move" ? this.sheet.points[index]?.index ?? index : index + 1);
+    made.on("dragstart", () => {
+      this.dragging = made;
+      this.from = at();
+      this.hooks.grab();
+    });
+    made.on("drag", () => this.hooks.put(kind, this.from, this.asked(made.getLatLng()), true));
+    made.on("dragend", () => {
+      this.dragging = null;
+      this.hooks.put(kind, this.from, this.asked(made.getLatLng()));
+    });
+    made.on("click", () => this.hooks.pick(kind === "move" ? `point-${index}` : `leg-${index + 1}`));
+    return made;
+  }
+
+  whole() {
+    const view = this.sheet.view;
+    const places = view ? [[view[0], view[1]], [view[2], view[3]]] : this.sheet.points.map((point) => point.at);
+    if (!places.length) return;
+    const side = Math.min(60, this.map.getSize().x * 0.09);
+    const room = { paddingTopLeft: [side, 52], paddingBottomRight: [side, 44] };
+    this.map.fitBounds(places, { ...room, maxZoom: 11, animate: false });
+  }
+
+  // Whether the route is all in view and large enough to read.
+  inView() {
+    const view = this.sheet.view;
+    if (!view) return true;
+    const places = L.latLngBounds([view[0], view[1]], [view[2], view[3]]);
+    return this.map.getBounds().contains(places) && this.map.getBoundsZoom(places) < this.map.getZoom() + 1.75;
+  }
+
+  toggle(name, on) {
+    if (name in this.shown) {
+      this.shown[name] = on;
+      this.redraw();
+    } else if (name === "tiles") {
+      this.online(on);
+    } else {
+      this.map.getContainer().classList.toggle("without-" + name, !on);
+    }
+  }
+
+  online(on) {
+    const { content, dataset } = document.querySelector("meta[name=plotter-tiles]");
+    if (!this.tiles) this.tiles = L.tileLayer(content, { maxZoom: 19, className: "online" });
+    if (!this.credit) this.credit = L.control.attribution({ prefix: false }).addAttribution(plain(dataset.credit));
+    for (const layer of [this.tiles, this.credit]) on ? layer.addTo(this.map) : layer.remove();
+  }
+
+  place(item) {
+    const [kind, number] = item.split("-");
+    if (kind === "checkpoint") return this.sheet.checkpoints.find((mark) => mark.n === +number)?.at;
+    return (kind === "point" ? this.sheet.points[number] : this.sheet.airports[number])?.at;
+  }
+
+  goTo(item) {
+    const still = { animate: !stillPlease() };
+    this.map.getContainer().scrollIntoView({ block: "nearest", behavior: stillPlease() ? "auto" : "smooth" });
+    if (item.startsWith("leg-")) {
+      this.map.fitBounds(this.drawn[item.split("-")[1] - 1].line, { padding: [60, 60], maxZoom: 11, ...still });
+    } else {
+      this.map.setView(this.place(item), Math.max(this.map.getZoom(), 8), still);
+    }
+  }
+
+  // Paper has its own width: the map is laid out anew for it, and put back afterwards.
+  onPaper(before) {
+    document.body.classList.toggle("on-paper", before);
+    if (before) this.put = [this.map.getCenter(), this.map.getZoom()];
+    this.map.invalidateSize({ animate: false, pan: false });
+    if (before) this.whole();
+    else this.map.setView(this.put[0], this.put[1], { animate: false });
+  }
+}
+
+function plain(text) {
+  const node = document.createElement("i");
+  node.textContent = text;
+  return node.innerHTML;
+}
+
+// The wheel scrolls the page until the map has been clicked into or reached by the Tab key.
+function wheelWhenFocused(map) {
+  map.scrollWheelZoom.disable();
+  map.getContainer().addEventListener("focusin", () => map.scrollWheelZoom.enable());
+  map.getContainer().addEventListener("focusout", () => map.scrollWheelZoom.disable());
+}

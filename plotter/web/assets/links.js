@@ -1,0 +1,100 @@
+// Between the map and the tables: a leg lights from its row, a row from its leg; details on a slip.
+
+import { button, byId, make } from "./dom.js";
+import { stillPlease } from "./sheet.js";
+
+export class Links {
+  constructor(acts) {
+    Object.assign(this, { acts, chart: null, lit: new Set(), picked: null, marks: new Map() });
+    byId("slip-close").addEventListener("click", () => this.close());
+    document.addEventListener("keydown", (event) => event.key === "Escape" && this.close());
+  }
+
+  listen(row, link, item) {
+    row.addEventListener("mouseenter", () => this.light(item));
+    row.addEventListener("mouseleave", () => this.dim(item));
+    link.addEventListener("focus", () => this.light(item));
+    link.addEventListener("blur", () => this.dim(item));
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      this.chart.goTo(item);
+      this.pick(item);
+    });
+  }
+
+  rows(item) {
+    return document.querySelectorAll(`tr[data-item="${CSS.escape(item)}"]`);
+  }
+
+  light(item) {
+    this.lit.add(item);
+    this.mark(item, true);
+  }
+
+  dim(item) {
+    if (item === this.picked) return;
+    this.lit.delete(item);
+    this.mark(item, false);
+  }
+
+  mark(item, on) {
+    for (const row of this.rows(item)) row.classList.toggle("lit", on);
+    const [kind, number] = item.split("-");
+    if (kind === "leg") this.chart.drawn[number - 1]?.drawn.getElement()?.classList.toggle("lit", on);
+    this.marks.get(item)?.node.classList.toggle("lit", on);
+  }
+
+  // Symbols are drawn anew after each move: what is lit stays lit.
+  drawn(marks) {
+    this.marks = marks;
+    for (const item of this.lit) this.mark(item, true);
+  }
+
+  pick(item) {
+    this.close();
+    this.picked = item;
+    this.light(item);
+    this.show(item);
+  }
+
+  close() {
+    const before = this.picked;
+    this.picked = null;
+    if (before) this.dim(before);
+    byId("slip").hidden = true;
+  }
+
+  // The slip repeats the row under the headings of its table, and adds what no column holds.
+  show(item) {
+    const row = this.rows(item)[0];
+    if (!row) return;
+    const heads = [...row.closest("table").querySelectorAll("thead th")].map((head) => head.textContent);
+    const cells = [...row.children].filter((cell) => !cell.classList.contains("acts")).map((cell) => cell.textContent.trim());
+    byId("slip-title").textContent = `${heads[0].split(" ")[0]} ${cells[0]}`;
+    const list = byId("slip-list");
+    list.replaceChildren();
+    cells.slice(1).forEach((cell, index) => entry(list, heads[index + 1], [cell]));
+    this.more(item, list);
+    byId("slip-acts").replaceChildren(...this.acts(item, cells[0]).map(([text, act]) => button(text, () => {
+      this.close();
+      act();
+    })));
+    byId("slip").hidden = false;
+    if (byId("slip").getBoundingClientRect().bottom > innerHeight) {
+      byId("slip").scrollIntoView({ block: "nearest", behavior: stillPlease() ? "auto" : "smooth" });
+    }
+  }
+
+  more(item, list) {
+    const [kind, number] = item.split("-");
+    const found = { airport: this.chart.sheet.airports, point: this.chart.sheet.points }[kind]?.[number];
+    if (!found?.more) return;
+    const said = (lines) => (lines.length ? lines : ["not in the data"]);
+    entry(list, "Runways", said(found.more[0]));
+    entry(list, "Frequencies", said(found.more[1]));
+  }
+}
+
+function entry(list, head, lines) {
+  list.append(make("dt", {}, head), ...lines.map((line) => make("dd", { dir: "auto" }, line)));
+}

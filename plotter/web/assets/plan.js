@@ -1,0 +1,143 @@
+// What the pilot planned: kept in the browser and in the address, undone and redone without end.
+// It has the keys of a plan file.
+
+const KEPT = "plotter.plan";
+const PAUSE = 900;
+
+export function empty() {
+  const now = new Date();
+  const two = (number) => String(number).padStart(2, "0");
+  return {
+    flight: {
+      name: "", route: "", date: `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`,
+      cruise_altitude_ft: 0, checkpoints_every_nm: 10, checkpoints_restart: false, line: "geodesic",
+    },
+    sm: false,
+  };
+}
+
+// Text of an address: a key for each value, with dots between; text as it is unless it reads as JSON.
+export function written(plan) {
+  const found = new URLSearchParams();
+  const walk = (value, path) => {
+    if (value !== null && typeof value === "object") {
+      for (const key of Object.keys(value)) walk(value[key], path ? `${path}.${key}` : key);
+    } else {
+      found.append(path, typeof value === "string" && !readsAsJson(value) ? value : JSON.stringify(value));
+    }
+  };
+  walk(plan, "");
+  return found.toString();
+}
+
+function readsAsJson(text) {
+  try {
+    JSON.parse(text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+export function read(text) {
+  const plan = {};
+  for (const [path, word] of new URLSearchParams(text)) put(plan, path.split("."), readsAsJson(word) ? JSON.parse(word) : word);
+  return plan;
+}
+
+const FORBIDDEN = new Set(["__proto__", "constructor", "prototype"]);
+
+function put(plan, path, value) {
+  if (path.some((key) => FORBIDDEN.has(key))) return;
+  let node = plan;
+  path.slice(0, -1).forEach((key, depth) => {
+    if (node[key] === null || typeof node[key] !== "object") node[key] = /^\d+$/.test(path[depth + 1]) ? [] : {};
+    node = node[key];
+  });
+  node[path[path.length - 1]] = value;
+}
+
+export class Plan {
+  constructor(changed, told) {
+    Object.assign(this, { changed, told, past: [], future: [], tag: null, tagged: 0 });
+    this.value = this.first();
+    window.addEventListener("hashchange", () => this.fromAddress());
+  }
+
+  first() {
+    return complete(read(location.hash.slice(1))) || complete(this.keptBefore()) || empty();
+  }
+
+  keptBefore() {
+    try {
+      return JSON.parse(localStorage.getItem(KEPT));
+    } catch {
+      return null;
+    }
+  }
+
+  fromAddress() {
+    const text = location.hash.slice(1), plan = complete(read(text));
+    if (plan && written(plan) !== written(this.value)) this.become(plan);
+  }
+
+  // One step that can be undone; steps of the same tag without a pause between are one.
+  become(value, tag = null) {
+    const now = Date.now(), before = JSON.stringify(this.value), after = JSON.stringify(value);
+    if (before === after) return;
+    if (tag === null || tag !== this.tag || now - this.tagged > PAUSE) this.past.push(before);
+    Object.assign(this, { tag, tagged: now, future: [] });
+    this.set(value);
+  }
+
+  change(keys, tag = null) {
+    this.become({ ...this.value, ...keys }, tag);
+  }
+
+  fly(keys, tag = null) {
+    this.become({ ...this.value, flight: { ...this.value.flight, ...keys } }, tag);
+  }
+
+  undo() {
+    this.step(this.past, this.future);
+  }
+
+  redo() {
+    this.step(this.future, this.past);
+  }
+
+  step(from, to) {
+    if (!from.length) return;
+    to.push(JSON.stringify(this.value));
+    this.tag = null;
+    this.set(JSON.parse(from.pop()));
+  }
+
+  set(value) {
+    this.value = value;
+    this.keep();
+    this.changed(value);
+  }
+
+  keep() {
+    let kept = true;
+    try {
+      localStorage.setItem(KEPT, JSON.stringify(this.value));
+    } catch {
+      kept = false;
+    }
+    history.replaceState(null, "", "#" + written(this.value));
+    this.told(kept);
+  }
+}
+
+// A plan from outside with every key the page needs; null where it is none.
+function complete(found) {
+  if (!found || typeof found !== "object" || !found.flight || typeof found.flight !== "object") return null;
+  const blank = empty();
+  const plan = { ...blank, ...found, flight: { ...blank.flight, ...found.flight } };
+  for (const [key, value] of Object.entries(blank.flight)) {
+    if (typeof plan.flight[key] !== typeof value) plan.flight[key] = value;
+  }
+  return plan;
+}

@@ -1,0 +1,176 @@
+// The line the route is typed on: suggestions under it, faults marked under the wrong words.
+
+import { get } from "./ask.js";
+import { button, byId, later, letters, make, replaced } from "./dom.js";
+
+const LEAST_TYPED = 2;
+const PATIENCE = 1200;
+
+export class RouteLine {
+  constructor(typed) {
+    Object.assign(this, { typed, field: byId("route"), echo: document.querySelector(".echo"), list: byId("suggestions") });
+    this.found = [];
+    this.at = -1;
+    this.asked = 0;
+    this.look = later(() => this.suggest(), 80);
+    this.field.addEventListener("input", () => {
+      this.field.value = this.field.value.replace(/[\r\n]+/g, " ");
+      this.mark([]);
+      this.typed(this.field.value);
+      this.look();
+    });
+    this.field.addEventListener("keydown", (event) => this.key(event));
+    this.field.addEventListener("blur", () => {
+      this.close();
+      if (this.withheld) this.faults(this.last);
+    });
+    this.list.addEventListener("pointerdown", (event) => event.preventDefault());
+  }
+
+  show(text) {
+    if (this.field.value !== text) this.field.value = text;
+    this.mark([]);
+  }
+
+  // The route again under the field, wrong words marked; it gives the field its height too.
+  mark(stretches) {
+    const all = letters(this.field.value), parts = [];
+    let at = 0;
+    for (const { start, end } of [...stretches].sort((a, b) => a.start - b.start)) {
+      if (start < at) continue;
+      parts.push(all.slice(at, start).join(""), make("mark", {}, all.slice(start, end).join("")));
+      at = end;
+    }
+    this.echo.replaceChildren(...parts, all.slice(at).join("") + "​");
+  }
+
+  // Every fault with what to type instead, each a button that types it.
+  faults(error) {
+    clearTimeout(this.pause);
+    this.last = error;
+    const faults = error ? error.all || [error] : [];
+    const now = faults.filter((fault) => !this.underCaret(fault));
+    this.say(now);
+    this.withheld = now.length < faults.length;
+    if (this.withheld) this.pause = setTimeout(() => this.say(faults), PATIENCE);
+  }
+
+  // A word that is still being typed is not yet wrong.
+  underCaret({ where }) {
+    if (!where || document.activeElement !== this.field) return false;
+    const caret = letters(this.field.value.slice(0, this.field.selectionStart)).length;
+    return where.start <= caret && caret <= where.end;
+  }
+
+  say(faults) {
+    const text = this.field.value;
+    const here = faults.filter((fault) => fault.where && fault.where.text === text);
+    this.mark(here.filter((fault) => fault.code !== "too-few-points").map((fault) => fault.where));
+    this.field.setAttribute("aria-invalid", here.length ? "true" : "false");
+    byId("faults").replaceChildren(...faults.map((fault) => this.fault(fault, here.includes(fault))));
+  }
+
+  fault(fault, here) {
+    const item = make("li", {}, make("span", {}, fault.message));
+    const offers = here ? fault.candidates.filter((each) => fault.message.includes(each)) : [];
+    for (const offer of offers) {
+      item.append(" ", button(offer, () => {
+        this.write(replaced(this.field.value, fault.where.start, fault.where.end, offer));
+      }, `Type ${offer} instead`));
+    }
+    return item;
+  }
+
+  write(text) {
+    this.field.value = text;
+    this.field.focus();
+    this.mark([]);
+    this.typed(text, true);
+    this.close();
+  }
+
+  // The word the caret stands in or behind.
+  word() {
+    const text = this.field.value, caret = this.field.selectionStart;
+    const start = text.slice(0, caret).search(/\S*$/), end = caret + text.slice(caret).search(/\s|$/);
+    return { start, end, text: text.slice(start, end) };
+  }
+
+  async suggest() {
+    const word = this.word(), asked = ++this.asked;
+    if (document.activeElement !== this.field || word.text.length < LEAST_TYPED || word.text.includes("=")) return this.close();
+    let found = [];
+    try {
+      found = await get(`/api/find?${new URLSearchParams({ text: word.text })}`);
+    } catch {
+      return this.close();
+    }
+    if (asked === this.asked && document.activeElement === this.field) this.open(found, word.text);
+    return undefined;
+  }
+
+  open(found, text) {
+    const exact = found.length === 1 && found[0].type === text.toUpperCase();
+    if (!found.length || exact) return this.close();
+    this.found = found;
+    this.at = -1;
+    this.list.replaceChildren(...found.map((place, index) => make(
+      "li", { role: "option", id: `place-${index}`, "aria-selected": "false", on: { click: () => this.choose(index) } },
+      make("b", {}, place.type), " ", make("bdi", {}, place.said),
+    )));
+    this.list.hidden = false;
+    this.field.setAttribute("aria-expanded", "true");
+    return undefined;
+  }
+
+  close() {
+    this.asked += 1;
+    this.found = [];
+    this.list.hidden = true;
+    this.field.setAttribute("aria-expanded", "false");
+    this.field.removeAttribute("aria-activedescendant");
+  }
+
+  choose(index) {
+    const word = this.word(), text = this.field.value, typed = this.found[index].type;
+    const rest = text.slice(word.end).trimStart();
+    const before = text.slice(0, word.start) + typed + " ";
+    this.write(before + rest);
+    this.field.setSelectionRange(before.length, before.length);
+  }
+
+  key(event) {
+    const open = !this.list.hidden;
+    if (event.key === "Enter") {
+      event.preventDefault();
+      if (open && this.at >= 0) this.choose(this.at);
+    } else if (event.key === "Tab" && open && this.at >= 0) {
+      event.preventDefault();
+      this.choose(this.at);
+    } else if (event.key === "Escape" && open) {
+      event.stopPropagation();
+      this.close();
+    } else if (open && (event.key === "ArrowDown" || event.key === "ArrowUp")) {
+      event.preventDefault();
+      this.move(event.key === "ArrowDown" ? 1 : -1);
+    }
+  }
+
+  move(step) {
+    const items = [...this.list.children];
+    this.at = (this.at + step + items.length + (this.at < 0 && step < 0 ? 1 : 0)) % items.length;
+    items.forEach((item, index) => item.setAttribute("aria-selected", String(index === this.at)));
+    items[this.at].scrollIntoView({ block: "nearest" });
+    this.field.setAttribute("aria-activedescendant", items[this.at].id);
+  }
+
+  // The caret behind a point, ready for another to be typed after it.
+  typeAfter(offset) {
+    const text = this.field.value;
+    const before = letters(text).slice(0, offset).join(""), after = text.slice(before.length);
+    this.field.value = `${before} ${after}`;
+    this.field.focus();
+    this.field.setSelectionRange(before.length + 1, before.length + 1);
+    this.mark([]);
+  }
+}

@@ -1,0 +1,222 @@
+// Puts the page together: what is typed or drawn goes to the program, its answer to map and tables.
+
+import { Latest, post } from "./ask.js";
+import { Chart } from "./chart.js";
+import { byId, button, say } from "./dom.js";
+import { offerFormats } from "./files.js";
+import { Links } from "./links.js";
+import { Plan, empty } from "./plan.js";
+import { RouteLine } from "./route.js";
+import { Table, showCautions } from "./tables.js";
+
+const DEMO = "KRST KLSE KEAU KDLH";
+const NUMBERS = { altitude: "cruise_altitude_ft", every: "checkpoints_every_nm" };
+
+let framed = false;
+let answer = { count: 0, points: [], ends: [], sheet: null };
+let title = "no route"; // of what the tables show
+
+const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"));
+const links = new Links(slipActs);
+const tables = {
+  points: new Table(byId("points"), "points-table", "Points", links, { buttons: pointButtons, idle }),
+  legs: new Table(byId("legs"), "legs-table", "Legs", links),
+  marks: new Table(byId("marks"), "checkpoints-table", "Checkpoints and turning points", links),
+  airports: new Table(byId("airports"), "airports-table", "Airports beside the route", links),
+};
+const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy);
+const plan = new Plan(planChanged, kept);
+const chart = links.chart = new Chart({
+  put, grab: () => links.close(),
+  drawn: (marks) => links.drawn(marks), pick: (item) => links.pick(item),
+  light: (item) => links.light(item), dim: (item) => links.dim(item),
+});
+
+function asked(value, edit = null) {
+  const flight = value.flight;
+  return {
+    route: flight.route, date: flight.date, altitude_ft: flight.cruise_altitude_ft,
+    every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
+    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}),
+  };
+}
+
+function planChanged(value) {
+  fill(value);
+  latest.ask(() => ({ asked: asked(plan.value) }));
+}
+
+// A change to the route, made by the program.
+function edit(change) {
+  latest.ask(() => ({ asked: asked(plan.value, change) }), true);
+}
+
+// A point drawn: shown while it moves, and one step of the plan once it is let go.
+function put(kind, index, place, moving = false) {
+  const change = () => ({ kind, index: index === null ? answer.count : index, ...place });
+  latest.ask(() => ({ asked: asked(plan.value, change()), moving }), !moving);
+}
+
+function answered(body, got, fault) {
+  if (fault) return refused(fault);
+  show(got, body);
+  const same = body.asked.route === plan.value.flight.route;
+  if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
+    framed = true;
+    plan.fly({ route: got.route });
+  }
+  return undefined;
+}
+
+function busy(on) {
+  document.querySelector("main").setAttribute("aria-busy", String(on));
+}
+
+function refused(fault) {
+  if (fault.status === 0) say(byId("told-away"), fault.message);
+  else line.faults(fault.error);
+}
+
+function show(got, body) {
+  answer = got;
+  say(byId("told-away"), "");
+  if (body.asked.edit && body.asked.route === plan.value.flight.route) line.show(got.route);
+  if (got.route === byId("route").value) line.faults(got.route.trim() ? got.error : null);
+  const sheet = got.sheet;
+  if (sheet) {
+    chart.show(sheet.chart);
+    for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
+    showCautions(byId("cautions"), sheet.cautions);
+    showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
+    byId("all-cautions").hidden = false;
+    byId("fields").hidden = !sheet.airports.rows.length;
+    say(byId("fields-count"), sheet.airports.title);
+    say(byId("summary"), sheet.summary);
+    say(byId("dates"), sheet.dates);
+    title = sheet.title;
+    document.title = `${title}: planning sheet`;
+  } else if (!got.route.trim() || got.count < 2) {
+    chart.loose(got.points);
+    for (const table of Object.values(tables)) table.show(null);
+    byId("all-cautions").hidden = byId("fields").hidden = true;
+    showCautions(byId("stops"), []);
+    say(byId("summary"), "");
+    document.title = "Planning sheet";
+  } else {
+    say(byId("summary"), `The figures below are still those of ${title}: the route above cannot be plotted yet.`);
+  }
+  document.body.classList.toggle("behind", !sheet && got.count > 1);
+  frame(body);
+}
+
+// A route that was typed or opened is brought into view; one that is drawn stays where it is.
+function frame(body) {
+  if (body.asked.edit || !answer.sheet) return;
+  const typed = document.activeElement === byId("route");
+  if (!framed || (typed && !chart.inView())) chart.whole();
+  framed = true;
+}
+
+function fill(value) {
+  const flight = value.flight;
+  line.show(flight.route);
+  for (const [id, key] of Object.entries(NUMBERS)) {
+    const field = byId(id);
+    if (document.activeElement !== field || Number(field.value) !== flight[key]) field.value = String(flight[key]);
+  }
+  byId("date").value = flight.date;
+  byId("line").value = flight.line;
+  byId("restart").checked = flight.checkpoints_restart;
+  byId("sm").checked = value.sm;
+  byId("undo").disabled = !plan.past.length;
+  byId("redo").disabled = !plan.future.length;
+  byId("reverse").disabled = byId("clear").disabled = !flight.route.trim();
+  byId("example").hidden = Boolean(flight.route.trim());
+}
+
+function kept(well) {
+  say(byId("kept"), well
+    ? "Kept in this browser and in the address above."
+    : "NOT KEPT: this browser refuses to store it. The address above holds the plan; bookmark it.");
+}
+
+function pointButtons(index) {
+  const act = (name, text, spoken, run) => {
+    const made = button(text, run, `${spoken} point ${index + 1}`);
+    made.dataset.act = name;
+    return made;
+  };
+  const move = (step) => {
+    const order = [...Array(answer.count).keys()];
+    [order[index], order[index + step]] = [order[index + step], order[index]];
+    edit({ kind: "order", order });
+  };
+  return [
+    act("up", "earlier", "Move earlier", () => move(-1)),
+    act("down", "later", "Move later", () => move(1)),
+    act("after", "insert after", "Insert after", () => line.typeAfter(answer.ends[index])),
+    act("remove", "remove", "Remove", () => edit({ kind: "remove", index })),
+  ];
+}
+
+function idle(act, index, all) {
+  return (act === "up" && index === 0) || (act === "down" && index === all - 1);
+}
+
+function slipActs(item) {
+  const [kind, number] = item.split("-");
+  if (kind === "point") return [["Remove from the route", () => edit({ kind: "remove", index: +number })]];
+  if (kind !== "airport") return [];
+  const field = answer.sheet.airports.rows[number];
+  const write = (index) => edit({ kind: "write-in", index, text: field.type });
+  return [
+    [`Put in on leg ${field.leg}`, () => write(field.leg)],
+    ["Fly on to it", () => write(answer.count)],
+  ];
+}
+
+function listen() {
+  const on = (id, name, act) => byId(id).addEventListener(name, act);
+  on("undo", "click", () => plan.undo());
+  on("redo", "click", () => plan.redo());
+  on("reverse", "click", () => edit({ kind: "reverse" }));
+  on("clear", "click", () => { framed = false; plan.become(empty()); byId("route").focus(); });
+  on("example", "click", () => { framed = false; plan.fly({ route: DEMO, name: "" }); });
+  on("date", "change", () => plan.fly({ date: byId("date").value }));
+  on("line", "change", () => plan.fly({ line: byId("line").value }));
+  on("restart", "change", () => plan.fly({ checkpoints_restart: byId("restart").checked }));
+  on("sm", "change", () => plan.change({ sm: byId("sm").checked }));
+  for (const [id, key] of Object.entries(NUMBERS)) on(id, "input", () => number(id, key));
+  on("whole", "click", () => chart.whole());
+  on("print", "click", () => window.print());
+  for (const choice of document.querySelectorAll("#layers input")) {
+    choice.addEventListener("change", () => chart.toggle(choice.value, choice.checked));
+  }
+  document.addEventListener("keydown", keys);
+  window.addEventListener("beforeprint", () => chart.onPaper(true));
+  window.addEventListener("afterprint", () => chart.onPaper(false));
+}
+
+function number(id, key) {
+  const text = byId(id).value.trim().replaceAll(",", ""), value = Number(text);
+  const wrong = text === "" || !Number.isFinite(value);
+  byId(id).setAttribute("aria-invalid", String(wrong));
+  if (!wrong) plan.fly({ [key]: value }, id);
+}
+
+function keys(event) {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const letter = event.key.toLowerCase();
+  if (letter !== "z" && letter !== "y") return;
+  event.preventDefault();
+  letter === "y" || event.shiftKey ? plan.redo() : plan.undo();
+}
+
+listen();
+byId("tiles-choice").hidden = !document.querySelector("meta[name=plotter-tiles]").content;
+plan.keep();
+planChanged(plan.value);
+offerFormats(() => ({
+  ...asked(plan.value), gpx_checkpoints: byId("gpx-checkpoints").checked,
+  gpx_as: byId("gpx-as").value, names: byId("names").value,
+})).catch((fault) => say(byId("told"), fault.message));

@@ -1,0 +1,119 @@
+"""Listening on this machine, and stopping soon however busy a request is."""
+
+from __future__ import annotations
+
+import ipaddress
+import logging
+import os
+import socket
+import threading
+from collections.abc import Callable
+from types import FrameType
+
+import uvicorn
+from starlette.types import ASGIApp
+
+from plotter.errors import CannotDo, InputError
+
+LOOPBACK = "127.0.0.1"
+GRACE_S = 2
+"""How long a request may finish once the pilot stopped the page."""
+LAST_S = 4.0
+"""When a request that nothing can interrupt is left behind."""
+
+
+def listen(host: str, port: int) -> socket.socket:
+    """A socket that listens on an address of this machine; port 0 is any that is free.
+
+    Raises InputError for what is no address, and CannotDo for one that is taken.
+    """
+    address = _address(host)
+    family = socket.AF_INET6 if address.version == 6 else socket.AF_INET
+    opened = socket.socket(family, socket.SOCK_STREAM)
+    try:
+        if os.name == "posix":
+            opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        opened.bind((host, port))
+        opened.listen(256)
+    except OSError as fault:
+        opened.close()
+        raise CannotDo(
+            f"the page cannot be served at {host}, port {port}: {os.strerror(fault.errno or 0)}; "
+            "use --port 0 for any port that is free",
+            code="port",
+        ) from fault
+    return opened
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only this machine can reach an address.
+
+    >>> is_loopback("127.0.0.1"), is_loopback("192.0.2.7")
+    (True, False)
+    """
+    return _address(host).is_loopback
+
+
+def names_of(host: str) -> list[str]:
+    """The names a browser may give for a page at an address.
+
+    >>> names_of("127.0.0.1"), names_of("::1")
+    (['127.0.0.1', 'localhost'], ['[::1]', 'localhost'])
+    """
+    address = _address(host)
+    name = f"[{address}]" if address.version == 6 else str(address)
+    return [name, "localhost"] if address.is_loopback else [name]
+
+
+def _address(host: str) -> ipaddress.IPv4Address | ipaddress.IPv6Address:
+    try:
+        address = ipaddress.ip_address(host)
+    except ValueError:
+        raise InputError(
+            f"'{host}' is not an address; type one as in {LOOPBACK}", code="host"
+        ) from None
+    if address.is_unspecified:
+        raise InputError(
+            f"{host} stands for every address; type the one of this machine that the page is to "
+            "be reached at",
+            code="host",
+        )
+    return address
+
+
+class _Server(uvicorn.Server):
+    """A server that is quiet while it stops, and that stops in the end."""
+
+    def __init__(self, config: uvicorn.Config, give_up: Callable[[], None]) -> None:
+        super().__init__(config)
+        self._give_up = give_up
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Stop; what still runs after some seconds is left behind."""
+        logging.getLogger("uvicorn.error").disabled = True
+        super().handle_exit(sig, frame)
+        last = threading.Timer(LAST_S, self._give_up)
+        last.daemon = True
+        last.start()
+
+
+def serve(app: ASGIApp, listening: socket.socket, give_up: Callable[[], None]) -> None:
+    """Answer until Ctrl-C, which comes back as KeyboardInterrupt.
+
+    ``give_up`` is called where a request still runs :data:`LAST_S` [s] after that.
+    """
+    _Server(configured(app), give_up).run(sockets=[listening])
+
+
+def configured(app: ASGIApp) -> uvicorn.Config:
+    """The server's settings: plain HTTP, nothing logged, nothing said of itself."""
+    return uvicorn.Config(
+        app,
+        http="h11",
+        ws="none",
+        log_config=None,
+        log_level=logging.CRITICAL,
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=GRACE_S,
+    )

@@ -1,0 +1,121 @@
+"""The planning sheet: all that the page draws and prints for one route, in words and places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from plotter.errors import InputError, PlotterError
+from plotter.formats.document import STANDING_CAUTIONS
+from plotter.formats.faults import fault_document
+from plotter.maps import labels, rows
+from plotter.maps.labels import dates_of_data
+from plotter.maps.sheet import drawn_legs, sheet, shown_airports
+from plotter.places.snapping import typed_for
+from plotter.places.store import Store
+from plotter.route.cautions import Caution
+from plotter.route.editing import ends_of, point_count, points_of
+from plotter.route.plot import Plot
+from plotter.route.plotting import BESIDE_NM, plot_route
+from plotter.route.points import PointReader
+from plotter.route.written import written_route
+from plotter.web.asked import AskedSheet, check_size
+from plotter.web.edits import edited
+
+Node = dict[str, Any]
+
+
+def sheet_document(asked: AskedSheet, store: Store) -> Node:
+    """The sheet of a route, or its faults with those of its points that can be read.
+
+    Raises InputError only for a change that cannot be made.
+    """
+    check_size(asked.route)
+    route = edited(asked.route, asked.edit, store)
+    asked = asked.model_copy(update={"route": route, "edit": None})
+    answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
+    try:
+        plot = plot_route(route, store, asked.wishes())
+    except InputError as fault:
+        error, points = fault_document(fault)["error"], _readable(route, asked, store)
+        return {**answer, "error": error, "points": points, "sheet": None}
+    return {**answer, "error": None, "points": [], "sheet": _sheet(plot, store, sm=asked.sm)}
+
+
+def _sheet(plot: Plot, store: Store, *, sm: bool) -> Node:
+    return {
+        "title": labels.visible(plot.name),
+        "written": written_route(plot.route.waypoints),
+        "summary": _summary(plot, sm=sm),
+        "dates": dates_of_data(plot.data),
+        "points": _table(rows.POINT_HEADS, rows.point_rows(plot)),
+        "legs": {
+            **_table(rows.leg_heads(sm), rows.leg_rows(plot, sm)),
+            "foot": rows.lengths(plot.route.distance_nm, sm),
+        },
+        "marks": _table(rows.MARK_HEADS, rows.mark_rows(plot)),
+        "airports": _airports(plot, store),
+        "cautions": [_caution(each) for each in (*plot.cautions, *STANDING_CAUTIONS)],
+        "chart": sheet(plot, drawn_legs(plot.route), sm=sm),
+    }
+
+
+def _summary(plot: Plot, *, sm: bool) -> str:
+    marks = len(plot.checkpoints)
+    distance = labels.distances(plot.route.distance_nm, sm=sm)
+    legs, points = len(plot.route.legs), "checkpoint" if marks == 1 else "checkpoints"
+    return f"{distance}, {legs} {'leg' if legs == 1 else 'legs'}, {marks} {points}"
+
+
+def _airports(plot: Plot, store: Store) -> Node:
+    """The airports beside the route, each with its leg and what to type for it."""
+    shown = _table(rows.AIRPORT_HEADS, rows.airport_rows(plot))
+    for row, field in zip(shown["rows"], shown_airports(plot), strict=True):
+        row.update(leg=field.leg_number, type=typed_for(store, field.airport))
+    title = f"Airports within {BESIDE_NM:g} NM of the route: {len(plot.near)}"
+    return {**shown, "title": title, "more": rows.left_out(plot)}
+
+
+def _table(heads: Sequence[str], lines: Iterable[rows.Row]) -> Node:
+    return {"heads": list(heads), "rows": [_row(line) for line in lines]}
+
+
+def _row(line: rows.Row) -> Node:
+    """One row; ``names`` tells which of its cells hold text of outside origin."""
+    return {
+        "item": line.item,
+        "head": line.head,
+        "cells": list(line.cells),
+        "names": [i for i, cell in enumerate(line.cells) if isinstance(cell, rows.Shown)],
+        "remarks": "; ".join(line.remarks),
+    }
+
+
+def _caution(caution: Caution) -> Node:
+    return {
+        "rank": caution.rank,
+        "code": caution.code,
+        "text": labels.visible(caution.text),
+        "source": labels.visible(caution.source),
+        "where": labels.visible(caution.where),
+    }
+
+
+def _readable(route: str, asked: AskedSheet, store: Store) -> list[Node]:
+    """The points of a faulty route that can be read by themselves, for the map."""
+    reader = PointReader(store, asked.own_points(), None)
+    found = []
+    for index, text in enumerate(points_of(route)):
+        try:
+            waypoint = reader.read(text.rpartition("=")[2], None).waypoint
+        except PlotterError:
+            continue
+        place = waypoint.position
+        found.append(
+            {
+                "index": index,
+                "name": labels.shortened(waypoint.name),
+                "at": [round(place.latitude_deg, 5), round(place.longitude_deg, 5)],
+            }
+        )
+    return found

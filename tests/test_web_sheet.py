@@ -1,0 +1,141 @@
+"""The planning sheet in words, and what one change to the route makes of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from served import DAY, Served
+
+from plotter import wording
+
+SHORT = {"route": "KRST KLSE KONA", "date": DAY}
+
+
+def sheet(page: Served, **change: object) -> dict[str, Any]:
+    answer = page.post("/api/sheet", {**SHORT, **change})
+    assert answer.status_code == 200, answer.text
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def edited(page: Served, **edit: object) -> str:
+    return str(sheet(page, edit=edit)["route"])
+
+
+def test_every_figure_is_that_of_the_plot_in_the_words_of_the_trade(page: Served) -> None:
+    document = page.post("/api/plot", SHORT).json()
+    rows = sheet(page)["sheet"]["legs"]["rows"]
+    for row, leg in zip(rows, document["legs"], strict=True):
+        assert row["cells"][:5] == [
+            leg["start"],
+            leg["end"],
+            wording.course(leg["true_course_deg"], "T"),
+            wording.variation(leg["variation_deg_east"]),
+            wording.course(leg["magnetic_course_deg"], "M"),
+        ]
+        assert row["cells"][5] == wording.distance(leg["distance_nm"])
+    assert sheet(page)["sheet"]["legs"]["foot"] == [wording.distance(document["distance_nm"])]
+
+
+def test_marks_points_airports_and_cautions_stand_on_it(page: Served) -> None:
+    found = sheet(page)["sheet"]
+    assert [row["head"] for row in found["points"]["rows"]] == ["KRST", "KLSE", "KONA"]
+    assert found["marks"]["rows"][1]["head"] == "CP1"
+    assert found["airports"]["rows"][0]["type"]
+    said = " ".join(caution["text"] for caution in found["cautions"])
+    for words in wording.STANDING:
+        assert words in said
+    assert "Airports of" in found["dates"]
+    assert found["summary"].startswith(wording.distance(sum(_lengths(found))))
+
+
+def _lengths(found: dict[str, Any]) -> list[float]:
+    document_rows = found["legs"]["rows"]
+    return [float(row["cells"][5].removesuffix(" NM")) for row in document_rows]
+
+
+def test_statute_miles_where_they_are_asked_for(page: Served) -> None:
+    heads = sheet(page, sm=True)["sheet"]["legs"]["heads"]
+    assert heads[-1] == "Statute"
+
+
+def test_a_faulty_route_still_shows_the_points_that_can_be_read(page: Served) -> None:
+    found = sheet(page, route="KRST KDHL KONA")
+    assert found["sheet"] is None
+    assert found["error"]["where"]["start"] == 5
+    assert [point["index"] for point in found["points"]] == [0, 2]
+    assert found["count"] == 3
+
+
+def test_one_point_is_no_route_but_is_drawn(page: Served) -> None:
+    found = sheet(page, route="KRST")
+    assert found["error"]["code"] == "too-few-points"
+    assert found["points"][0]["name"] == "KRST"
+    empty = sheet(page, route="")
+    assert (empty["count"], empty["points"]) == (0, [])
+
+
+@pytest.mark.parametrize(
+    ("edit", "wanted"),
+    [
+        ({"kind": "reverse"}, "KONA KLSE KRST"),
+        ({"kind": "remove", "index": 1}, "KRST KONA"),
+        ({"kind": "order", "order": [1, 0, 2]}, "KLSE KRST KONA"),
+        ({"kind": "write-in", "index": 1, "text": "KEAU"}, "KRST KEAU KLSE KONA"),
+        ({"kind": "write", "index": 1, "text": "KEAU"}, "KRST KEAU KONA"),
+    ],
+)
+def test_a_change_by_hand(page: Served, edit: dict[str, object], wanted: str) -> None:
+    assert edited(page, **edit) == wanted
+
+
+PUT = {"latitude_deg": 44.0, "longitude_deg": -92.0}
+
+
+def test_a_point_put_down_in_the_open_is_a_position(page: Served) -> None:
+    assert edited(page, kind="insert", index=1, **PUT) == "KRST 440000N0920000W KLSE KONA"
+    assert edited(page, kind="move", index=0, **PUT) == "440000N0920000W KLSE KONA"
+
+
+def test_a_point_put_down_near_an_airport_takes_it(page: Served) -> None:
+    near = {"latitude_deg": 45.87, "longitude_deg": -91.49, "snap_nm": 60.0}
+    put = edited(page, kind="insert", index=3, **near).split()[-1]
+    assert page.get("/api/find", text=put).json()[0]["type"] == put
+    aside = {**near, "snap_nm": 0.0}
+    assert edited(page, kind="insert", index=3, **aside).endswith("455212N0912924W")
+
+
+def test_a_moved_point_keeps_its_name_unless_it_takes_an_airport(page: Served) -> None:
+    named = "KRST BARN=43.95,-92.41 KONA"
+    moved = sheet(page, route=named, edit={"kind": "move", "index": 1, **PUT})
+    assert moved["route"] == "KRST BARN=440000N0920000W KONA"
+    assert moved["sheet"]["points"]["rows"][1]["head"] == "BARN"
+    at_krst = {"latitude_deg": 43.909, "longitude_deg": -92.5, "snap_nm": 2.0}
+    taken = sheet(
+        page, route="KLSE BARN=43.95,-92.41 KONA", edit={"kind": "move", "index": 1, **at_krst}
+    )
+    assert taken["route"] == "KLSE KRST KONA"
+
+
+def test_a_change_to_a_point_that_is_not_there_is_refused(page: Served) -> None:
+    answer = page.post("/api/sheet", {**SHORT, "edit": {"kind": "remove", "index": 7}})
+    assert answer.status_code == 422
+    assert answer.json()["error"]["code"] == "no-point"
+
+
+def test_the_first_point_of_an_empty_route_can_be_put_down(page: Served) -> None:
+    found = sheet(page, route="", edit={"kind": "insert", "index": 0, **PUT})
+    assert found["route"] == "440000N0920000W"
+    assert found["points"][0]["at"] == [44.0, -92.0]
+
+
+HOSTILE = ["<script>alert(1)</script>", "${alert(1)}", "\u202egnp.exe", "a'b\"c", "`x`"]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_names_come_back_as_text(page: Served, name: str) -> None:
+    points = [{"name": "P", "latitude_deg": 44, "longitude_deg": -92, "note": name}]
+    found = sheet(page, route="KRST P", points=points, name=name)
+    assert found["sheet"]["title"]
+    assert "\x07" not in found["sheet"]["title"]
