@@ -10,7 +10,7 @@ from flights import aircraft, all_cruise, plan
 from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.courses import courses
 from plotter.flight.log import wishes_of
-from plotter.flight.plan import Plan
+from plotter.flight.plan import LegNotes, Plan
 from plotter.flight.sky import Sky
 from plotter.flight.track import SectorFlight, backward, fly, forward
 from plotter.places.store import Store
@@ -82,3 +82,92 @@ def test_the_descent_ends_at_the_end(real_store: Store) -> None:
     down = backward(flight, 5500.0, 2428.0)
     assert down[-1].end_nm == flight.courses[-1].end_nm
     assert (down[0].from_ft, down[-1].to_ft) == (5500.0, 2428.0)
+
+
+@pytest.mark.parametrize("descent_fpm", [0.5, 0.7, 1.3, 20.0, 35.0, 50.0, 90.0])
+@pytest.mark.parametrize("climb_kt", [40.0, 61.0, 80.0])
+def test_nothing_is_lost_where_the_ways_out_and_down_are_joined(
+    real_store: Store, descent_fpm: float, climb_kt: float
+) -> None:
+    """Stretches flown backward end a rounding away from where the next begins: all must stay."""
+    plane = aircraft(
+        climb=VerticalRate(100.0, Airspeed(climb_kt, "calibrated"), 20.0),
+        descent=VerticalRate(descent_fpm, Airspeed(40.0), 3.0),
+    )
+    flight = sector(real_store, plan(route="KEAU KDLH", aircraft=plane), 6500.0)
+    path = fly(flight, 913.0, 2428.0)
+    assert path[0].start_nm == 0.0
+    assert path[-1].end_nm == pytest.approx(flight.courses[-1].end_nm, abs=1e-6)
+    for before, after in itertools.pairwise(path):
+        assert after.start_nm == pytest.approx(before.end_nm, abs=1e-5)
+
+
+@pytest.mark.parametrize("past_nm", [0.0, 1e-12, -1e-12, 1e-7])
+def test_a_climb_that_ends_at_a_turning_point_leaves_nothing_over(
+    real_store: Store, past_nm: float
+) -> None:
+    """Calm air and 4,000 ft at 500 ft/min and 80 kt: the climb takes 10.67 NM, as does leg 1."""
+    notes = LegNotes(1, distance_nm=80.0 * 8.0 / 60.0 - past_nm)
+    flight = sector(real_store, plan(route="KRST KLSE KEAU", legs=(notes,)), 5500.0, 5500.0)
+    path = forward(flight, 1500.0)
+    climb = [one for one in path if one.phase == "climb"]
+    assert {one.course.leg.number for one in climb} == {1}
+    assert sum(one.minutes for one in climb) == pytest.approx(8.0)
+
+
+def test_a_climb_and_a_descent_may_fill_several_legs_each(real_store: Store) -> None:
+    slow = aircraft(
+        climb=VerticalRate(120.0, Airspeed(100.0), 12.0),
+        descent=VerticalRate(100.0, Airspeed(120.0), 5.0),
+    )
+    flight = sector(real_store, plan(aircraft=slow), *3 * [7500.0])
+    path = fly(flight, 1317.0, 2428.0)
+    legs = {
+        phase: {one.course.leg.number for one in path if one.phase == phase}
+        for phase in ("climb", "cruise", "descent")
+    }
+    assert legs["climb"] == {1, 2}
+    assert 3 in legs["descent"]
+    # 6,183 ft up at 120 ft/min, whatever the turning points.
+    assert sum(one.minutes for one in path if one.phase == "climb") == pytest.approx(6183 / 120)
+
+
+def test_a_descent_may_begin_before_the_last_turning_point(real_store: Store) -> None:
+    slow = aircraft(descent=VerticalRate(150.0, Airspeed(140.0), 7.0))
+    flight = sector(real_store, plan(route="KRST KLSE KONA", aircraft=slow), 5500.0, 5500.0)
+    path = fly(flight, 1317.0, 1656.0)
+    down = [one for one in path if one.phase == "descent"]
+    assert {one.course.leg.number for one in down} == {1, 2}
+    assert sum(one.minutes for one in down) == pytest.approx((5500.0 - 1656.0) / 150.0, rel=1e-6)
+
+
+def test_a_step_down_between_legs_is_a_descent_and_no_approach(real_store: Store) -> None:
+    flight = sector(real_store, plan(), 9500.0, 4500.0, 8500.0)
+    path = fly(flight, 1317.0, 2428.0)
+    phases = [phase for phase, _ in itertools.groupby(path, key=lambda one: one.phase)]
+    assert phases == ["climb", "cruise", "descent", "cruise", "climb", "cruise", "descent"]
+    assert min(one.to_ft for one in path if one.course.leg.number == 2) == 4500.0
+
+
+def test_a_cruise_below_the_pattern_has_no_descent(real_store: Store) -> None:
+    flight = sector(real_store, plan(route="KRST KLSE"), 1500.0)
+    path = fly(flight, 1317.0, 1656.0)
+    assert [one.phase for one in path] == ["climb", "cruise"]
+    assert path[-1].to_ft == 1500.0
+
+
+def test_below_sea_level_the_climb_counts_every_foot(real_store: Store) -> None:
+    flight = sector(real_store, plan(route="L06 KTRM"), 2500.0)
+    path = forward(flight, -210.0)
+    climb = [one for one in path if one.phase == "climb"]
+    assert sum(one.minutes for one in climb) == pytest.approx(2710.0 / 500.0)
+    assert climb[0].from_ft == -210.0
+    assert climb[0].to_ft == 0.0
+
+
+def test_a_climb_that_never_ends_fills_the_flight(real_store: Store) -> None:
+    lame = aircraft(climb=VerticalRate(1.0, Airspeed(80.0), 12.0), descent=None)
+    flight = sector(real_store, plan(route="KRST KLSE", aircraft=lame), 6500.0)
+    path = fly(flight, 1317.0, 1655.0)
+    assert {one.phase for one in path} == {"climb"}
+    assert path[-1].to_ft == pytest.approx(1317.0 + sum(one.minutes for one in path))

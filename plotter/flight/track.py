@@ -151,7 +151,7 @@ def forward(flight: SectorFlight, from_ft: float) -> list[Flown]:
             here_ft = here_ft if pending else wanted_ft
         while pending and here_nm < course.end_nm - SAME_PLACE_NM:
             flown = _vertical(flight, course, pending.pop(0), start_nm=here_nm)
-            if flown.end_nm > course.end_nm:
+            if flown.end_nm > course.end_nm + SAME_PLACE_NM:
                 flown, rest = flown.cut(course.end_nm)
                 pending.insert(0, _step(rest))
             path.append(flown)
@@ -171,7 +171,7 @@ def backward(flight: SectorFlight, top_ft: float, to_ft: float) -> list[Flown]:
     for course in reversed(flight.courses):
         while pending and end_nm > course.start_nm + SAME_PLACE_NM:
             flown = _vertical(flight, course, pending.pop(), end_nm=end_nm)
-            if flown.start_nm < course.start_nm:
+            if flown.start_nm < course.start_nm - SAME_PLACE_NM:
                 before, flown = flown.cut(course.start_nm)
                 pending.append(_step(before))
             down.insert(0, flown)
@@ -261,13 +261,12 @@ def _joined(out: Sequence[Flown], down: Sequence[Flown]) -> list[Flown]:
     Where they never meet, the flight stays on its way out: a field so much higher than the one it
     lands at, or so near, that the rate of descent does not bring it down in time.
     """
-    for before in reversed(out):
-        for after in reversed(down):
-            meets_nm = _crossing(before, after)
+    for i in reversed(range(len(out))):
+        for k in reversed(range(len(down))):
+            meets_nm = _crossing(out[i], down[k])
             if meets_nm is not None:
-                kept = [flown for flown in out if flown.end_nm <= before.start_nm]
-                rest = [flown for flown in down if flown.start_nm >= after.end_nm]
-                return [*kept, *_before(before, meets_nm), *_after(after, meets_nm), *rest]
+                joint = [*_before(out[i], meets_nm), *_after(down[k], meets_nm)]
+                return [*out[:i], *joint, *down[k + 1 :]]
     return list(out)
 
 
