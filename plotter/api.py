@@ -34,10 +34,16 @@ from plotter.errors import (
     UnknownIdentifier,
 )
 from plotter.exporting import export, map_page
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.plan import Plan
 from plotter.flight.plan_plot import plot_plan
+from plotter.flight.working import working
+from plotter.flight.working_values import Working
 from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
+from plotter.formats.log_document import log_document
 from plotter.maps.layers import MapLayers
 from plotter.opening import (
     is_plan_file,
@@ -79,7 +85,10 @@ __all__ = [
     "InputError",
     "Leg",
     "LineKind",
+    "LogRow",
+    "LoggedFlight",
     "Navaid",
+    "NavigationLog",
     "Near",
     "Nearby",
     "OwnPlotter",
@@ -94,13 +103,16 @@ __all__ = [
     "Position",
     "Route",
     "RouteError",
+    "Sector",
     "UnknownIdentifier",
     "Verdict",
     "Waypoint",
+    "Working",
     "find",
     "fit_plotter",
     "keep_own_plotter",
     "load_own_plotter",
+    "log",
     "near",
     "open_store",
     "plan",
@@ -206,6 +218,64 @@ class PlottedRoute:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class LoggedFlight:
+    """A navigation log with the doors out of it: document, working, files."""
+
+    log: NavigationLog
+    store: Store
+
+    @property
+    def rows(self) -> tuple[LogRow, ...]:
+        """The rows of all sectors, in order; every figure unrounded."""
+        return self.log.rows
+
+    @property
+    def sectors(self) -> tuple[Sector, ...]:
+        """From one take-off to the next landing each, with fuel, reserve and sun."""
+        return self.log.sectors
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to stop for, check or note, worst first."""
+        return self.log.cautions
+
+    def working(self, row: int, column: str) -> Working:
+        """How one figure was made: formula, numbers put in, result, rounding, source.
+
+        Raises InputError, code ``row`` or ``column``.
+        """
+        return working(self.log, row, column)
+
+    def document(
+        self, files: Mapping[str, Path] | None = None, *, with_working: bool = False
+    ) -> dict[str, Any]:
+        """The ``log-1`` document: plain values, numbers unrounded."""
+        worked = {row.number: tuple(COLUMNS) for row in self.rows} if with_working else {}
+        return log_document(self.log, files or {}, worked)
+
+    def save(
+        self,
+        into: str | Path = "exports",
+        formats: Sequence[str] = ("map", "gpx", "csv"),
+        name: str | None = None,
+        replace: bool = False,
+        *,
+        gpx_checkpoints: bool = False,
+    ) -> dict[str, Path]:
+        """Write the log in each format; a different file already there needs ``replace``."""
+        return export(
+            self.log.plot,
+            formats,
+            Path(into),
+            name,
+            replace=replace,
+            store=self.store,
+            choices=Choices(gpx_checkpoints),
+            log=self.log,
+        )
+
+
 def plot(
     route: str | Sequence[str] | Plan,
     *,
@@ -267,10 +337,31 @@ def plan(file: str | Path) -> Plan:
 
     >>> plan("format = 1\\n[flight]\\n")
     Traceback (most recent call last):
-    plotter.errors.PlanError: plan, line 2: [flight] route is missing; write route = "KRST KLSE", \
-the points as typed for plotter plot
+    plotter.errors.PlanError: plan, line 2: [aircraft] is missing; write the table [aircraft] with \
+its speeds and its fuel
     """
     return open_plan(file)
+
+
+def log(
+    flight: Plan | str | Path,
+    *,
+    points: OwnPoints | str | Path | Sequence[Path] | None = None,
+    allow_old_model: bool = False,
+    store: Store | None = None,
+) -> LoggedFlight:
+    """The navigation log of a plan, of a plan file, or of the text of one.
+
+    Raises PlanError with every fault of the file, RouteError with every fault of the route, and
+    InputError where the flight cannot be flown as planned.
+
+    >>> log("format = 1\\nflight = 2\\n")  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+    plotter.errors.PlanError: plan, line 2: ...
+    """
+    opened = store or open_store()
+    made, own = open_flight(flight, points)
+    return LoggedFlight(navigation_log(made, opened, own, allow_old_model), opened)
 
 
 def find(

@@ -76,6 +76,9 @@ def commands(folder: str) -> None:
         plotter(*plot, "--as", "none"), python("-c", "import click, sqlite3, pyproj")
     )
     ratio("plot --as none / import click, sqlite3, pyproj", *light, 1.4)
+    plan = str(Path(__file__).parent.parent / "exports" / "sample" / "flight.toml")
+    logged = interleaved(plotter("log", plan), python("-c", "import click, pyproj, pydantic"))
+    ratio("log / import click, pyproj, pydantic", *logged, 1.8)
     heavy = interleaved(
         plotter(*plot, "--into", folder, "--replace"),
         python("-c", "import click, folium, simplekml, pyproj"),

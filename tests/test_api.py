@@ -125,3 +125,21 @@ def test_isogonic_lines_when_asked(flight: api.PlottedRoute, tmp_path: Path) -> 
     assert "isogonic line: variation every degree, WMM2025 of 2026-07-04" in page
     path = flight.save(tmp_path, formats=["map"], isogonic=True)["map"]
     assert path.read_text(encoding="utf-8") == page
+
+
+def test_a_log_from_a_plan_file(real_store: Store, tmp_path: Path) -> None:
+    sample = Path(__file__).parent.parent / "exports" / "sample" / "flight.toml"
+    flight = api.log(sample, store=real_store)
+    assert flight.rows[-1].end.name == "KDLH"
+    assert len(flight.sectors) == 2
+    assert flight.working(4, "GS").result == flight.rows[3].triangle.groundspeed_kt
+    assert flight.document()["schema"] == "log-1"
+    assert all(len(row["working"]) == 19 for row in flight.document(with_working=True)["rows"])
+    files = flight.save(tmp_path, ["csv", "gpx"], gpx_checkpoints=True)
+    assert files["csv"].read_bytes().startswith(b"row,number,sector")
+    assert {caution.rank for caution in flight.cautions} == {"NOTE"}
+
+
+def test_a_log_from_the_text_of_a_plan(real_store: Store) -> None:
+    with pytest.raises(api.PlanError, match=r"\[flight\]"):
+        api.log("format = 1\n[aircraft]\n", store=real_store)
