@@ -60,7 +60,7 @@ def test_there_and_back(call: Call, world: World) -> None:
     for words in ("2026-01-31  2026-08-22", "moved", "KAAA: 3.0 NM", "plotter data restore"):
         assert words in out, words
     assert "2026-08-22" in call("data")[1]
-    assert call("data", "check")[:2] == (0, "Tables and store are whole.\n")
+    assert call("data", "check")[:2] == (0, "Tables, store and own layers are whole.\n")
     assert "moved 3.0 NM: 44.0 -92.5 -> 44.05 -92.5" in call("data", "changes", "kaaa")[1]
     assert "no change is known" in call("data", "changes", "KBBB")[1]
     assert "moved" in call("data", "changes")[1]

@@ -68,7 +68,7 @@ def test_the_datasets_are_listed_with_dates_and_counts(call: Call) -> None:
 
 
 def test_the_data_check(call: Call) -> None:
-    assert call("data", "check")[:2] == (0, "Tables and store are whole.\n")
+    assert call("data", "check")[:2] == (0, "Tables, store and own layers are whole.\n")
 
 
 @pytest.mark.parametrize(

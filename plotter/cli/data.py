@@ -5,16 +5,20 @@ from __future__ import annotations
 import click
 
 from plotter import wording
+from plotter.cli.data_layers import add, drop, listed
 from plotter.cli.data_refresh import changes, refresh, restore
 from plotter.cli.printing import paragraph, say, table
 from plotter.datastore.check import check_store, check_tables, datasets
+from plotter.datastore.layers import check_layers, layers
+from plotter.datastore.sets import register_in_use
 from plotter.errors import DataFault
 
 
 @click.group(
     invoke_without_command=True,
-    epilog="\b\nExamples:\n  plotter data\n  plotter data check\n  plotter data refresh",
-    short_help="The datasets with their dates and counts; check and refresh them.",
+    epilog="\b\nExamples:\n  plotter data\n  plotter data check\n  plotter data refresh\n"
+    "  plotter data add rivers.geojson",
+    short_help="The datasets with their dates and counts; check, refresh, add.",
 )
 @click.pass_context
 def data(ctx: click.Context) -> None:
@@ -26,17 +30,29 @@ def data(ctx: click.Context) -> None:
     ]
     headers = ["Dataset", "Date", "Rows", "Licence", "Source"]
     say(table(headers, rows, "llrll"))
+    for more in (_fetched(), listed(layers())):
+        if more:
+            say("\n" + more)
     say("\n" + paragraph(wording.PLANNING_AID))
+
+
+def _fetched() -> str:
+    """Whether the tables of places were fetched, and if they are not used, why."""
+    now = register_in_use()
+    if now.why_not:
+        return paragraph(f"Tables that were fetched are not used: {now.why_not}.")
+    since = "The tables of places were fetched; 'plotter data changes' says what changed."
+    return paragraph(since) if now.name else ""
 
 
 @data.command(epilog="\b\nExample:\n  plotter data check")
 def check() -> None:
-    """Compare tables and store with the register; exit 1 if anything is wrong."""
-    findings = [*check_tables(), *check_store()]
+    """Compare tables, store and your own layers with what is noted of them; exit 1 if one fails."""
+    findings = [*check_tables(), *check_store(), *check_layers()]
     if findings:
         raise DataFault("the data is not whole:\n  " + "\n  ".join(findings))
-    say("Tables and store are whole.")
+    say("Tables, store and own layers are whole.")
 
 
-for _command in (refresh, restore, changes):
+for _command in (refresh, restore, changes, add, drop):
     data.add_command(_command)

@@ -1,0 +1,111 @@
+"""The pilot's file laid out for GDAL: known by its bytes, unpacked within bounds, in a scratch
+folder under names of our own, so that no name in an archive ever becomes a path."""
+
+from __future__ import annotations
+
+import zipfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path, PurePosixPath
+from typing import IO, cast
+
+from plotter.atomic import reason, scratch_folder
+from plotter.errors import FileFault, WriteFault
+from plotter.formats.frame_in import SHAPEFILE, Kind, kind_of
+
+MOST_BYTES = 500 * 10**6
+"""The most a file may have, packed and unpacked."""
+HEAD = 8192
+CHUNK = 1 << 20
+_PARTS = (".shp", ".shx", ".dbf", ".prj", ".cpg")
+_NEEDED = (".shp", ".dbf")
+_GZIP, _ZIP = b"\x1f\x8b", b"PK\x03\x04"
+_KNOWN = "GeoJSON, GeoPackage, a zipped Shapefile or CSV (the first and last may be gzipped)"
+
+
+@contextmanager
+def laid_out(path: Path) -> Iterator[tuple[Path, Kind]]:
+    """A file ready to be read, and its kind; gone afterwards.
+
+    Raises FileFault where it is none of the kinds, damaged or too large.
+    """
+    head = _given(path)
+    with scratch_folder() as folder:
+        try:
+            if head.startswith(_ZIP):
+                yield _shapefile(path, folder), SHAPEFILE
+                return
+            copy = folder / "layer"
+            _copy(path, copy, gzipped=head.startswith(_GZIP))
+        except (OSError, EOFError, zlib.error, zipfile.BadZipFile, RuntimeError) as fault:
+            raise _fault(fault) from fault
+        inner = path.with_suffix("") if head.startswith(_GZIP) else path
+        kind = kind_of(_head(copy), inner.suffix)
+        if kind is None or kind == SHAPEFILE:
+            raise FileFault(f"it is not {_KNOWN}")
+        yield copy.rename(copy.with_suffix(kind.suffix)), kind
+
+
+def _given(path: Path) -> bytes:
+    """The first bytes of the pilot's file."""
+    try:
+        return _head(path)
+    except FileNotFoundError:
+        raise FileFault("there is no such file") from None
+    except OSError as fault:
+        raise FileFault(f"it cannot be read: {(fault.strerror or 'no file').lower()}") from fault
+
+
+def _fault(fault: Exception) -> FileFault | WriteFault:
+    if isinstance(fault, OSError) and fault.errno:
+        return WriteFault(f"no room to unpack it: {reason(fault)}")
+    return FileFault(f"it is packed and damaged: {fault}")
+
+
+def _head(path: Path) -> bytes:
+    with path.open("rb") as handle:
+        return handle.read(HEAD)
+
+
+def _copy(path: Path, to: Path, *, gzipped: bool) -> None:
+    import gzip
+
+    with path.open("rb") as packed:
+        source = cast(IO[bytes], gzip.GzipFile(fileobj=packed)) if gzipped else packed
+        _pour(source, to, MOST_BYTES)
+
+
+def _pour(source: IO[bytes], to: Path, most: int) -> int:
+    """Copy at most so many bytes; gives how many there were."""
+    with to.open("wb") as target:
+        while chunk := source.read(CHUNK):
+            if target.tell() + len(chunk) > most:
+                raise FileFault(f"it is larger than {MOST_BYTES // 10**6} MB when unpacked")
+            target.write(chunk)
+        return target.tell()
+
+
+def _shapefile(path: Path, folder: Path) -> Path:
+    """The one Shapefile of a zip, its parts under names of our own."""
+    with zipfile.ZipFile(path) as archive:
+        parts = _parts(archive)
+        left = MOST_BYTES
+        for suffix, info in parts.items():
+            with archive.open(info) as source:
+                left -= _pour(source, folder / f"layer{suffix}", left)
+    if kind_of(_head(folder / "layer.shp"), ".shp") != SHAPEFILE:
+        raise FileFault("the .shp in this zip is no Shapefile")
+    return folder / "layer.shp"
+
+
+def _parts(archive: zipfile.ZipFile) -> dict[str, zipfile.ZipInfo]:
+    found: dict[str, dict[str, zipfile.ZipInfo]] = {}
+    for info in archive.infolist():
+        name = PurePosixPath(info.filename)
+        if name.suffix.lower() in _PARTS and not info.is_dir():
+            found.setdefault(str(name.with_suffix("")), {})[name.suffix.lower()] = info
+    whole = [parts for parts in found.values() if set(_NEEDED) <= set(parts)]
+    if len(whole) != 1:
+        raise FileFault(f"this zip holds {len(whole)} Shapefiles (.shp with .dbf); one is expected")
+    return whole[0]
