@@ -251,6 +251,21 @@ def test_a_geopackage_of_several_layers(tmp_path: Path) -> None:
     assert bring(path, tmp_path, "railways", layer="rails").name == "all"
 
 
+def test_a_geopackage_of_views_is_refused(tmp_path: Path) -> None:
+    """A view may be written so that it never comes to an end."""
+    path = tmp_path / "rivers.gpkg"
+    frame().to_file(path, layer="rivers", driver="GPKG", engine="pyogrio")
+    with sqlite3.connect(path) as connection:
+        connection.executescript(
+            "PRAGMA writable_schema = ON; ALTER TABLE rivers RENAME TO under;"
+            "UPDATE gpkg_contents SET table_name = 'rivers';"
+            "CREATE VIEW rivers AS SELECT * FROM under;"
+        )
+    connection.close()
+    with pytest.raises(FileFault, match="its layer 'rivers' is no plain table"):
+        bring(path, tmp_path)
+
+
 def test_names_and_kinds(tmp_path: Path) -> None:
     path = geojson(tmp_path, frame(), "Été — 1.geojson")
     with pytest.raises(FileFault, match=r"add --as rivers\|lakes"):

@@ -3,16 +3,18 @@ folder under names of our own, so that no name in an archive ever becomes a path
 
 from __future__ import annotations
 
+import sqlite3
 import zipfile
 import zlib
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path, PurePosixPath
 from typing import IO, cast
 
 from plotter.atomic import reason, scratch_folder
 from plotter.errors import FileFault, WriteFault
-from plotter.formats.frame_in import SHAPEFILE, Kind, kind_of
+from plotter.formats.frame_in import GEOPACKAGE, SHAPEFILE, Kind, kind_of
+from plotter.places.store import SQLITE_FAULTS, sqlite_uri
 
 MOST_BYTES = 500 * 10**6
 """The most a file may have, packed and unpacked."""
@@ -44,7 +46,25 @@ def laid_out(path: Path) -> Iterator[tuple[Path, Kind]]:
         kind = kind_of(_head(copy), inner.suffix)
         if kind is None or kind == SHAPEFILE:
             raise FileFault(f"it is not {_KNOWN}")
+        if kind == GEOPACKAGE:
+            _tables_only(copy)
         yield copy.rename(copy.with_suffix(kind.suffix)), kind
+
+
+def _tables_only(path: Path) -> None:
+    """Refuse a GeoPackage whose layers are views or virtual tables: one may never end."""
+    query = "SELECT name, type, sql FROM sqlite_master WHERE type IN ('table', 'view')"
+    try:
+        uri = f"{sqlite_uri(path.absolute())}?mode=ro&immutable=1"
+        with closing(sqlite3.connect(uri, uri=True)) as connection:
+            made = {name.lower(): (kind, sql) for name, kind, sql in connection.execute(query)}
+            listed = [row[0] for row in connection.execute("SELECT table_name FROM gpkg_contents")]
+    except SQLITE_FAULTS as fault:
+        raise FileFault(f"it cannot be read: {fault}") from fault
+    for name in [*map(str, listed), "gpkg_contents", "gpkg_geometry_columns"]:
+        kind, sql = made.get(name.lower(), ("table", ""))
+        if kind != "table" or str(sql).upper().startswith("CREATE VIRTUAL"):
+            raise FileFault(f"its layer '{name}' is no plain table")
 
 
 def _given(path: Path) -> bytes:
