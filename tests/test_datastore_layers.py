@@ -19,9 +19,9 @@ import shapely
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plotter.datastore import layer_files, layer_shapes, layers
+from plotter.datastore import layer_files, layer_making, layer_shapes, layer_store, layers
+from plotter.datastore.layer_files import Wanted
 from plotter.datastore.layers import (
-    Wanted,
     add,
     attributes,
     check_layers,
@@ -230,7 +230,7 @@ def test_many_features_are_read_in_chunks_and_bounded(
     monkeypatch.setattr(frame_in, "CHUNK", 4)
     assert bring(path, tmp_path).features == 10
     assert [s.name for s in shapes_in(WORLD, own=tmp_path)] == [f"P{x}" for x in range(10)]
-    monkeypatch.setattr(layers, "MOST_FEATURES", 9)
+    monkeypatch.setattr(layer_making, "MOST_FEATURES", 9)
     with pytest.raises(FileFault, match="more than 9 features"):
         bring(path, tmp_path, replace=True)
     assert layers.layers(tmp_path)[0].features == 10
@@ -337,12 +337,12 @@ def test_all_that_touch_a_box_are_found(
     north, east = min(90.0, south + high), min(180.0, west + wide)
     box = shapely.box(west, south, east, north)
     wanted = {n for n, line in enumerate(lines, start=1) if line.intersects(box)}
-    before = layers.MOST_CELLS
-    layers.MOST_CELLS = before if through_the_index else 0
+    before = layer_store.MOST_CELLS
+    layer_store.MOST_CELLS = before if through_the_index else 0
     try:
         found = {s.number for s in shapes_in((south, west, north, east), own=folder)}
     finally:
-        layers.MOST_CELLS = before
+        layer_store.MOST_CELLS = before
     assert wanted <= found
 
 

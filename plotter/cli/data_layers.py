@@ -32,7 +32,7 @@ def add(path: Path, kind: str, name: str, layer: str | None, replace: bool) -> N
     A CSV needs columns latitude and longitude. Names and attributes are kept, positions to a
     metre. What is repaired or left out is said.
     """
-    from plotter.datastore.layers import Wanted
+    from plotter.datastore.layer_files import Wanted
     from plotter.datastore.layers import add as bring
 
     made = bring(Wanted(path, kind, name, layer, replace), _today())

@@ -8,6 +8,7 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import IO, cast
 
@@ -24,6 +25,18 @@ _PARTS = (".shp", ".shx", ".dbf", ".prj", ".cpg")
 _NEEDED = (".shp", ".dbf")
 _GZIP, _ZIP = b"\x1f\x8b", b"PK\x03\x04"
 _KNOWN = "GeoJSON, GeoPackage, a zipped Shapefile or CSV (the first and last may be gzipped)"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A file to bring: what it is, under which name; ``own`` is a folder for tests."""
+
+    path: Path
+    kind: str = ""
+    name: str = ""
+    layer: str | None = None
+    replace: bool = False
+    own: Path | None = None
 
 
 @contextmanager

@@ -10,20 +10,18 @@ import zlib
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from plotter.atomic import scratch_folder
-from plotter.datastore import layers
-from plotter.datastore.layer_files import laid_out
+from plotter.datastore import layer_store
+from plotter.datastore.layer_files import Wanted, laid_out
 from plotter.datastore.layer_shapes import Findings, sound
 from plotter.datastore.making.tables import text
 from plotter.errors import FileFault, WriteFault
 from plotter.formats.frame_in import GEOJSON, Feature, Kind, Source, features, open_source
 from plotter.places.own_layers import KINDS, OwnLayer
 
-if TYPE_CHECKING:
-    from plotter.datastore.layers import Wanted
-
+MOST_FEATURES = 1_000_000
 NAME_COLUMNS = ("fullname", "name_full", "full_name", "name", "name_en", "label", "title")
 """Attributes that are a feature's name, the best first; capitals or not."""
 MOST_LETTERS = 100_000
@@ -55,13 +53,13 @@ def made(wanted: Wanted, name: str, today: dt.date) -> tuple[OwnLayer, bytes]:
 def _stored(
     wanted: Wanted, name: str, today: dt.date, source: Source, path: Path
 ) -> tuple[OwnLayer, bytes]:
-    every = features(source, layers.MOST_FEATURES)
+    every = features(source, MOST_FEATURES)
     kind, every = _kind(wanted, every)
     findings = Findings()
     try:
         with closing(sqlite3.connect(path, isolation_level=None)) as connection:
             connection.executescript("PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF;")
-            layers.empty(connection)
+            layer_store.empty(connection)
             connection.execute("BEGIN")
             count = _fill(connection, every, kind, findings)
             if not count:
@@ -76,10 +74,10 @@ def _stored(
                 today.isoformat(),
                 (*_system(source), *findings.words()),
             )
-            layers.written(connection, layer)
+            layer_store.written(connection, layer)
             connection.execute("COMMIT")
-        if path.stat().st_size > layers.MOST_STORED:
-            raise FileFault(f"it needs more than {layers.MOST_STORED // 10**6} MB to be kept")
+        if path.stat().st_size > layer_store.MOST_STORED:
+            raise FileFault(f"it needs more than {layer_store.MOST_STORED // 10**6} MB to be kept")
         return layer, path.read_bytes()
     except (sqlite3.Error, OSError) as fault:
         raise WriteFault(f"the layer could not be made: {fault}; is there room?") from fault
@@ -102,7 +100,7 @@ def _fill(
         kept += 1
         parts = zlib.compress(json.dumps(shape.parts, separators=(",", ":")).encode())
         west, south, east, north = shape.bounds
-        check = layers.check_value(kept, name, shape.family, zlib.crc32(parts), given)
+        check = layer_store.check_value(kept, name, shape.family, zlib.crc32(parts), given)
         row = (kept, name, shape.family, parts, given, south, west, north, east, check)
         connection.execute(f"INSERT INTO features VALUES ({', '.join('?' * len(row))})", row)
         touched = [(cell, kept) for cell in shape.cells]
