@@ -40,6 +40,11 @@ class Statement(NamedTuple):
     value: int
     end: int
 
+    @property
+    def is_heading(self) -> bool:
+        """Whether it is a table's heading; a key always has a value."""
+        return self.value == self.end
+
 
 def statements(text: str) -> Iterator[Statement]:
     """The headings and keys of a TOML text that can be read, in order."""
@@ -74,6 +79,15 @@ def line_numbers(text: str) -> dict[Path, int]:
         for length in range(len(path), 0, -1):
             found.setdefault(path[:length], line)
     return found
+
+
+def end_of_plain_value(text: str, statement: Statement) -> int:
+    """Where the value of a key ends, without the space and the comment that follow it."""
+    end = statement.value
+    for piece in _PIECE.finditer(text, statement.value, statement.end):
+        if not piece[0].isspace() and not piece[0].startswith("#"):
+            end = piece.end()
+    return end
 
 
 def _places(text: str) -> Iterator[tuple[Path, int]]:

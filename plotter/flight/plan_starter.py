@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
+
+from plotter.flight.plan_toml import toml_text
 
 STARTER = Path(__file__).parent / "starter.toml"
 _NAME = '"NAME"'
@@ -18,12 +19,3 @@ def starter(name: str) -> str:
     True
     """
     return STARTER.read_text(encoding="utf-8").replace(_NAME, toml_text(name), 1)
-
-
-def toml_text(text: str) -> str:
-    """A text in quotes as TOML writes it, whatever is in it.
-
-    >>> print(toml_text('the "short" way'))
-    "the \\\\"short\\\\" way"
-    """
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
