@@ -53,7 +53,7 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     say(
         paragraph(
             "Aircraft, wind and time in it are invented: put in your own. Then: "
-            f"plotter plot {shown(str(into / path.name))}"
+            f"plotter log {shown(str(into / path.name))}"
         )
     )
     for words in STANDING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil, floor
+from math import floor
 
 LatLon = tuple[float, float]
 
@@ -25,7 +25,7 @@ def split_at_180(unrolled: Sequence[LatLon]) -> list[list[LatLon]]:
     world: int | None = None
     for a, b in pairwise(unrolled):
         for start, end in _within_worlds(a, b):
-            home = _world(start[1], end[1])
+            home = _world(min(start[1], end[1]))
             if home != world:
                 pieces.append([_rolled(start, home)])
                 world = home
@@ -36,8 +36,9 @@ def split_at_180(unrolled: Sequence[LatLon]) -> list[list[LatLon]]:
 def _within_worlds(a: LatLon, b: LatLon) -> Iterator[tuple[LatLon, LatLon]]:
     """The stretch from ``a`` to ``b``, cut at every odd multiple of 180° strictly between."""
     low, high = sorted((a[1], b[1]))
-    turns = range(floor((low + 180) / 360) + 1, ceil((high + 180) / 360))
-    seams = [360.0 * turn - 180.0 for turn in turns]
+    seams = [360.0 * turn - 180.0 for turn in range(_world(low) + 1, _world(high) + 1)]
+    if seams and seams[-1] == high:
+        seams.pop()
     cuts = [_at(a, b, seam) for seam in (seams if a[1] <= b[1] else reversed(seams))]
     yield from pairwise([a, *cuts, b])
 
@@ -47,9 +48,13 @@ def _at(a: LatLon, b: LatLon, longitude: float) -> LatLon:
     return (a[0] + share * (b[0] - a[0]), longitude)
 
 
-def _world(first: float, second: float) -> int:
-    """Which turn of the earth a stretch lies in, judged at its middle."""
-    return floor(((first + second) / 2 + 180) / 360)
+def _world(longitude: float) -> int:
+    """Which turn of the earth a longitude lies in, −180 itself and 180 not.
+
+    Half a turn is added for a guess only: at 179.99999999999997° the sum rounds to a whole turn.
+    """
+    world = floor((longitude + 180) / 360)
+    return world - (longitude - 360 * world < -180) + (longitude - 360 * world >= 180)
 
 
 def _rolled(point: LatLon, world: int) -> LatLon:
