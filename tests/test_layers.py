@@ -51,7 +51,8 @@ HOMES = {
     "defusedxml": ("formats.xml_in",),
     "geopandas": ("formats.frame",),
     "reportlab": ("paper.page",),
-    "pydantic": ("flight.plan_file", "web"),
+    "pydantic": ("web",),
+    "pydantic_core": ("flight.plan_file_check", "web"),  # the checker without the start of models
     "click": ("cli",),
     "rich": ("cli",),
     "fastapi": ("web",),

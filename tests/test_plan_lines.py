@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from plotter.flight.plan_lines import line_numbers, line_of, statements, table_name
+from plotter.flight.plan_lines import line_numbers, line_of, statements
+from plotter.flight.plan_rules import table_name
 
 PLANS = sorted((Path(__file__).parent / "plans").glob("*.toml"))
 

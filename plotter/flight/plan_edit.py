@@ -13,8 +13,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TypeGuard
 
 from plotter.errors import CannotDo
-from plotter.flight.plan_file import BYTE_ORDER_MARK, parsed
-from plotter.flight.plan_lines import Path
+from plotter.flight.plan_parse import BYTE_ORDER_MARK, parsed
+from plotter.flight.plan_rules import Path
 from plotter.flight.plan_splice import begin_table, find_key, has_table, remove, set_key
 from plotter.flight.plan_toml import toml_value
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple, TypeVar
 
 from plotter.errors import InputError, PlanError, PlotterError, Where
-from plotter.flight.plan_lines import Path, line_numbers, line_of
-from plotter.flight.plan_rules import RULES
+from plotter.flight.plan_rules import RULES, Path
 
 T = TypeVar("T")
 LONGEST_SHOWN = 160
@@ -55,6 +54,8 @@ class Faults:
 
     def error(self, text: str, file: str) -> PlanError:
         """All of them as one error, each with its line, in the order of the lines."""
+        from plotter.flight.plan_lines import line_numbers
+
         numbers, lines = line_numbers(text), text.rstrip().split("\n")
         told = [_told(fault, numbers, lines, file) for fault in dict.fromkeys(self.found)]
         return PlanError(sorted(told, key=_line))
@@ -86,6 +87,8 @@ def place(file: str, line: int, text: str, stretch: tuple[int, int], key: str = 
 
 def _told(fault: Fault, numbers: Mapping[Path, int], lines: Sequence[str], file: str) -> InputError:
     """A fault as an error; what is missing altogether is told at the end, where it can be added."""
+    from plotter.flight.plan_lines import line_of
+
     line = line_of(numbers, fault.path) or (1 if fault.path == ("format",) else len(lines))
     if fault.inside and fault.inside.line:
         line += fault.inside.line - (not lines[line - 1].rstrip().endswith(('"""', "'''")))

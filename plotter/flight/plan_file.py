@@ -1,34 +1,24 @@
 """A plan file read: from TOML to a :class:`~plotter.flight.plan.Plan`, or every fault at once.
 
 First the text must be TOML. Then each key is looked at for its kind and bounds
-(:mod:`plotter.flight.plan_file_keys`), each table for which keys are there
+(:mod:`plotter.flight.plan_file_check`), each table for which keys are there
 (:mod:`plotter.flight.plan_rules`), and what is left when all faulty keys are taken away is made
 into values (:mod:`plotter.flight.plan_values`), whose own faults join the others.
 """
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from typing import Any
 
-from pydantic import ValidationError
-
-from plotter.errors import InputError, PlanError, Where
 from plotter.flight.plan import Plan
-from plotter.flight.plan_faults import Faults, place
-from plotter.flight.plan_file_keys import FORMAT, PLAN_KEYS, PlanKeys
-from plotter.flight.plan_file_words import fault_words
-from plotter.flight.plan_lines import Path, table_name
-from plotter.flight.plan_rules import broken
+from plotter.flight.plan_faults import Faults
+from plotter.flight.plan_file_check import check
+from plotter.flight.plan_file_keys import FORMAT, PlanKeys
+from plotter.flight.plan_parse import BYTE_ORDER_MARK, parsed
+from plotter.flight.plan_rules import Path, broken, table_name
 from plotter.flight.plan_values import plan_of
-
-BYTE_ORDER_MARK = "\ufeff"
-_AT = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
-_SHORT_TIME = re.compile(r"=\s*\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d(?!:)")
-_BARE_WORD = re.compile(r"=\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]")
 
 
 def read_plan(text: str, file: str) -> Plan:
@@ -54,22 +44,6 @@ KLSE", the points as typed for plotter plot
     return plan
 
 
-def parsed(text: str, file: str) -> dict[str, Any]:
-    """The tables of a TOML text; raises PlanError, with the line, where it is not TOML."""
-    if not text.strip():
-        raise _one_fault(
-            f"{file} is empty; 'plotter new NAME' writes a complete plan to start from", file, 1
-        )
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise _one_fault(f"{file} is nested too deep to be a plan", file, 1) from None
-    except tomllib.TOMLDecodeError as fault:
-        raise _not_toml(str(fault), text, file) from None
-    except ValueError:  # of a whole number with thousands of digits, without a line
-        raise _one_fault(f"{file} holds a number too long to be read", file, 1) from None
-
-
 def _is_newer(given: object) -> bool:
     """Whether the file says a format to come, whose keys cannot be judged here."""
     return isinstance(given, int) and given > FORMAT
@@ -80,13 +54,15 @@ def _checked(tables: dict[str, Any], faults: Faults) -> PlanKeys:
     for path, table in _each_table(tables):
         for missing in broken(table_name(path), table):
             faults.add((*path, missing.key), missing.words, missing.code)
-    try:
-        return PLAN_KEYS.validate_python(tables)
-    except ValidationError as error:
-        found = error.errors(include_url=False)
+    keys, found = check(tables)
+    if keys is not None:
+        return keys
+    from plotter.flight.plan_file_words import fault_words
+
     for each in found:
         faults.add(each["loc"], *fault_words(each))
-    return PLAN_KEYS.validate_python(_without(tables, [each["loc"] for each in found]))
+    keys, _ = check(_without(tables, [each["loc"] for each in found]))
+    return keys or {}
 
 
 def _each_table(tables: Mapping[str, Any]) -> Iterator[tuple[Path, Mapping[str, Any]]]:
@@ -135,37 +111,3 @@ def _remove(tables: dict[str, Any], path: Path) -> None:
         inside.pop(path[-1], None)
     else:
         inside[int(path[-1])] = {}
-
-
-def _not_toml(words: str, text: str, file: str) -> PlanError:
-    """The reader's complaint with its line, and what to write where the slip is a common one."""
-    lines = text.split("\n")
-    match = _AT.search(words)
-    number = int(match["line"]) if match and match["line"] else len(lines)
-    column = int(match["column"]) if match and match["column"] else 1
-    line = lines[number - 1]
-    said = _AT.sub("", words)
-    message = f"{file}, line {number}: not TOML: {said[:1].lower()}{said[1:]}{_hint(said, line)}"
-    return PlanError(
-        [
-            InputError(
-                message,
-                code="not-toml",
-                where=place(file, number, line, (column - 1, max(column, len(line)))),
-            )
-        ]
-    )
-
-
-def _hint(words: str, line: str) -> str:
-    if _SHORT_TIME.search(line):
-        return "; write the seconds too, as in 2026-07-04T09:00:00-05:00"
-    if "overwrite" in words or "twice" in words or "mutate" in words:
-        return "; it is there twice, keep one"
-    if _BARE_WORD.search(line):
-        return "; write text in quotes"
-    return "; each line is KEY = VALUE, a [table] or a # comment"
-
-
-def _one_fault(message: str, file: str, line: int) -> PlanError:
-    return PlanError([InputError(message, code="not-toml", where=Where(file=file, line=line))])

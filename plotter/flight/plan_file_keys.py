@@ -1,18 +1,17 @@
 """The keys of a plan file, table by table: name, kind and bounds of each, and what it is for.
 
-Everything may be left out as far as these models go: which keys must be there, and which go
+Everything may be left out as far as these tables go: which keys must be there, and which go
 together, is in :mod:`plotter.flight.plan_rules`, so that a fault in one never hides the next. The
-JSON Schema for editors is made from both (:mod:`plotter.flight.plan_schema`).
-"""
+checker (:mod:`plotter.flight.plan_file_check`) and the JSON Schema for editors
+(:mod:`plotter.flight.plan_schema`) are both made from what is written here.
 
-from __future__ import annotations
+Annotations are values here, read when the program starts: no ``from __future__ import
+annotations``, which would turn them into text to be evaluated again.
+"""
 
 import datetime as dt
 from collections.abc import Collection, Mapping
-from typing import Annotated
-
-from pydantic import BeforeValidator, Field, TypeAdapter, WithJsonSchema, with_config
-from typing_extensions import TypedDict
+from typing import Annotated, NamedTuple, TypedDict
 
 from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C
 from plotter.earth.geodesic import LineKind
@@ -30,210 +29,205 @@ HIGHEST_ALTITUDE_FT = 65_000.0
 """Within the model of the atmosphere (:data:`plotter.earth.atmosphere.HIGHEST_FT`)."""
 
 
-def _listed(given: object) -> object:
-    return given if isinstance(given, list) else [given]
+class Bounds(NamedTuple):
+    """What a number may be; ``None`` is no bound."""
+
+    gt: float | None = None
+    ge: float | None = None
+    le: float | None = None
 
 
-def _instant(given: object) -> object:
-    """A time in quotes as TOML would give it without; anything else is left to be refused."""
-    if not isinstance(given, str):
-        return given
-    try:
-        return dt.datetime.fromisoformat(given.strip())
-    except ValueError:
-        return given
-
-
-_INSTANT_SCHEMA = {"type": "string", "format": "date-time"}
-_ALTITUDE = {"minimum": LOWEST_ALTITUDE_FT, "maximum": HIGHEST_ALTITUDE_FT}
-_ALTITUDES_SCHEMA = {
-    "anyOf": [
-        {"type": "number", **_ALTITUDE},
-        {"type": "array", "items": {"type": "number", **_ALTITUDE}, "minItems": 1},
-    ]
-}
-
-Text = Annotated[str, Field(min_length=1, pattern=r"\S")]
-AboveZero = Annotated[float, Field(gt=0.0)]
-NotNegative = Annotated[float, Field(ge=0.0)]
-Degrees = Annotated[float, Field(ge=0.0, le=360.0)]
-WindSpeed = Annotated[float, Field(ge=0.0, le=STRONGEST_KT)]
-Celsius = Annotated[float, Field(ge=COLDEST_C, le=HOTTEST_C)]
-Inches = Annotated[float, Field(ge=25.2, le=32.4)]  # in hectopascals 853 to 1,097
-AltitudeFt = Annotated[float, Field(ge=LOWEST_ALTITUDE_FT, le=HIGHEST_ALTITUDE_FT)]
-Altitudes = Annotated[list[AltitudeFt], BeforeValidator(_listed), WithJsonSchema(_ALTITUDES_SCHEMA)]
-Instant = Annotated[dt.datetime, BeforeValidator(_instant), WithJsonSchema(_INSTANT_SCHEMA)]
-
-
-def says(words: str, example: object = None) -> object:
+class Says(NamedTuple):
     """What a key is for, and an example where its kind does not tell."""
-    return Field(description=words, examples=None if example is None else [example])
+
+    words: str
+    example: object = None
+
+
+class OneOrMore(NamedTuple):
+    """A list that may be written as its one value; in a list at least ``least``."""
+
+    bare: bool
+    least: int = 1
+
+
+NOT_BLANK = r"\S"
+Text = Annotated[str, NOT_BLANK]
+AboveZero = Annotated[float, Bounds(gt=0.0)]
+NotNegative = Annotated[float, Bounds(ge=0.0)]
+Degrees = Annotated[float, Bounds(ge=0.0, le=360.0)]
+WindSpeed = Annotated[float, Bounds(ge=0.0, le=STRONGEST_KT)]
+Celsius = Annotated[float, Bounds(ge=COLDEST_C, le=HOTTEST_C)]
+Inches = Annotated[float, Bounds(ge=25.2, le=32.4)]  # in hectopascals 853 to 1,097
+AltitudeFt = Annotated[float, Bounds(ge=LOWEST_ALTITUDE_FT, le=HIGHEST_ALTITUDE_FT)]
+Altitudes = Annotated[list[AltitudeFt], OneOrMore(bare=True)]
+Variation = Annotated[float, Bounds(ge=-180.0, le=180.0)]
+LegNumber = Annotated[int, Bounds(ge=1, le=MOST_LEGS)]
+Format = Annotated[int, Bounds(ge=1, le=FORMAT)]
+Stations = Annotated[list[Text], OneOrMore(bare=False)]
 
 
 class FlightKeys(TypedDict, total=False):
     """The flight: its route, when it takes off, how high it cruises."""
 
-    name: Annotated[Text, says("What the flight is called.")]
-    route: Annotated[Text, says("The points, as typed for plotter plot.", "KRST KLSE")]
+    name: Annotated[Text, Says("What the flight is called.")]
+    route: Annotated[Text, Says("The points, as typed for plotter plot.", "KRST KLSE")]
     departure: Annotated[
-        Instant,
-        says("Take-off time with its offset from UTC (ISO 8601).", "2026-07-04T09:00:00-05:00"),
+        dt.datetime,
+        Says("Take-off time with its offset from UTC (ISO 8601).", "2026-07-04T09:00:00-05:00"),
     ]
-    cruise_altitude_ft: Annotated[Altitudes, says("Feet above sea level: one, or one a leg.", 5500)]
-    checkpoints_every_nm: Annotated[AboveZero, says("A checkpoint every so many nautical miles.")]
+    cruise_altitude_ft: Annotated[Altitudes, Says("Feet above sea level: one, or one a leg.", 5500)]
+    checkpoints_every_nm: Annotated[AboveZero, Says("A checkpoint every so many nautical miles.")]
     checkpoints_every_min: Annotated[
-        AboveZero, says("A checkpoint every so many minutes of flying.")
+        AboveZero, Says("A checkpoint every so many minutes of flying.")
     ]
-    checkpoints_restart: Annotated[bool, says("Count checkpoints afresh at each turning point.")]
-    line: Annotated[LineKind, says("Shortest line, or line of constant true course.")]
-    points: Annotated[Text, says("File of your own points, found from this file.", "points.csv")]
-    visual_rules: Annotated[VisualRules, says("Whose table of visual cruising altitudes.")]
+    checkpoints_restart: Annotated[bool, Says("Count checkpoints afresh at each turning point.")]
+    line: Annotated[LineKind, Says("Shortest line, or line of constant true course.")]
+    points: Annotated[Text, Says("File of your own points, found from this file.", "points.csv")]
+    visual_rules: Annotated[VisualRules, Says("Whose table of visual cruising altitudes.")]
     aircraft_category: Annotated[
-        AircraftCategory, says("For the reserve a visual flight must have.")
+        AircraftCategory, Says("For the reserve a visual flight must have.")
     ]
-    lands_on_water: Annotated[bool, says("The aircraft may land on water.")]
+    lands_on_water: Annotated[bool, Says("The aircraft may land on water.")]
 
 
 class StopKeys(TypedDict, total=False):
     """A landing on the way: a new sector."""
 
-    point: Annotated[Text, says("A point of the route, as it is typed there.", "KLSE")]
-    ground_min: Annotated[NotNegative, says("Minutes on the ground.")]
-    fuel_added: Annotated[NotNegative, says("Fuel put in, in the aircraft's unit.")]
-    full_stop: Annotated[bool, says("A landing to a full stop.")]
+    point: Annotated[Text, Says("A point of the route, as it is typed there.", "KLSE")]
+    ground_min: Annotated[NotNegative, Says("Minutes on the ground.")]
+    fuel_added: Annotated[NotNegative, Says("Fuel put in, in the aircraft's unit.")]
+    full_stop: Annotated[bool, Says("A landing to a full stop.")]
 
 
 class ClimbRowKeys(TypedDict, total=False):
     """One row of the flight manual's climb table, counted from sea level."""
 
-    altitude_ft: Annotated[NotNegative, says("Pressure altitude.")]
-    minutes: Annotated[NotNegative, says("Time from sea level.")]
-    fuel: Annotated[NotNegative, says("Fuel from sea level.")]
-    distance_nm: Annotated[NotNegative, says("Distance in still air from sea level.")]
+    altitude_ft: Annotated[NotNegative, Says("Pressure altitude.")]
+    minutes: Annotated[NotNegative, Says("Time from sea level.")]
+    fuel: Annotated[NotNegative, Says("Fuel from sea level.")]
+    distance_nm: Annotated[NotNegative, Says("Distance in still air from sea level.")]
 
 
 class CruiseRowKeys(TypedDict, total=False):
     """One row of the flight manual's cruise table."""
 
-    altitude_ft: Annotated[NotNegative, says("Pressure altitude.")]
-    true_airspeed_kt: Annotated[AboveZero, says("True airspeed.")]
-    fuel_per_hour: Annotated[AboveZero, says("Fuel an hour.")]
+    altitude_ft: Annotated[NotNegative, Says("Pressure altitude.")]
+    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed.")]
+    fuel_per_hour: Annotated[AboveZero, Says("Fuel an hour.")]
 
 
 class CardKeys(TypedDict, total=False):
     """One pair of the compass correction card, both magnetic, as it is printed."""
 
-    for_magnetic_deg: Annotated[Degrees, says("FOR: the magnetic heading wanted.")]
-    steer_deg: Annotated[Degrees, says("STEER: what the compass must read.")]
+    for_magnetic_deg: Annotated[Degrees, Says("FOR: the magnetic heading wanted.")]
+    steer_deg: Annotated[Degrees, Says("STEER: what the compass must read.")]
 
 
 class AircraftKeys(TypedDict, total=False):
     """The aircraft: its speeds and its fuel, all in one unit."""
 
-    name: Annotated[Text, says("Registration or type.")]
-    true_airspeed_kt: Annotated[AboveZero, says("True airspeed in cruise.")]
-    calibrated_airspeed_kt: Annotated[AboveZero, says("Or calibrated airspeed in cruise.")]
-    cruise_fuel_per_hour: Annotated[AboveZero, says("Fuel an hour in cruise.")]
-    fuel_unit: Annotated[FuelUnit, says("Unit of every amount of fuel in this file.")]
-    usable_fuel: Annotated[AboveZero, says("What the tanks hold and the engine can use.")]
+    name: Annotated[Text, Says("Registration or type.")]
+    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in cruise.")]
+    calibrated_airspeed_kt: Annotated[AboveZero, Says("Or calibrated airspeed in cruise.")]
+    cruise_fuel_per_hour: Annotated[AboveZero, Says("Fuel an hour in cruise.")]
+    fuel_unit: Annotated[FuelUnit, Says("Unit of every amount of fuel in this file.")]
+    usable_fuel: Annotated[AboveZero, Says("What the tanks hold and the engine can use.")]
     fuel_on_board: Annotated[
-        NotNegative, says("Usable fuel on board before the engine is started.")
+        NotNegative, Says("Usable fuel on board before the engine is started.")
     ]
-    taxi_fuel: Annotated[NotNegative, says("Fuel for start, run-up and taxi.")]
-    climb_rate_fpm: Annotated[AboveZero, says("Rate of climb, feet a minute.")]
-    climb_true_airspeed_kt: Annotated[AboveZero, says("True airspeed in the climb.")]
-    climb_calibrated_airspeed_kt: Annotated[AboveZero, says("Or calibrated airspeed in the climb.")]
-    climb_fuel_per_hour: Annotated[NotNegative, says("Fuel an hour in the climb.")]
-    descent_rate_fpm: Annotated[AboveZero, says("Rate of descent, feet a minute.")]
-    descent_true_airspeed_kt: Annotated[AboveZero, says("True airspeed in the descent.")]
+    taxi_fuel: Annotated[NotNegative, Says("Fuel for start, run-up and taxi.")]
+    climb_rate_fpm: Annotated[AboveZero, Says("Rate of climb, feet a minute.")]
+    climb_true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in the climb.")]
+    climb_calibrated_airspeed_kt: Annotated[AboveZero, Says("Or calibrated airspeed in the climb.")]
+    climb_fuel_per_hour: Annotated[NotNegative, Says("Fuel an hour in the climb.")]
+    descent_rate_fpm: Annotated[AboveZero, Says("Rate of descent, feet a minute.")]
+    descent_true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in the descent.")]
     descent_calibrated_airspeed_kt: Annotated[
-        AboveZero, says("Or calibrated airspeed in the descent.")
+        AboveZero, Says("Or calibrated airspeed in the descent.")
     ]
-    descent_fuel_per_hour: Annotated[NotNegative, says("Fuel an hour in the descent.")]
-    pattern_height_ft: Annotated[NotNegative, says("Where the descent ends, above the field.")]
-    climb_table: Annotated[list[ClimbRowKeys], says("The flight manual's climb table.")]
-    cruise_table: Annotated[list[CruiseRowKeys], says("The flight manual's cruise table.")]
-    compass_card: Annotated[list[CardKeys], says("The compass correction card.")]
+    descent_fuel_per_hour: Annotated[NotNegative, Says("Fuel an hour in the descent.")]
+    pattern_height_ft: Annotated[NotNegative, Says("Where the descent ends, above the field.")]
+    climb_table: Annotated[list[ClimbRowKeys], Says("The flight manual's climb table.")]
+    cruise_table: Annotated[list[CruiseRowKeys], Says("The flight manual's cruise table.")]
+    compass_card: Annotated[list[CardKeys], Says("The compass correction card.")]
 
 
 class WindKeys(TypedDict, total=False):
     """A wind at an altitude; its reference is said, never guessed."""
 
-    altitude_ft: Annotated[AltitudeFt, says("Feet above sea level.")]
-    from_deg: Annotated[Degrees, says("Where it comes from, by the reference below.")]
-    from_true_deg: Annotated[Degrees, says("Or where it comes from by true north.")]
+    altitude_ft: Annotated[AltitudeFt, Says("Feet above sea level.")]
+    from_deg: Annotated[Degrees, Says("Where it comes from, by the reference below.")]
+    from_true_deg: Annotated[Degrees, Says("Or where it comes from by true north.")]
     reference: Annotated[
         Reference,
-        says("North of from_deg: in writing true; spoken by a US tower or broadcast magnetic."),
+        Says("North of from_deg: in writing true; spoken by a US tower or broadcast magnetic."),
     ]
-    speed_kt: Annotated[WindSpeed, says("Knots.")]
-    temperature_c: Annotated[Celsius, says("Degrees Celsius at that altitude.")]
+    speed_kt: Annotated[WindSpeed, Says("Knots.")]
+    temperature_c: Annotated[Celsius, Says("Degrees Celsius at that altitude.")]
 
 
 class WindsAloftKeys(TypedDict, total=False):
     """A winds aloft forecast (FB), pasted as it was sent."""
 
-    text: Annotated[Text, says("The lines of the bulletin, heading included.")]
-    station: Annotated[Text, says("The station to take it from.", "MSP")]
+    text: Annotated[Text, Says("The lines of the bulletin, heading included.")]
+    station: Annotated[Text, Says("The station to take it from.", "MSP")]
     stations: Annotated[
-        Annotated[list[Text], Field(min_length=1)],
-        says("Or several, each counting by its distance.", ["MSP", "GRB"]),
+        Stations,
+        Says("Or several, each counting by its distance.", ["MSP", "GRB"]),
     ]
 
 
 class WeatherKeys(TypedDict, total=False):
     """What is reported or forecast at a point of the route."""
 
-    point: Annotated[Text, says("A point of the route, as it is typed there.", "KRST")]
-    altimeter_inhg: Annotated[Inches, says("Altimeter setting in inches of mercury.", 30.02)]
-    altimeter_hpa: Annotated[AboveZero, says("Or in hectopascals.", 1016)]
-    temperature_c: Annotated[Celsius, says("Degrees Celsius.")]
-    wind_from_deg: Annotated[Degrees, says("Where the wind comes from, by the reference below.")]
+    point: Annotated[Text, Says("A point of the route, as it is typed there.", "KRST")]
+    altimeter_inhg: Annotated[Inches, Says("Altimeter setting in inches of mercury.", 30.02)]
+    altimeter_hpa: Annotated[AboveZero, Says("Or in hectopascals.", 1016)]
+    temperature_c: Annotated[Celsius, Says("Degrees Celsius.")]
+    wind_from_deg: Annotated[Degrees, Says("Where the wind comes from, by the reference below.")]
     wind_reference: Annotated[
-        Reference, says("In writing (METAR, TAF) true; spoken by a US tower or broadcast magnetic.")
+        Reference, Says("In writing (METAR, TAF) true; spoken by a US tower or broadcast magnetic.")
     ]
-    wind_speed_kt: Annotated[WindSpeed, says("Knots.")]
+    wind_speed_kt: Annotated[WindSpeed, Says("Knots.")]
 
 
 class LegKeys(TypedDict, total=False):
     """What you want or read from the chart for one leg."""
 
-    number: Annotated[Annotated[int, Field(ge=1, le=MOST_LEGS)], says("Which leg, from 1.")]
-    altitude_ft: Annotated[AltitudeFt, says("Cruise at this altitude on this leg.")]
-    wind_from_true_deg: Annotated[Degrees, says("Wind on this leg, by true north.")]
-    wind_speed_kt: Annotated[WindSpeed, says("Wind on this leg, knots.")]
-    true_airspeed_kt: Annotated[AboveZero, says("True airspeed on this leg.")]
+    number: Annotated[LegNumber, Says("Which leg, from 1.")]
+    altitude_ft: Annotated[AltitudeFt, Says("Cruise at this altitude on this leg.")]
+    wind_from_true_deg: Annotated[Degrees, Says("Wind on this leg, by true north.")]
+    wind_speed_kt: Annotated[WindSpeed, Says("Wind on this leg, knots.")]
+    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed on this leg.")]
     highest_ground_ft: Annotated[
-        AltitudeFt, says("Highest ground or obstacle, read from the chart.")
+        AltitudeFt, Says("Highest ground or obstacle, read from the chart.")
     ]
-    true_course_deg: Annotated[Degrees, says("From the chart; replaces the computed course.")]
-    distance_nm: Annotated[AboveZero, says("From the chart; replaces the computed distance.")]
+    true_course_deg: Annotated[Degrees, Says("From the chart; replaces the computed course.")]
+    distance_nm: Annotated[AboveZero, Says("From the chart; replaces the computed distance.")]
     variation_deg_east: Annotated[
-        Annotated[float, Field(ge=-180.0, le=180.0)],
-        says("From the chart, west negative; replaces the computed variation."),
+        Variation,
+        Says("From the chart, west negative; replaces the computed variation."),
     ]
-    measured_course_deg: Annotated[Degrees, says("Measured by hand; compared, not used.")]
-    measured_course_reference: Annotated[Reference, says("North of the measured course.")]
-    measured_nm: Annotated[AboveZero, says("Measured by hand; compared, not used.")]
+    measured_course_deg: Annotated[Degrees, Says("Measured by hand; compared, not used.")]
+    measured_course_reference: Annotated[Reference, Says("North of the measured course.")]
+    measured_nm: Annotated[AboveZero, Says("Measured by hand; compared, not used.")]
 
 
 class LimitKeys(TypedDict, total=False):
     """Your own limits, asked on top of the rules and never below them."""
 
-    reserve_min: Annotated[NotNegative, says("Fuel reserve, minutes.")]
-    crosswind_kt: Annotated[NotNegative, says("Strongest crosswind.")]
-    runway_ft: Annotated[NotNegative, says("Shortest runway.")]
-    daylight_margin_min: Annotated[NotNegative, says("Minutes before the end of daylight.")]
-    ground_clearance_ft: Annotated[NotNegative, says("Height above highest_ground_ft of a leg.")]
+    reserve_min: Annotated[NotNegative, Says("Fuel reserve, minutes.")]
+    crosswind_kt: Annotated[NotNegative, Says("Strongest crosswind.")]
+    runway_ft: Annotated[NotNegative, Says("Shortest runway.")]
+    daylight_margin_min: Annotated[NotNegative, Says("Minutes before the end of daylight.")]
+    ground_clearance_ft: Annotated[NotNegative, Says("Height above highest_ground_ft of a leg.")]
 
 
-@with_config(strict=True, extra="forbid", allow_inf_nan=False)
 class PlanKeys(TypedDict, total=False):
     """A plan file: one visual cross-country flight."""
 
-    format: Annotated[
-        Annotated[int, Field(ge=1, le=FORMAT)], says("The format of this file.", FORMAT)
-    ]
+    format: Annotated[Format, Says("The format of this file.", FORMAT)]
     flight: FlightKeys
     stop: list[StopKeys]
     aircraft: AircraftKeys
@@ -242,10 +236,9 @@ class PlanKeys(TypedDict, total=False):
     weather: list[WeatherKeys]
     leg: list[LegKeys]
     limits: LimitKeys
-    quiet: Annotated[dict[str, Text], says("CODE = reason: cautions to leave out, and why.")]
+    quiet: Annotated[dict[str, Text], Says("CODE = reason: cautions to leave out, and why.")]
 
 
-PLAN_KEYS = TypeAdapter(PlanKeys)
 TABLE_KEYS: Mapping[str, type] = {
     "": PlanKeys,
     "flight": FlightKeys,

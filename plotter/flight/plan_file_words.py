@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING, NamedTuple
 
 from plotter.flight.plan_file_keys import TABLES
-from plotter.flight.plan_lines import Path, table_name
+from plotter.flight.plan_rules import Path, table_name
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails

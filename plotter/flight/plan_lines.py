@@ -11,8 +11,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-Path = tuple[str | int, ...]
-"""The way to a value: keys, and numbers from 0 in arrays."""
+from plotter.flight.plan_rules import Path
 
 _KEY = r"""(?:[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*')"""
 _ONE_KEY = re.compile(_KEY)
@@ -121,15 +120,6 @@ def line_of(numbers: Mapping[Path, int], path: Path) -> int | None:
     while path and path not in numbers:
         path = path[:-1]
     return numbers.get(path)
-
-
-def table_name(path: Path) -> str:
-    """The name of the table a path leads to, as it stands in the table's heading.
-
-    >>> table_name(("aircraft", "compass_card", 3))
-    'aircraft.compass_card'
-    """
-    return ".".join(step for step in path if isinstance(step, str))
 
 
 def _keys(text: str) -> Path:

@@ -6,9 +6,10 @@ They look at names alone, never at values, so that they hold for a file however 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
+Path = tuple[str | int, ...]
+"""The way to a value in a plan file: keys, and numbers from 0 in arrays."""
 _Names = Collection[str]
 
 
@@ -20,8 +21,7 @@ class Missing(NamedTuple):
     code: str
 
 
-@dataclass(frozen=True, slots=True)
-class Needed:
+class Needed(NamedTuple):
     """A key that must be there; ``instead`` are keys that make up for it."""
 
     key: str
@@ -35,8 +35,7 @@ class Needed:
             yield Missing(self.key, f"is missing; write {self.example}{choice}", "missing-key")
 
 
-@dataclass(frozen=True, slots=True)
-class NotBoth:
+class NotBoth(NamedTuple):
     """Keys that say the same thing twice; at most one may be there."""
 
     keys: tuple[str, ...]
@@ -48,8 +47,7 @@ class NotBoth:
             yield Missing(key, f"{there[0]} is there too; keep one of them", "keys-exclude")
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(NamedTuple):
     """Parts of one thing, each a key or a choice of keys; with one of them, all must be there."""
 
     parts: tuple[tuple[str, ...], ...]
@@ -65,8 +63,7 @@ class Together:
             yield Missing(given[0], words, "missing-key")
 
 
-@dataclass(frozen=True, slots=True)
-class Asks:
+class Asks(NamedTuple):
     """A key that is of no use without another."""
 
     key: str
@@ -166,6 +163,15 @@ RULES: Mapping[str, tuple[Rule, ...]] = {
     "limits": (),
     "quiet": (),
 }
+
+
+def table_name(path: Path) -> str:
+    """The name of the table a path leads to, as it stands in the table's heading.
+
+    >>> table_name(("aircraft", "compass_card", 3))
+    'aircraft.compass_card'
+    """
+    return ".".join(step for step in path if isinstance(step, str))
 
 
 def broken(table: str, names: _Names) -> Iterator[Missing]:

@@ -5,13 +5,30 @@ Kinds and bounds come from the keys, what must be there from the rules; nothing 
 
 from __future__ import annotations
 
+import datetime as dt
+import inspect
 from collections.abc import Iterator
-from typing import Any
+from typing import Annotated, Any, Literal, get_args, get_origin, is_typeddict
 
-from plotter.flight.plan_file_keys import PLAN_KEYS, TABLE_KEYS
+from plotter.flight.plan_file_keys import (
+    FORMAT,
+    TABLE_KEYS,
+    Bounds,
+    OneOrMore,
+    PlanKeys,
+    Says,
+)
 from plotter.flight.plan_rules import RULES, Asks, Needed, NotBoth, Rule, Together
 
 Schema = dict[str, Any]
+_BOUNDS = ("exclusiveMinimum", "minimum", "maximum")
+_PLAIN: dict[type, Schema] = {
+    str: {"type": "string"},
+    bool: {"type": "boolean"},
+    int: {"type": "integer"},
+    float: {"type": "number"},
+    dt.datetime: {"type": "string", "format": "date-time"},
+}
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -21,14 +38,58 @@ def plan_schema() -> Schema:
     >>> plan_schema()["required"]
     ['format', 'flight', 'aircraft']
     """
-    made: Schema = PLAN_KEYS.json_schema()
-    for name, kind in TABLE_KEYS.items():
-        table = made if not name else made["$defs"][kind.__name__]
-        table.pop("title")
-        for key in table["properties"].values():
-            key.pop("title", None)
-        table |= _asked(RULES[name])
-    return {"$schema": DRAFT, "title": "Plan file of plotter, format 1"} | made
+    tables = {_name(kind): _table(name, kind) for name, kind in TABLE_KEYS.items() if name}
+    whole = _table("", PlanKeys)
+    return {"$schema": DRAFT, "title": f"Plan file of plotter, format {FORMAT}", **whole} | {
+        "$defs": tables
+    }
+
+
+def _table(name: str, kind: Any) -> Schema:  # noqa: ANN401 - a TypedDict
+    return {
+        "type": "object",
+        "description": inspect.getdoc(kind),
+        "properties": {key: _schema(each) for key, each in kind.__annotations__.items()},
+        "additionalProperties": False,
+    } | _asked(RULES[name])
+
+
+def _name(kind: type) -> str:
+    return kind.__name__.removesuffix("Keys")
+
+
+def _schema(kind: Any) -> Schema:  # noqa: ANN401 - any annotation
+    origin, given = get_origin(kind), get_args(kind)
+    if origin is Annotated:
+        made = _schema(given[0])
+        for mark in given[1:]:
+            made = _marked(made, mark)
+        return made
+    if origin is Literal:
+        return {"type": "string", "enum": list(given)}
+    if origin is list:
+        return {"type": "array", "items": _schema(given[0])}
+    if origin is dict:
+        return {"type": "object", "additionalProperties": _schema(given[1])}
+    if is_typeddict(kind):
+        return {"$ref": f"#/$defs/{_name(kind)}"}
+    return dict(_PLAIN[kind])
+
+
+def _marked(schema: Schema, mark: object) -> Schema:
+    match mark:
+        case Bounds():
+            named = zip(_BOUNDS, mark, strict=True)
+            return schema | {name: bound for name, bound in named if bound is not None}
+        case str():
+            return schema | {"pattern": mark}
+        case OneOrMore(bare=bare, least=least):
+            several = schema | {"minItems": least}
+            return {"anyOf": [schema["items"], several]} if bare else several
+        case Says(words=words, example=example):
+            said = {"description": words}
+            return schema | said | ({} if example is None else {"examples": [example]})
+    return schema
 
 
 def _asked(rules: tuple[Rule, ...]) -> Schema:

@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from plotter.flight.plan_lines import Path, Statement, end_of_plain_value, statements
+from plotter.flight.plan_lines import Statement, end_of_plain_value, statements
+from plotter.flight.plan_rules import Path
 from plotter.flight.plan_toml import toml_key
 
 _SLEEPING_HEADING = re.compile(r"^#[ \t]*\[", re.MULTILINE)

@@ -25,7 +25,7 @@ from plotter.flight.plan import (
     check_departure,
 )
 from plotter.flight.plan_faults import Faults
-from plotter.flight.plan_lines import Path
+from plotter.flight.plan_rules import Path
 from plotter.flight.plan_values_aircraft import aircraft_of
 from plotter.flight.wind import Wind
 

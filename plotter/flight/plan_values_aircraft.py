@@ -11,8 +11,7 @@ from plotter.flight.checks import check_not_above
 from plotter.flight.compass import CardPair, CompassCard
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
 from plotter.flight.plan_faults import Faults
-from plotter.flight.plan_lines import Path
-from plotter.flight.plan_rules import broken
+from plotter.flight.plan_rules import Path, broken
 
 if TYPE_CHECKING:
     from plotter.flight.plan_file_keys import AircraftKeys
