@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from flights import TAKE_OFF, aircraft, all_cruise, plan, wind
 
+from plotter.earth.sun import is_night
 from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
@@ -29,6 +30,8 @@ ALOFT = WindsAloft(
     "FT  3000    6000    9000\nMSP 2215 2422+12 2530+06",
     ("MSP",),
 )
+MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
+SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "The reserve is not met"),
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry"),
@@ -108,6 +111,54 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         {"aircraft": aircraft(cruise=Cruise(Airspeed(100.0, "calibrated"), 8.5))},
         "no altimeter setting is given",
     ),
+    ("CHECK", "peaks-below-cruise", {"cruise_altitudes_ft": (4500.0, 40_000.0, 4500.0)}, "40,000"),
+    ("CHECK", "above-visual-altitudes", {"cruise_altitudes_ft": (18_000.0,)}, "below 18,000 ft"),
+    ("CHECK", "rolls-on", {"stops": (Stop("KEAU", fuel_added=3.0, full_stop=False),)}, "KEAU"),
+    ("CHECK", "rolls-on", {"stops": (Stop("KEAU", 20.0, full_stop=False),)}, "both are counted"),
+    ("NOTE", "not-in-the-figures", {}, "traffic patterns, landings and waiting"),
+    (
+        "CHECK",
+        "typed-too-short",
+        {"legs": (LegNotes(1, distance_nm=5.0),)},
+        "Leg 1: 5.0 NM is typed, and its ends are 54.0 NM apart",
+    ),
+    (
+        "CHECK",
+        "ground-on-the-way",
+        {"aircraft": SLOW_CLIMB, "legs": (LegNotes(2, highest_ground_ft=6000.0),)},
+        "Leg 2 is entered or left at",
+    ),
+    ("NOTE", "quiet-unused", {"quiet": {"nigth": "a slip"}}, "[quiet] nigth silences nothing"),
+    (
+        "CHECK",
+        "daylight-margin",
+        {"departure": EVENING - dt.timedelta(hours=1), "limits": Limits(daylight_margin_min=30)},
+        "while the sun is down",
+    ),
+    (
+        "CHECK",
+        "weather-no-elevation",
+        {"route": "KRST 44,-92 KLSE", "weather": (Weather("44,-92", 1003.0, 30.0),)},
+        "no pressure or density altitude",
+    ),
+    (
+        "CHECK",
+        "winds-aloft-period",
+        {"winds_aloft": ALOFT, "winds": (), "departure": TAKE_OFF + dt.timedelta(hours=6)},
+        "for use until 21:00Z",
+    ),
+    (
+        "CHECK",
+        "winds-aloft-far",
+        {"winds_aloft": ALOFT, "winds": (), "route": "KRST KBIL"},
+        "Leg 1: the nearest station whose winds are used is up to",
+    ),
+    (
+        "NOTE",
+        "course-changes",
+        {"route": "KRST KBIL", "legs": (LegNotes(1, variation_deg_east=5.0),)},
+        "at its middle",
+    ),
 ]
 
 
@@ -184,3 +235,112 @@ def test_the_reserve_is_tested_for_every_sector(real_store: Store) -> None:
 def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None:
     found = cautions(real_store, winds=(wind(240.0, 10.0, 6500.0),), departure=TAKE_OFF)
     assert "wind-beyond" not in found
+
+
+@pytest.mark.parametrize(
+    ("code", "changes"),
+    [
+        ("winds-aloft-period", {"winds_aloft": ALOFT, "winds": ()}),
+        ("winds-aloft-far", {"winds_aloft": ALOFT, "winds": ()}),
+        ("peaks-below-cruise", {"cruise_altitudes_ft": (5500.0, 8500.0, 6500.0)}),
+        ("above-visual-altitudes", {"cruise_altitudes_ft": (17_500.0,)}),
+        ("rolls-on", {"stops": (Stop("KEAU", full_stop=False),)}),
+        ("rolls-on", {"stops": (Stop("KEAU", 20.0, 5.0),)}),
+        ("typed-too-short", {"legs": (LegNotes(1, distance_nm=53.2),)}),
+        ("typed-too-short", {"legs": (LegNotes(1, distance_nm=60.0),)}),
+        ("ground-on-the-way", {"legs": (LegNotes(1, highest_ground_ft=6000.0),)}),
+        ("ground-on-the-way", {"legs": (LegNotes(3, highest_ground_ft=6000.0),)}),
+        ("daylight-margin", {"departure": EVENING - dt.timedelta(hours=5), **MARGIN}),
+        ("daylight-margin", {"departure": EVENING}),
+        ("course-changes", {"route": "KRST KBIL"}),
+        ("weather-no-elevation", {"weather": (Weather("KRST", 1003.0, 30.0),)}),
+        ("quiet-unused", {"quiet": {"terrain-not-checked": "read off the chart"}}),
+    ],
+)
+def test_a_caution_stays_away(real_store: Store, code: str, changes: dict[str, Any]) -> None:
+    assert code not in cautions(real_store, **changes)
+
+
+def test_a_daylight_margin_knows_the_sun_that_does_not_set(real_store: Store) -> None:
+    """Longyearbyen: the midnight sun of June keeps every margin, the polar night of December
+    none."""
+    summer = dt.datetime(2026, 6, 20, 23, tzinfo=dt.UTC)
+    winter = dt.datetime(2026, 12, 20, 11, tzinfo=dt.UTC)
+    changes = {"route": "ENSB ENAS", "limits": Limits(daylight_margin_min=600.0)}
+    assert "daylight-margin" not in cautions(real_store, **changes, departure=summer)
+    assert (
+        "sun is down" in cautions(real_store, **changes, departure=winter)["daylight-margin"].text
+    )
+
+
+def test_a_sunset_after_midnight_by_the_clock_counts_as_the_next(real_store: Store) -> None:
+    """Fairbanks, early June: the sun sets after midnight by the clock, so the local day's own
+    sunset is that of the evening before."""
+    evening = dt.datetime(2026, 6, 10, 22, 0, tzinfo=dt.timezone(dt.timedelta(hours=-8)))
+    changes = {"route": "PAFA PAEI", "cruise_altitudes_ft": (2500.0,), "departure": evening}
+    own = {"limits": Limits(daylight_margin_min=30.0)}
+    assert "daylight-margin" not in cautions(real_store, **changes, **own)
+    own = {"limits": Limits(daylight_margin_min=300.0)}
+    assert "min before sunset" in cautions(real_store, **changes, **own)["daylight-margin"].text
+
+
+def test_night_that_falls_on_the_way_names_where(real_store: Store) -> None:
+    """The end of civil twilight at Eau Claire is near 21:30 CDT in early July (US Naval
+    Observatory's rule: the sun 6° down)."""
+    found = cautions(real_store, departure=EVENING)["night"]
+    assert found.where == "KDLH"
+    assert "take-off" not in found.text
+    log = navigation_log(plan(departure=EVENING), real_store)
+    dark = [row for row in log.rows if is_night(row.end.position, row.eta)]
+    assert f"from {dark[0].end.name}, " in found.text
+    assert log.sectors[0].reserve.minutes == 45.0
+
+
+@pytest.mark.parametrize(
+    ("stop", "rank"), [((Stop("US-0531"),), "STOP"), ((), "CHECK")], ids=["landed at", "flown over"]
+)
+def test_a_closed_airport_on_the_way(real_store: Store, stop: tuple[Stop, ...], rank: str) -> None:
+    """Sowieja Airport, Farmington, Minnesota, is closed in the data."""
+    found = cautions(real_store, route="KRST US-0531 KLSE", stops=stop)
+    assert found["closed"].rank == rank
+
+
+def test_an_unused_code_of_quiet_can_be_silenced_itself(real_store: Store) -> None:
+    quiet = {"night": "kept from last week", "quiet-unused": "I know"}
+    log = navigation_log(plan(quiet=quiet), real_store)
+    assert "quiet-unused" not in {one.code for one in log.cautions}
+    assert [one.caution.code for one in log.silenced] == ["quiet-unused"]
+
+
+def test_several_unused_codes_are_one_line(real_store: Store) -> None:
+    said = cautions(real_store, quiet={"night": "a", "nosuch": "b"})["quiet-unused"].text
+    assert "[quiet] night silences nothing" in said
+    assert "[quiet] nosuch silences nothing" in said
+
+
+def test_the_forecast_is_refused_only_where_it_is_not_in_use_at_take_off(
+    real_store: Store,
+) -> None:
+    """1400–2100Z: its ends count, a minute before or after does not."""
+    changes = {"winds_aloft": ALOFT, "winds": ()}
+    for hours in (14.0, 21.0):
+        noon = dt.datetime(2026, 7, 4, tzinfo=dt.UTC) + dt.timedelta(hours=hours)
+        navigation_log(plan(**changes, departure=noon), real_store)
+        minute = dt.timedelta(minutes=-1 if hours == 14.0 else 1)
+        with pytest.raises(InputError) as caught:
+            navigation_log(plan(**changes, departure=noon + minute), real_store)
+        assert caught.value.code == "winds-aloft-period"
+
+
+def test_what_the_figures_rest_on_names_a_station_once(real_store: Store) -> None:
+    said = cautions(real_store, winds_aloft=ALOFT, winds=(), route="KRST KBIL")["rests-on"].text
+    assert said.count("wind of MSP") == 1
+
+
+def test_arrivals_without_descent_say_which_way_it_is(real_store: Store) -> None:
+    low = cautions(real_store, route="KRST KLSE", cruise_altitudes_ft=(1500.0,))["no-descent"]
+    assert "it never is above the pattern" in low.text
+    assert "pattern at 1,660 ft" in low.text
+    slow = aircraft(descent=VerticalRate(50.0, Airspeed(180.0), 5.0))
+    changes = {"route": "KASE KRIL", "cruise_altitudes_ft": (12500.0,), "aircraft": slow}
+    assert "does not bring it down in time" in cautions(real_store, **changes)["no-descent"].text

@@ -96,3 +96,12 @@ def test_limits_stops_and_weather_refuse_what_cannot_be() -> None:
         Stop("KLSE", ground_min=-5.0)
     with pytest.raises(InputError):
         Weather("KLSE", altimeter_hpa=30.05)
+
+
+@pytest.mark.parametrize("typed_nm", [0.05, 1e-6])
+def test_a_typed_leg_needs_length(typed_nm: float) -> None:
+    """A leg of nothing would take its turning point out of the log."""
+    with pytest.raises(InputError, match=r"type 0\.1 or more") as caught:
+        LegNotes(1, distance_nm=typed_nm)
+    assert caught.value.code == "distance_nm"
+    assert LegNotes(1, distance_nm=0.1).distance_nm == 0.1

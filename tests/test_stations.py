@@ -14,7 +14,7 @@ IOWA = Position(41.5, -93.5)
 
 
 def test_a_station_is_the_place_near_the_flight(real_store: Store) -> None:
-    found = station_positions(real_store, ["oma", "DSM"], IOWA)
+    found = station_positions(real_store, ["oma", "DSM"], [IOWA])
     assert list(found) == ["OMA", "DSM"]
     # Omaha's airport and beacon lie within 15 NM of 41.3 N 95.9 W.
     assert distance_nm(found["OMA"], Position(41.3, -95.9)) < 15.0
@@ -23,5 +23,14 @@ def test_a_station_is_the_place_near_the_flight(real_store: Store) -> None:
 @pytest.mark.parametrize(("name", "words"), [("QQ9", "is not in the data"), ("SFO", "NM from the")])
 def test_a_station_that_cannot_serve_is_refused(real_store: Store, name: str, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
-        station_positions(real_store, [name], IOWA)
+        station_positions(real_store, [name], [IOWA])
     assert caught.value.code == "winds-aloft-station"
+
+
+def test_a_station_near_any_part_of_a_long_flight_serves(real_store: Store) -> None:
+    """Denver lies far from both ends of a flight from Iowa to Oregon, and near its middle."""
+    ends = [IOWA, Position(45.0, -122.0)]
+    with pytest.raises(InputError, match="NM from the route"):
+        station_positions(real_store, ["DEN"], ends)
+    found = station_positions(real_store, ["DEN"], [*ends, Position(41.0, -107.0)])
+    assert distance_nm(found["DEN"], Position(39.8, -104.7)) < 15.0

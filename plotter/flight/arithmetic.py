@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 
 from plotter.flight.aircraft import Cruise, VerticalRate
 from plotter.flight.log_values import LogRow
 from plotter.flight.steps import steps_of
+from plotter.flight.sun_clock import iso_instant
 from plotter.flight.wind_working import wind_lines
 from plotter.flight.working_values import PILOTS_HANDBOOK, Made, Place, Put, angle, figure
 
@@ -230,16 +232,23 @@ def _eta(place: Place) -> Made:
     since = place.before.eta if place.before else place.sector.take_off
     word = "ETA of the row before" if place.before else "take-off"
     put = (
-        Put("before", f"{since:%Y-%m-%dT%H:%M:%SZ}", "UTC", word),
+        Put("before", iso_instant(since), "UTC", word),
         Put("ETE", row.ete_min, "min", "time in the row"),
     )
-    line = f"{since:%H:%M:%S}Z + {figure(row.ete_min)} min = {row.eta:%H:%M:%S}Z"
+    line = f"{_clock(since)} + {figure(row.ete_min)} min = {_clock(row.eta)}"
     return Made("ETA = before + ETE", put, (line,))
+
+
+def _clock(instant: dt.datetime) -> str:
+    """A time in UTC to the nearest second, as the row's own ETA is rounded."""
+    return iso_instant(instant)[11:]
 
 
 def _fuel_used(place: Place) -> Made:
     row, unit = place.row, place.log.plan.aircraft.fuel_unit
-    per_hour = row.fuel_used / row.ete_min * 60.0
+    per_hour = (
+        row.flown[0].fuel_per_hour if len(row.flown) == 1 else row.fuel_used / row.ete_min * 60.0
+    )
     put = (
         Put("flow", per_hour, f"{unit}/h", f"fuel flow in {row.phase}"),
         Put("ETE", row.ete_min, "min", "time in the row"),

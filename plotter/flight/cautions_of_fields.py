@@ -19,6 +19,8 @@ def field_cautions(log: NavigationLog) -> Iterator[Caution]:
     """What to know of each field the flight takes off from or lands at."""
     for point in fields_used(log):
         yield from _elevation(point)
+    yield from _weather_elevation(log)
+    for point in fields_used(log):
         yield from _runway(point, log.plan.limits.runway_ft)
     for report in log.fields:
         yield from _crosswind(report, log.plan.limits.crosswind_kt)
@@ -40,6 +42,18 @@ def _elevation(point: Waypoint) -> Iterator[Caution]:
             "from sea level.",
             where=point.name,
         )
+
+
+def _weather_elevation(log: NavigationLog) -> Iterator[Caution]:
+    for report in log.fields:
+        if report.elevation_ft is None:
+            yield Caution(
+                "CHECK",
+                "weather-no-elevation",
+                f"The elevation of {report.point} is not in the data: its weather gives no "
+                "pressure or density altitude, and no temperature aloft.",
+                where=report.point,
+            )
 
 
 def _runway(point: Waypoint, limit_ft: float | None) -> Iterator[Caution]:
@@ -71,12 +85,14 @@ def _crosswind(report: FieldReport, limit_kt: float | None) -> Iterator[Caution]
 
 
 def _density(report: FieldReport) -> Iterator[Caution]:
-    density_ft = report.density_altitude_ft
-    if density_ft is not None and density_ft - report.elevation_ft >= DENSITY_ABOVE_FIELD_FT:
+    density_ft, elevation_ft = report.density_altitude_ft, report.elevation_ft
+    if density_ft is None or elevation_ft is None:
+        return
+    if density_ft - elevation_ft >= DENSITY_ABOVE_FIELD_FT:
         yield Caution(
             "NOTE",
             "density-altitude",
             f"Density altitude at {report.point} is {altitude(round(density_ft, -2))}, the field "
-            f"lies at {altitude(report.elevation_ft)}: take-off and climb take longer than there.",
+            f"lies at {altitude(elevation_ft)}: take-off and climb take longer than there.",
             where=report.point,
         )

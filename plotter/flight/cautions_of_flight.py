@@ -1,25 +1,32 @@
-"""Cautions about how the flight is flown, and about what its figures rest on."""
+"""Cautions about how the flight is flown: checkpoints, altitudes reached, what is left out."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
+from plotter.flight.aircraft import Aircraft
 from plotter.flight.compass import CERTIFIED_DEG
-from plotter.flight.log_values import LogRow, NavigationLog, Sector
+from plotter.flight.fields import field_elevation_ft
+from plotter.flight.log_values import NavigationLog, Sector
+from plotter.flight.plan import Plan
+from plotter.flight.rules import CEILINGS_FT
 from plotter.route.cautions import Caution
 from plotter.wording import altitude
 
 LONGEST_BETWEEN_MIN = 15.0
 """A pilot who flies by eye wants to know where he is at least this often (common practice)."""
+NOT_REACHED_BY_FT = 1.0
+"""Altitudes are typed in whole feet."""
 
 
 def flight_cautions(log: NavigationLog) -> Iterator[Caution]:
-    """What is left out of the flight, where checkpoints are far apart, what figures rest on."""
+    """Where checkpoints are far apart, what cannot be flown as planned, what is left out."""
     yield from _far_apart(log)
-    yield from _assumptions(log)
     for sector in log.sectors:
-        yield from _shape(sector, log.plan.aircraft)
+        yield from _peak(sector, log.plan)
+        yield from _arrival(sector, log.plan.aircraft)
+    yield from _ceiling(log)
+    yield from _rolls_on(log)
     yield from _left_out(log.plan.aircraft)
     yield from _compass(log.plan.aircraft)
 
@@ -43,70 +50,64 @@ def _far_apart(log: NavigationLog) -> Iterator[Caution]:
             since_min, before = 0.0, row.end.name
 
 
-def _assumptions(log: NavigationLog) -> Iterator[Caution]:
-    """What matters for heading and time is a check, the rest a note."""
-    said = tuple(dict.fromkeys(note for row in log.rows for note in row.rests_on))
-    if any("no wind is given" in note for note in said):
-        yield Caution(
-            "CHECK", "no-wind", "No wind is given: headings and times are those of calm air."
-        )
-    if log.plan.winds and log.plan.winds_aloft:
+def _peak(sector: Sector, plan: Plan) -> Iterator[Caution]:
+    """A sector that never reaches the highest altitude planned for it."""
+    planned_ft = max(plan.cruise_altitude_ft(row.course.leg.number) for row in sector.rows)
+    peak_ft = max(max(row.start_altitude_ft, row.altitude_ft) for row in sector.rows)
+    if peak_ft < planned_ft - NOT_REACHED_BY_FT:
         yield Caution(
             "CHECK",
-            "two-winds",
-            "The plan gives both [[wind]] and [winds_aloft]: the forecast is used. Take one out.",
-        )
-    beyond = [row for row in log.rows if row.phase == "cruise" and _wind_beyond(row)]
-    if beyond:
-        yield Caution(
-            "CHECK",
-            "wind-beyond",
-            f"Cruise at {altitude(beyond[0].altitude_ft)} is {_wind_beyond(beyond[0])} every "
-            "altitude a wind is given for: the nearest one is used as it is.",
-        )
-    if not _uses_density(log.plan.aircraft):
-        said = tuple(note for note in said if not note.startswith("no "))
-    said = tuple(note for note in said if not note.startswith("no wind"))
-    if said:
-        yield Caution("NOTE", "rests-on", f"The figures rest on: {'; '.join(said)}.")
-
-
-def _wind_beyond(row: LogRow) -> str:
-    return next((one.air.wind_beyond for one in row.flown if one.air.wind_beyond), "")
-
-
-def _uses_density(aircraft: Aircraft) -> bool:
-    """Whether pressure or temperature enters a figure: calibrated airspeeds, tables."""
-    rates = (aircraft.climb, aircraft.descent)
-    speeds = [rate.airspeed for rate in rates if isinstance(rate, VerticalRate)]
-    if isinstance(aircraft.cruise, Cruise):
-        speeds.append(aircraft.cruise.airspeed)
-    by_table = len(speeds) < 1 + sum(rate is not None for rate in rates)
-    return by_table or any(speed.kind == "calibrated" for speed in speeds)
-
-
-def _shape(sector: Sector, aircraft: Aircraft) -> Iterator[Caution]:
-    """A flight too short for its cruise, or for its descent."""
-    phases = [row.phase for row in sector.rows]
-    where = sector.end.name
-    if "cruise" not in phases:
-        peak_ft = max(row.altitude_ft for row in sector.rows)
-        yield Caution(
-            "NOTE",
             "peaks-below-cruise",
-            f"{sector.start.name} to {where} is too short to reach its cruise: it peaks at "
-            f"{altitude(round(peak_ft, -1))}.",
-            where=where,
+            f"{sector.start.name} to {sector.end.name} never reaches {altitude(planned_ft)}: it "
+            f"peaks at {altitude(round(peak_ft, -1))}. Plan a lower altitude.",
+            where=sector.end.name,
         )
-    if aircraft.descent is not None and phases[-1] != "descent":
+
+
+def _arrival(sector: Sector, aircraft: Aircraft) -> Iterator[Caution]:
+    """A sector that ends above, or below, the pattern it should descend to."""
+    last = sector.rows[-1]
+    if aircraft.descent is None or last.phase == "descent":
+        return
+    pattern_ft = (field_elevation_ft(sector.end) or 0.0) + aircraft.pattern_height_ft
+    why = (
+        "the rate of descent given does not bring it down in time"
+        if last.altitude_ft > pattern_ft
+        else "it never is above the pattern"
+    )
+    yield Caution(
+        "CHECK",
+        "no-descent",
+        f"The flight arrives over {sector.end.name} at {altitude(round(last.altitude_ft, -1))} "
+        f"without a descent to the pattern at {altitude(round(pattern_ft, -1))}: {why}.",
+        where=sector.end.name,
+    )
+
+
+def _ceiling(log: NavigationLog) -> Iterator[Caution]:
+    rules = log.plan.visual_rules
+    ceiling_ft = CEILINGS_FT[rules]
+    highest_ft = max(row.altitude_ft for row in log.rows)
+    if highest_ft >= ceiling_ft:
         yield Caution(
             "CHECK",
-            "no-descent",
-            f"The flight arrives over {where} at {altitude(sector.rows[-1].altitude_ft)} without "
-            "a descent to the pattern: the rate given does not bring it down in time, or it never "
-            "is above the pattern.",
-            where=where,
+            "above-visual-altitudes",
+            f"The flight reaches {altitude(highest_ft)}, and the visual cruising altitudes of the "
+            f"rule end below {altitude(ceiling_ft)}: ask whether visual flight is allowed there.",
+            {"US": "14 CFR 91.159, 91.135", "ICAO": "ICAO Annex 2, chapter 4"}[rules],
         )
+
+
+def _rolls_on(log: NavigationLog) -> Iterator[Caution]:
+    for stop in log.plan.stops:
+        if not stop.full_stop and (stop.fuel_added or stop.ground_min):
+            yield Caution(
+                "CHECK",
+                "rolls-on",
+                f"The landing at {stop.point} is not to a full stop, but time on the ground or "
+                "fuel is given for it: both are counted, taxi fuel is not. Correct one of them.",
+                where=stop.point,
+            )
 
 
 def _left_out(aircraft: Aircraft) -> Iterator[Caution]:
@@ -121,6 +122,12 @@ def _left_out(aircraft: Aircraft) -> Iterator[Caution]:
             "all-cruise",
             f"No {' and no '.join(missing)} is given: there the flight is all cruise.",
         )
+    yield Caution(
+        "NOTE",
+        "not-in-the-figures",
+        "Time and fuel run from take-off, on course, to over the field of landing: traffic "
+        "patterns, landings and waiting are not in them.",
+    )
 
 
 def _compass(aircraft: Aircraft) -> Iterator[Caution]:

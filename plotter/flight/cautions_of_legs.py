@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from plotter.earth.angles import half_turn
 from plotter.flight.courses import Course
@@ -22,12 +22,16 @@ DISTANCE_BY_HAND_NM = 1.0
 def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
     """The cautions of every leg, in the order of the route."""
     yield from _unread_ground(log)
+    takes_off = {sector.rows[0].course.leg.number for sector in log.sectors}
+    lands = {sector.rows[-1].course.leg.number for sector in log.sectors}
     for leg in log.plot.route.legs:
         rows = [row for row in log.rows if row.course.leg.number == leg.number]
         notes = log.plan.notes_of(leg.number)
         yield from _ground(rows, notes, log.plan.limits.ground_clearance_ft)
         yield from _cruising_altitude(log.plan, rows, notes)
+        yield from _on_the_way(rows, notes, leg.number in takes_off, leg.number in lands)
         yield from _typed(leg, notes)
+        yield from _too_short(leg, notes)
         yield from _by_hand(leg, notes)
         yield from _split(rows)
 
@@ -79,6 +83,32 @@ def _ground(
         )
 
 
+def _on_the_way(
+    rows: Sequence[LogRow], notes: LegNotes, takes_off: bool, lands: bool
+) -> Iterator[Caution]:
+    """A leg entered in the climb, or left in the descent, below the ground typed for it.
+
+    On the leg of take-off or landing that must be so; on others the ground may stand anywhere.
+    """
+    ground_ft = notes.highest_ground_ft
+    ends_ft = [
+        *([] if takes_off else [rows[0].start_altitude_ft]),
+        *([] if lands else [rows[-1].altitude_ft]),
+    ]
+    if ground_ft is None or not ends_ft or min(ends_ft) > ground_ft:
+        return
+    if any(row.phase == "cruise" and row.altitude_ft <= ground_ft for row in rows):
+        return  # a STOP says so already
+    yield Caution(
+        "CHECK",
+        "ground-on-the-way",
+        f"Leg {notes.number} is entered or left at {altitude(round(min(ends_ft), -1))} in climb or "
+        f"descent, and its highest ground is {altitude(ground_ft)}: see on the chart where it "
+        "stands, and climb before the turning point if need be.",
+        where=f"leg {notes.number}",
+    )
+
+
 def _cruising_altitude(plan: Plan, rows: Iterable[LogRow], notes: LegNotes) -> Iterator[Caution]:
     cruised = {(row.course.part, row.altitude_ft): row for row in rows if row.phase == "cruise"}
     for row in cruised.values():
@@ -119,6 +149,17 @@ def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
         )
 
 
+def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    if notes.distance_nm and leg.distance_nm - notes.distance_nm > DISTANCE_BY_HAND_NM:
+        yield Caution(
+            "CHECK",
+            "typed-too-short",
+            f"Leg {leg.number}: {distance(notes.distance_nm)} is typed, and its ends are "
+            f"{distance(leg.distance_nm)} apart. Time and fuel come out too small: measure again.",
+            where=f"leg {leg.number}",
+        )
+
+
 def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
     """Figures measured on the chart that differ from the computed ones; agreement is a note."""
     said, differs = [], False
@@ -151,11 +192,12 @@ def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
     parts: list[Course] = [row.course for row in rows]
     if parts and parts[0].parts > 1:
         first, last = parts[0], parts[-1]
+        line_from, line_to = first.line.initial_true_course_deg, last.line.final_true_course_deg
         yield Caution(
             "NOTE",
             "leg-split",
-            f"Leg {first.leg.number} is split into {first.parts} parts, for along it the true "
-            f"course goes from {course(first.line.initial_true_course_deg, 'T')} to "
-            f"{course(last.line.final_true_course_deg, 'T')} and variation changes with it.",
+            f"Leg {first.leg.number} is split into {first.parts} parts: along it the true course "
+            f"goes from {course(line_from, 'T')} to {course(line_to, 'T')}, variation from "
+            f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}.",
             where=f"leg {first.leg.number}",
         )

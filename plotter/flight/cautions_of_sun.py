@@ -10,7 +10,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 
-from plotter.earth.sun import is_night, lights_needed, passenger_currency_night
+from plotter.earth.sun import (
+    RISE_AND_SET_DEG,
+    is_night,
+    lights_needed,
+    next_crossing,
+    passenger_currency_night,
+)
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.sun_clock import local
 from plotter.route.cautions import Caution
@@ -75,18 +81,20 @@ def _passengers(sector: Sector) -> Iterator[Caution]:
 
 
 def _margin(sector: Sector, margin_min: float | None) -> Iterator[Caution]:
-    sunset = sector.end_sun.sunset
-    if margin_min is None or sunset is None or sector.landing > sunset:
+    """The pilot's own margin: the sun must be up at landing and so much later."""
+    if margin_min is None:
         return
-    left = (sunset - sector.landing) / dt.timedelta(minutes=1)
-    if left < margin_min:
-        yield Caution(
-            "CHECK",
-            "daylight-margin",
-            f"Landing at {sector.end.name} {clock(sector.landing, sector.end_zone)} is "
-            f"{left:.0f} min before sunset, less than your limit of {margin_min:g} min.",
-            where=sector.end.name,
-        )
+    place, landing = sector.end.position, sector.landing
+    when = f"Landing at {sector.end.name} {clock(landing, sector.end_zone)} is"
+    sunset = next_crossing(place, landing, RISE_AND_SET_DEG, rising=False)
+    if lights_needed(place, landing):
+        text = f"{when} while the sun is down, against your limit of {margin_min:g} min of daylight"
+    elif sunset is not None and sunset - landing < dt.timedelta(minutes=margin_min):
+        left = (sunset - landing) / dt.timedelta(minutes=1)
+        text = f"{when} {left:.0f} min before sunset, less than your limit of {margin_min:g} min"
+    else:
+        return
+    yield Caution("CHECK", "daylight-margin", f"{text}.", where=sector.end.name)
 
 
 def clock(instant: dt.datetime, zone: str) -> str:

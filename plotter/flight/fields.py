@@ -33,7 +33,7 @@ def reports_of(plan: Plan, route: Route) -> tuple[Reported, ...]:
     Raises InputError, code ``weather``, for a point that is not on the route.
     """
     return tuple(
-        Reported(weather, point.position, field_elevation_ft(point) or 0.0)
+        Reported(weather, point.position, field_elevation_ft(point))
         for weather in plan.weather
         for point in [_point_of(weather, route)]
     )
@@ -57,9 +57,9 @@ def _point_of(weather: Weather, route: Route) -> Waypoint:
 
 
 def _report(weather: Weather, point: Waypoint, magnetism: FlightMagnetism) -> FieldReport:
-    elevation_ft = field_elevation_ft(point) or 0.0
+    elevation_ft = field_elevation_ft(point)
     pressure_ft = density_ft = None
-    if weather.altimeter_hpa is not None:
+    if weather.altimeter_hpa is not None and elevation_ft is not None:
         pressure_ft = pressure_altitude_ft(elevation_ft, weather.altimeter_hpa)
         if weather.temperature_c is not None:
             density_ft = density_altitude_ft(pressure_ft, weather.temperature_c)

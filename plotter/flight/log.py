@@ -54,11 +54,12 @@ def navigation_log(
     plot = plot_route(plan.route, store, wishes)
     plan.check_legs(len(plot.route.legs))
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
-    flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), _sky(plan, plot, store))
+    sky = _sky(plan, plot, store)
+    flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), sky)
     plot = replace(plot, checkpoints=_checkpoints(plan, plot, flown))
     sectors = _sectors(plan, plot, flown)
     fields = field_reports(plan, plot.route, magnetism)
-    log = NavigationLog(plan, plot, sectors, fields, (), ())
+    log = NavigationLog(plan, plot, sectors, fields, (), (), sky)
     cautions, silenced = silence(log_cautions(log), plan.quiet)
     return replace(log, cautions=cautions, silenced=silenced)
 
@@ -84,8 +85,9 @@ def wishes_of(
 def _sky(plan: Plan, plot: Plot, store: Store) -> Sky:
     bulletin = bulletin_for(plan)
     stations = plan.winds_aloft.stations if plan.winds_aloft else ()
-    middle = plot.route.legs[len(plot.route.legs) // 2].middle
-    where = station_positions(store, stations, middle)
+    along = [leg.middle for leg in plot.route.legs]
+    along += [point.position for point in plot.route.waypoints]
+    where = station_positions(store, stations, along)
     return Sky(plan.winds, bulletin, where, reports_of(plan, plot.route))
 
 

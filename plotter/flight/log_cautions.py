@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from plotter.errors import InputError
+from plotter.flight.cautions_of_air import air_cautions
 from plotter.flight.cautions_of_fields import field_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
 from plotter.flight.cautions_of_fuel import fuel_cautions
@@ -20,7 +21,8 @@ from plotter.places.model import Airport
 from plotter.route.cautions import Caution, ranked
 
 _SPLIT_INSTEAD = {"course-changes", "variation-changes"}
-"""What a plot can only tell of, the log acts on: such a leg is split."""
+"""What a plot can only tell of, the log acts on where it can: such a leg is split."""
+UNUSED = "quiet-unused"
 
 
 def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
@@ -30,6 +32,7 @@ def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
         *field_cautions(log),
         *leg_cautions(log),
         *sun_cautions(log),
+        *air_cautions(log),
         *flight_cautions(log),
         *_of_the_plot(log),
     ]
@@ -41,7 +44,8 @@ def silence(
 ) -> tuple[tuple[Caution, ...], tuple[Silenced, ...]]:
     """The cautions that are shown, and those the plan silences, with its reasons.
 
-    Raises InputError, code ``quiet``, where the plan would silence a STOP.
+    A code that did not arise is told, so that it cannot hide a caution later. Raises InputError,
+    code ``quiet``, where the plan would silence a STOP.
     """
     stops = [caution.code for caution in cautions if caution.rank == "STOP"]
     for code in quiet:
@@ -50,11 +54,19 @@ def silence(
                 f"[quiet] {code} is a STOP and cannot be silenced; change the plan instead",
                 code="quiet",
             )
-    shown = tuple(caution for caution in cautions if caution.code not in quiet)
+    there = {caution.code for caution in cautions} | {UNUSED}
+    cautions = [*cautions, *(_unused(code) for code in quiet if code not in there)]
+    shown = one_a_class(caution for caution in cautions if caution.code not in quiet)
     silenced = tuple(
         Silenced(caution, quiet[caution.code]) for caution in cautions if caution.code in quiet
     )
     return shown, silenced
+
+
+def _unused(code: str) -> Caution:
+    return Caution(
+        "NOTE", UNUSED, f"[quiet] {code} silences nothing here: take it out of the plan."
+    )
 
 
 def one_a_class(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
@@ -84,9 +96,10 @@ def _joined(alike: Sequence[Caution]) -> Caution:
 def _of_the_plot(log: NavigationLog) -> list[Caution]:
     """What the plot says of the route, read as a flight that lands where the sectors end."""
     ends = {sector.end.name: sector.end.place for sector in log.sectors}
+    split = {f"leg {row.course.leg.number}" for row in log.rows if row.course.parts > 1}
     kept = []
     for caution in log.plot.cautions:
-        if caution.code in _SPLIT_INSTEAD:
+        if caution.code in _SPLIT_INSTEAD and caution.where in split:
             continue
         place = ends.get(caution.where)
         kept.append(_at_a_landing(log, caution, place) if isinstance(place, Airport) else caution)

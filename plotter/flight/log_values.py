@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from plotter.earth.angles import course_360, magnetic_from_true
@@ -13,6 +13,7 @@ from plotter.flight.aircraft import FuelUnit
 from plotter.flight.courses import Course
 from plotter.flight.plan import Plan
 from plotter.flight.reserve import Reserve
+from plotter.flight.sky import Sky
 from plotter.flight.time_fuel import endurance_min
 from plotter.flight.track import Flown, Phase
 from plotter.flight.wind import Triangle
@@ -93,7 +94,7 @@ class FieldReport:
     """What the weather at a field of the route means for it; ``None`` is not given."""
 
     point: str
-    elevation_ft: float
+    elevation_ft: float | None
     pressure_altitude_ft: float | None
     density_altitude_ft: float | None
     runway: str = ""
@@ -194,7 +195,7 @@ class NavigationLog:
     """Every figure of one planned flight.
 
     ``plot`` is the route with its checkpoints as they stand in the rows; ``cautions`` are one a
-    class, worst first; ``silenced`` those the plan silences.
+    class, worst first; ``silenced`` those the plan silences; ``sky`` is the air it is figured with.
     """
 
     plan: Plan
@@ -203,6 +204,7 @@ class NavigationLog:
     fields: tuple[FieldReport, ...]
     cautions: tuple[Caution, ...]
     silenced: tuple[Silenced, ...]
+    sky: Sky = field(default_factory=Sky)
 
     @property
     def rows(self) -> tuple[LogRow, ...]:

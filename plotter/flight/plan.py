@@ -23,6 +23,8 @@ from plotter.flight.rules import VisualRules
 from plotter.flight.wind import Wind, wind_from_magnetic
 from plotter.route.checkpoints import DEFAULT_EVERY_NM
 
+SHORTEST_TYPED_NM = 0.1
+"""The last digit a distance is printed with; a leg needs length to be flown."""
 Reference = Literal["true", "magnetic"]
 REFERENCES: tuple[Reference, ...] = get_args(Reference)
 
@@ -126,6 +128,11 @@ class LegNotes:
             value = getattr(self, key)
             if value is not None:
                 check_above_zero(key, value)
+        if self.distance_nm is not None and self.distance_nm < SHORTEST_TYPED_NM:
+            raise InputError(
+                f"distance_nm is {self.distance_nm:g}; type {SHORTEST_TYPED_NM:g} or more",
+                code="distance_nm",
+            )
         for key, low, high in (
             ("true_course_deg", 0.0, 360.0),
             ("measured_course_deg", 0.0, 360.0),

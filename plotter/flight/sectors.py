@@ -10,7 +10,7 @@ from plotter.flight.aircraft import Aircraft
 from plotter.flight.fields import field_elevation_ft, is_called
 from plotter.flight.plan import Plan, Stop
 from plotter.route.route import Route, Waypoint
-from plotter.wording import altitude
+from plotter.wording import altitude, fuel_left
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +47,10 @@ class Ground:
             return aircraft.fuel_on_board
         full = remaining + self.stop_before.fuel_added
         if full > aircraft.usable_fuel:
-            room = max(0.0, aircraft.usable_fuel - remaining)
+            room = fuel_left(max(0.0, aircraft.usable_fuel - remaining))
             raise InputError(
                 f"fuel_added {self.stop_before.fuel_added:g} at {self.start.name} is more than the "
-                f"tanks take: {room:.1f} {aircraft.fuel_unit} at the most",
+                f"tanks take: {room} {aircraft.fuel_unit} at the most",
                 code="fuel_added",
             )
         return full

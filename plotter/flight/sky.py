@@ -25,11 +25,11 @@ from plotter.flight.winds_over import air_over
 
 
 class Reported(NamedTuple):
-    """A report or forecast on the ground, where it was made."""
+    """A report or forecast on the ground, where it was made; its elevation [ft MSL] if known."""
 
     weather: Weather
     position: Position
-    elevation_ft: float
+    elevation_ft: float | None
 
 
 class AirHere(NamedTuple):
@@ -101,8 +101,10 @@ class Sky:
         if air.temperature_c is not None:
             return air.temperature_c, ()
         standard_c = standard_temperature_c(pressure_ft)
-        near = _nearest(self.reports, position, "temperature_c")
-        if near is None or near.weather.temperature_c is None:
+        near = _nearest(
+            [one for one in self.reports if one.elevation_ft is not None], position, "temperature_c"
+        )
+        if near is None or near.weather.temperature_c is None or near.elevation_ft is None:
             return standard_c, ("no temperature is given: standard atmosphere",)
         above_standard_c = near.weather.temperature_c - standard_temperature_c(near.elevation_ft)
         said = f"temperature from {near.weather.point} by the standard lapse rate"

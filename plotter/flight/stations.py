@@ -19,8 +19,10 @@ FARTHEST_NM = 500.0
 """Beyond this a forecast says nothing of the air here; stations stand 100 to 200 NM apart."""
 
 
-def station_positions(store: Store, names: Sequence[str], near: Position) -> dict[str, Position]:
-    """The position of each station by its name, nearest to a place of the flight.
+def station_positions(
+    store: Store, names: Sequence[str], near: Sequence[Position]
+) -> dict[str, Position]:
+    """The position of each station by its name, nearest to any of the places of a flight.
 
     Raises InputError, code ``winds-aloft-station``, for one that the data does not know or that
     is more than 500 NM away.
@@ -28,7 +30,7 @@ def station_positions(store: Store, names: Sequence[str], near: Position) -> dic
     return {name.upper(): _position(store, name.upper(), near) for name in names}
 
 
-def _position(store: Store, name: str, near: Position) -> Position:
+def _position(store: Store, name: str, near: Sequence[Position]) -> Position:
     codes = (name, f"K{name}", f"P{name}")
     places = [match.place for code in codes for match in store.by_code(code)]
     known = [
@@ -41,7 +43,8 @@ def _position(store: Store, name: str, near: Position) -> Position:
             code="winds-aloft-station",
         )
     away, nearest = min(
-        ((distance_nm(near, position), position) for position in known), key=lambda pair: pair[0]
+        ((distance_nm(place, position), position) for position in known for place in near),
+        key=lambda pair: pair[0],
     )
     if away > FARTHEST_NM:
         raise InputError(

@@ -64,7 +64,7 @@ class Place:
 
 def figure(value: float, digits: int = 1) -> str:
     """A number in a working: a place or two more than is printed in the log."""
-    return f"{value:,.{digits}f}".replace("-", "−")
+    return f"{round(value, digits) + 0.0:,.{digits}f}".replace("-", "−")
 
 
 def angle(value: float) -> str:

@@ -141,7 +141,9 @@ def _fields(log: NavigationLog) -> str:
 
 def _field(report: FieldReport) -> str:
     cells = [
-        wording.altitude(report.elevation_ft),
+        wording.NOT_IN_DATA
+        if report.elevation_ft is None
+        else wording.altitude(report.elevation_ft),
         *(_rounded(value) for value in (report.pressure_altitude_ft, report.density_altitude_ft)),
         shown(report.runway) if report.runway else "",
         _knots(report.headwind_kt),

@@ -1,0 +1,115 @@
+"""Cautions about the air a log is figured with: which wind, whose, until when, what it rests on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from plotter.earth.geodesic import distance_nm
+from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
+from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.winds_aloft import use_period
+from plotter.route.cautions import Caution
+from plotter.wording import altitude, zulu
+
+FAR_FROM_STATION_NM = 200.0
+"""Stations of a forecast stand 100 to 200 NM apart (common knowledge, from memory)."""
+_HOW_FAR = re.compile(r" \([0-9]+ NM[^)]*\)")
+
+
+def air_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """What matters for heading and time is a check, the rest a note."""
+    yield from _wind_given(log)
+    yield from _period(log)
+    yield from _far_station(log)
+    yield from _beyond(log)
+    yield from _rests_on(log)
+
+
+def _wind_given(log: NavigationLog) -> Iterator[Caution]:
+    if any("no wind is given" in note for row in log.rows for note in row.rests_on):
+        yield Caution(
+            "CHECK", "no-wind", "No wind is given: headings and times are those of calm air."
+        )
+    if log.plan.winds and log.plan.winds_aloft:
+        yield Caution(
+            "CHECK",
+            "two-winds",
+            "The plan gives both [[wind]] and [winds_aloft]: the forecast is used. Take one out.",
+        )
+
+
+def _period(log: NavigationLog) -> Iterator[Caution]:
+    """A forecast in use at take-off whose period ends before the last landing."""
+    if log.sky.bulletin is None:
+        return
+    end = use_period(log.sky.bulletin, log.sectors[0].take_off).end
+    late = next((row for row in log.rows if row.eta > end), None)
+    if late is not None:
+        yield Caution(
+            "CHECK",
+            "winds-aloft-period",
+            f"The winds aloft are for use until {zulu(end)}, and {late.end.name} is reached at "
+            f"{zulu(late.eta)}: from there on the log uses them beyond their period. Work it again "
+            "with the next forecast.",
+            "FAA-H-8083-28",
+            late.end.name,
+        )
+
+
+def _far_station(log: NavigationLog) -> Iterator[Caution]:
+    stations = log.sky.stations
+    if not stations:
+        return
+    away_nm = {
+        row.course.leg.number: min(
+            distance_nm(row.course.line.middle, place) for place in stations.values()
+        )
+        for row in log.rows
+        if row.course.notes.wind is None
+    }
+    far = {number: away for number, away in away_nm.items() if away > FAR_FROM_STATION_NM}
+    if far:
+        legs = ", ".join(map(str, far))
+        yield Caution(
+            "CHECK",
+            "winds-aloft-far",
+            f"Leg {legs}: the nearest station whose winds are used is up to "
+            f"{max(far.values()):.0f} NM away. Name one nearer to it.",
+            where=f"leg {legs}",
+        )
+
+
+def _beyond(log: NavigationLog) -> Iterator[Caution]:
+    beyond = [row for row in log.rows if row.phase == "cruise" and _wind_beyond(row)]
+    if beyond:
+        yield Caution(
+            "CHECK",
+            "wind-beyond",
+            f"Cruise at {altitude(beyond[0].altitude_ft)} is {_wind_beyond(beyond[0])} every "
+            "altitude a wind is given for: the nearest one is used as it is.",
+        )
+
+
+def _wind_beyond(row: LogRow) -> str:
+    return next((one.air.wind_beyond for one in row.flown if one.air.wind_beyond), "")
+
+
+def _rests_on(log: NavigationLog) -> Iterator[Caution]:
+    """Each assumption once; how far a station is from each leg is said with the row."""
+    notes = (_HOW_FAR.sub("", note) for row in log.rows for note in row.rests_on)
+    said = [note for note in dict.fromkeys(notes) if not note.startswith("no wind")]
+    if not _uses_density(log.plan.aircraft):
+        said = [note for note in said if not note.startswith("no ")]
+    if said:
+        yield Caution("NOTE", "rests-on", f"The figures rest on: {'; '.join(said)}.")
+
+
+def _uses_density(aircraft: Aircraft) -> bool:
+    """Whether pressure or temperature enters a figure: calibrated airspeeds, tables."""
+    rates = (aircraft.climb, aircraft.descent)
+    speeds = [rate.airspeed for rate in rates if isinstance(rate, VerticalRate)]
+    if isinstance(aircraft.cruise, Cruise):
+        speeds.append(aircraft.cruise.airspeed)
+    by_table = len(speeds) < 1 + sum(rate is not None for rate in rates)
+    return by_table or any(speed.kind == "calibrated" for speed in speeds)
