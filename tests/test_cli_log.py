@@ -201,3 +201,17 @@ def test_own_points_lie_beside_the_plan(call: Call, folder: Path) -> None:
     code, out, err = call("plans/own.toml")
     assert (code, err) == (0, "")
     assert "Barn" in out
+
+
+def test_weather_over_a_point_of_unknown_elevation_is_shown_without_made_up_heights(
+    call: Call, folder: Path
+) -> None:
+    weather = '\n[[weather]]\npoint = "44,-91.5"\naltimeter_hpa = 1003\ntemperature_c = 30\n'
+    text = PLAN.replace("KRST KLSE", "KRST 44,-91.5 KLSE").replace("[5500, ", "[5500, 5500, ")
+    (folder / "sunday.toml").write_text(text + weather, encoding="utf-8")
+    code, out, _ = call("sunday.toml", "--as", "none")
+    assert code == 0
+    assert "not in the data" in next(line for line in out.splitlines() if "44,-91.5  " in line)
+    (field,) = document(call)["fields"]
+    assert field["elevation_ft"] is None
+    assert field["pressure_altitude_ft"] is None

@@ -173,7 +173,7 @@ def _fields(reports: Sequence[FieldReport]) -> str:
     rows = [
         [
             shorter(shown(report.point), NAME_WIDTH),
-            f"{report.elevation_ft:,.0f}",
+            wording.NOT_IN_DATA if report.elevation_ft is None else f"{report.elevation_ft:,.0f}",
             _feet(report.pressure_altitude_ft),
             _feet(report.density_altitude_ft),
             shown(report.runway or ""),
