@@ -113,7 +113,9 @@ def test_what_is_left_out_has_the_defaults_of_the_values() -> None:
     assert plan.aircraft.climb is plan.aircraft.descent is plan.aircraft.compass_card is None
 
 
-@pytest.mark.parametrize("before", ["\ufeff", "\n\n", "# ours\n"])
+@pytest.mark.parametrize(
+    "before", ["\ufeff", "\n\n", "# ours\n", f"#{'.' * 600}\n", " " * 9_000 + "\n"]
+)
 @pytest.mark.parametrize("newline", ["\n", "\r\n"])
 def test_as_editors_save_it(before: str, newline: str) -> None:
     text = before + SHORTEST.replace("\n", newline)
@@ -312,7 +314,17 @@ def test_an_empty_file_says_how_to_start(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["x = " + "[" * 5000, "x = " + "{a=" * 5000, "x = " + "9" * 6000, "x = 9e9999\n" * 2]
+    "text",
+    [
+        "x = " + "[" * 5000,
+        "x = " + "[" * 300 + "]" * 300,
+        "x = " + "{a=" * 5000,
+        "a" + ".a" * 300 + " = 1",
+        "a" + ".a" * 100_000 + " = 1",
+        "[" + "a." * 900 + "a]\nb = 1",
+        "x = " + "9" * 6000,
+        "x = 9e9999\n" * 2,
+    ],
 )
 def test_hostile_texts_are_refused_in_words(text: str) -> None:
     with pytest.raises(PlanError, match=r"ours\.toml"):

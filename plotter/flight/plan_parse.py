@@ -10,8 +10,11 @@ from plotter.errors import InputError, PlanError, Where
 from plotter.flight.plan_faults import place
 
 BYTE_ORDER_MARK = "\ufeff"
+DEEPEST = 16
+"""Tables and lists in one another; a plan needs four."""
 # Patterns as text: they are only made for a fault.
 _AT = r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$"
+_LONG_KEY = r"^(?:[^=#\"'\n.]*\.){500}"
 _SHORT_TIME = r"=\s*\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d(?!:)"
 _BARE_WORD = r"=\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]"
 
@@ -22,14 +25,29 @@ def parsed(text: str, file: str) -> dict[str, Any]:
         raise _one_fault(
             f"{file} is empty; 'plotter new NAME' writes a complete plan to start from", file, 1
         )
+    too_deep = _one_fault(f"{file} is nested too deep to be a plan", file, 1)
+    if re.search(_LONG_KEY, text, re.MULTILINE):
+        raise too_deep
     try:
-        return tomllib.loads(text)
+        tables = tomllib.loads(text)
     except RecursionError:
-        raise _one_fault(f"{file} is nested too deep to be a plan", file, 1) from None
+        raise too_deep from None
     except tomllib.TOMLDecodeError as fault:
         raise _not_toml(str(fault), text, file) from None
     except ValueError:  # of a whole number with thousands of digits, without a line
         raise _one_fault(f"{file} holds a number too long to be read", file, 1) from None
+    if _is_deep(tables):
+        raise too_deep
+    return tables
+
+
+def _is_deep(tables: object) -> bool:
+    """Whether values lie deeper in one another than any plan's, told without going down itself."""
+    level: list[Any] = [tables]
+    for _ in range(DEEPEST):
+        inside = (each.values() if isinstance(each, dict) else each for each in level)
+        level = [v for values in inside for v in values if isinstance(v, dict | list)]
+    return bool(level)
 
 
 def _not_toml(words: str, text: str, file: str) -> PlanError:
