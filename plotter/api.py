@@ -56,10 +56,12 @@ from plotter.opening import (
 from plotter.paper.sizes import paper_named
 from plotter.papers import save_rule
 from plotter.places import nearness
+from plotter.places import search as searching
 from plotter.places.airports import FIXED_WING
 from plotter.places.lookup import resolve
-from plotter.places.model import Airport, Navaid
+from plotter.places.model import Airport, Navaid, Town
 from plotter.places.nearness import Near, Nearby
+from plotter.places.search import Hit
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
@@ -69,6 +71,7 @@ from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
 from plotter.route.route import Leg, Route, Waypoint
 from plotter.route.route_text import read_point
+from plotter.route.suggesting import Suggestion, suggest
 from plotter.route.written import written_route
 
 if TYPE_CHECKING:
@@ -82,6 +85,7 @@ __all__ = [
     "CannotDo",
     "Caution",
     "Checkpoint",
+    "Hit",
     "InputError",
     "Leg",
     "LineKind",
@@ -104,6 +108,8 @@ __all__ = [
     "Route",
     "RouteError",
     "Sector",
+    "Suggestion",
+    "Town",
     "UnknownIdentifier",
     "Verdict",
     "Waypoint",
@@ -118,6 +124,8 @@ __all__ = [
     "plan",
     "plot",
     "rule",
+    "search",
+    "suggest",
     "verdict_of",
 ]
 
@@ -369,6 +377,8 @@ def find(
 ) -> Airport | Navaid:
     """The airport or navaid that an identifier means; ``near`` settles repeated navaids.
 
+    :func:`search` finds places by their names.
+
     >>> find("KRST").name
     'Rochester International Airport'
     """
@@ -436,3 +446,24 @@ def near(
         read = read_point(point, opened, open_points(points), magnetism.degrees_east)
         point = read.waypoint.position
     return nearness.near(opened, point, within_nm, kinds, runway_ft)
+
+
+def search(
+    text: str,
+    *,
+    most: int = 10,
+    countries: Collection[str] = (),
+    kinds: Collection[str] = nearness.KINDS,
+    store: Store | None = None,
+) -> tuple[Hit, ...]:
+    """Places whose name, town or identifier is, begins or is spelt like a text, likeliest first.
+
+    The order is stated in :mod:`plotter.places.search_rule`. The first call ever builds an index,
+    which takes some seconds. Raises InputError. :func:`suggest` is for a text being typed.
+
+    >>> [hit.place.ident for hit in search("rochestr minnesota mn", kinds=["medium_airport"])]
+    []
+    >>> search("rochestr", countries=["US"])[0].place.name
+    'Rochester International Airport'
+    """
+    return searching.search(store or open_store(), text, most, countries, kinds)

@@ -21,6 +21,9 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
 from plotter.places.airports import airports_beside
+from plotter.places.nearness import near
+from plotter.places.search import search
+from plotter.route.suggesting import suggest
 
 # An installed program has its bytecode; without it every start compiles every module.
 WORLD = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
@@ -104,6 +107,14 @@ def places() -> None:
     store = open_store()
     near_s = fastest(lambda: airports_beside(store, [line], 10.0))
     print(f"airports within 10 NM of {line.distance_nm:.0f} NM: {1e3 * near_s:.1f} ms (wanted 10)")
+    point = Position(44.0, -92.5)
+    nearby_s = fastest(lambda: near(store, point, 50.0))
+    print(f"airports within 50 NM of a point: {1e3 * nearby_s:.1f} ms (wanted 10)")
+    for text in ("s", "ro", "san", "la cro"):
+        search_s = fastest(lambda text=text: suggest(store, text))  # type: ignore[misc]
+        print(f"suggestions for '{text}': {1e3 * search_s:.1f} ms (wanted 15)")
+    slip_s = fastest(lambda: search(store, "minneaplis"))
+    print(f"a misspelt name: {1e3 * slip_s:.1f} ms (wanted 60)")
     print(f"one identifier, cold: {cold_lookup_ms():.1f} ms (wanted 6)")
 
 

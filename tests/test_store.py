@@ -56,7 +56,7 @@ def opened(path: Path, whole: Path) -> Store:
 
 
 def renewals(store: Store) -> int:
-    renew = store._renew
+    renew = store._checked._renew
     assert isinstance(renew, Renewal)
     return renew.count
 

@@ -23,6 +23,7 @@ COMMANDS = {
     "new": ("plotter.cli.new", "new"),
     "plot": ("plotter.cli.plot", "plot"),
     "rule": ("plotter.cli.rule", "rule"),
+    "find": ("plotter.cli.find", "find"),
     "near": ("plotter.cli.near", "near_command"),
     "log": ("plotter.cli.log", "log"),
     "serve": ("plotter.cli.serve", "serve"),

@@ -7,9 +7,11 @@ import gc
 import re
 import sqlite3
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from plotter.datastore.tables import COLUMNS, TIERS, content_hash, read_rows, read_table
 from plotter.errors import DataFault
@@ -35,6 +37,7 @@ SCHEMA = 1
 """Goes up with every change of what is in a store or how; a test holds it to the layout."""
 
 Progress = Callable[[float], None]
+Fill = Callable[[sqlite3.Connection, Path, Register, Progress], None]
 Bins = dict[int, list[str]]
 KEY = "key"
 CODE_COLUMNS = ("icao", "gps", "local", "iata", "ident")
@@ -43,6 +46,14 @@ TICK = 4096
 """Rows between two calls of ``progress``."""
 READING = 0.8
 """The part of the work that is done when the tables are read and the rows not yet written."""
+
+
+class Recipe(NamedTuple):
+    """A kind of store: its name for a register, how it is filled, the shelves it then has."""
+
+    name: Callable[[Register], str]
+    fill: Fill
+    shelves: Sequence[Shelf]
 
 
 def store_name(register: Register) -> str:
@@ -60,17 +71,21 @@ def build(
     """
     name = store_name(register)
     contents = Contents(folder, register, lambda done: progress(READING * done))
-    with _no_garbage_search():
+    with no_garbage_search():
         contents.read()
     connection.execute("PRAGMA journal_mode = OFF")
     with connection:
         for done, shelf in enumerate(SHELVES, start=1):
-            _write_shelf(connection, name, shelf, contents.shelves[shelf])
+            bins = contents.shelves[shelf]
+            write_shelf(connection, name, shelf, bins.keys(), partial(_body, bins))
             progress(READING + (1.0 - READING) * done / len(SHELVES))
 
 
+PLACES = Recipe(store_name, build, SHELVES)
+
+
 @contextmanager
-def _no_garbage_search() -> Iterator[None]:
+def no_garbage_search() -> Iterator[None]:
     """Spare the search for reference cycles: a million new lists without one cost a fifth more."""
     was_on = gc.isenabled()
     gc.disable()
@@ -81,24 +96,37 @@ def _no_garbage_search() -> Iterator[None]:
             gc.enable()
 
 
-def _write_shelf(connection: sqlite3.Connection, name: str, shelf: Shelf, bins: Bins) -> None:
+def write_shelf(
+    connection: sqlite3.Connection,
+    name: str,
+    shelf: Shelf,
+    numbers: Collection[int],
+    body: Callable[[int], bytes],
+) -> None:
+    """Write the rows of these numbers on one shelf, and first the row that says which they are."""
     connection.execute(
         f"CREATE TABLE {shelf.name} (number INTEGER PRIMARY KEY, check_value INTEGER, body BLOB)"
     )
-    rows = _checked_rows(name, shelf, bins)
+    rows = _checked_rows(name, shelf, numbers, body)
     connection.executemany(f"INSERT INTO {shelf.name} VALUES (?, ?, ?)", rows)
 
 
-def _checked_rows(name: str, shelf: Shelf, bins: Bins) -> Iterator[tuple[int, int, bytes]]:
-    if bins and not 0 <= min(bins) <= max(bins) < shelf.count:
+def _checked_rows(
+    name: str, shelf: Shelf, numbers: Collection[int], body: Callable[[int], bytes]
+) -> Iterator[tuple[int, int, bytes]]:
+    if numbers and not 0 <= min(numbers) <= max(numbers) < shelf.count:
         raise DataFault(f"a row of {shelf.name} lies nowhere on earth")
-    yield _checked(name, shelf, HELD, held(bins, shelf.count))
-    for number, lines in sorted(bins.items()):
-        yield _checked(name, shelf, number, "\n".join(lines).encode("utf-8"))
+    yield _checked(name, shelf, HELD, held(numbers, shelf.count))
+    for number in sorted(numbers):
+        yield _checked(name, shelf, number, body(number))
 
 
 def _checked(name: str, shelf: Shelf, number: int, body: bytes) -> tuple[int, int, bytes]:
     return number, check_value(name, shelf, number, body), body
+
+
+def _body(bins: Bins, number: int) -> bytes:
+    return "\n".join(bins[number]).encode("utf-8")
 
 
 class Contents:

@@ -7,8 +7,10 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from plotter.datastore.build import PLACES
 from plotter.datastore.home import cache_folder
 from plotter.datastore.opening import Keeper, set_aside
+from plotter.datastore.search_build import SEARCH
 from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
@@ -21,7 +23,7 @@ from plotter.places.rows import (
     runway_from,
     town_from,
 )
-from plotter.places.shelves import SHELVES
+from plotter.places.shelves import Shelf
 from plotter.places.store import Damaged, Register, Rows
 
 MOST_FINDINGS = 20
@@ -93,15 +95,23 @@ def check_store(tables: Path | None = None, cache: Path | None = None) -> list[s
     Every row of every shelf is read and its check value compared. A damaged store is set aside,
     so that the next look-up builds another.
     """
-    try:
-        register = read_register(tables) if tables else register_in_use().register
-        keeper = Keeper(tables or usual_tables(), cache or cache_folder(), register=register)
-    except DataFault as fault:
-        return [fault.message]
+    findings: list[str] = []
+    for recipe in (PLACES, SEARCH):
+        try:
+            register = read_register(tables) if tables else register_in_use().register
+            kept_in = cache or cache_folder()
+            keeper = Keeper(tables or usual_tables(), kept_in, register=register, recipe=recipe)
+        except DataFault as fault:
+            return [fault.message]
+        findings += _file_findings(keeper, recipe.shelves)
+    return findings
+
+
+def _file_findings(keeper: Keeper, shelves: Iterable[Shelf]) -> list[str]:
     path = keeper.path
     if path is None or not path.exists():
         return []
-    damage = _damage(path, keeper.name)
+    damage = _damage(path, keeper.name, shelves)
     if not damage:
         return []
     done = "it is set aside and the next look-up builds another"
@@ -110,16 +120,16 @@ def check_store(tables: Path | None = None, cache: Path | None = None) -> list[s
     return [f"the store {path} is damaged ({damage}); {done}"]
 
 
-def _damage(path: Path, name: str) -> str:
+def _damage(path: Path, name: str, shelves: Iterable[Shelf]) -> str:
     """The first damage of a store file, in words; empty where it is whole."""
     try:
         rows = Rows.open(path, name)
     except Damaged as fault:
         return str(fault)
     try:
-        for shelf in SHELVES:
+        for shelf in shelves:
             for number in range(shelf.count):
-                rows.body(shelf, number)
+                rows.content(shelf, number)
     except Damaged as fault:
         return str(fault)
     finally:

@@ -1,6 +1,7 @@
 """The store of places opened, built first where it must be; whatever the cache is like.
 
-The store is a file ``places-SCHEMA-CONTENT.sqlite`` in the user's cache. It is built in memory,
+The store is a file ``places-SCHEMA-CONTENT.sqlite`` in the user's cache, the search index beside it
+``search-…``, built when a search first needs it. Each is built in memory,
 written under a temporary name, flushed and renamed (:mod:`plotter.atomic`), and never changed
 after that. Several first runs at once each build their own; the first to finish names the file,
 the others use it. Where no file can be kept, the store stays in memory and answers all the same.
@@ -16,14 +17,16 @@ from contextlib import suppress
 from pathlib import Path
 
 from plotter import atomic
-from plotter.datastore.build import build, store_name
+from plotter.datastore.build import PLACES, Recipe
 from plotter.datastore.home import cache_folder
+from plotter.datastore.search_build import SEARCH
 from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import read_register, tables_folder
 from plotter.errors import PlotterError
-from plotter.places.store import Damaged, Register, Rows, Store
+from plotter.places.store import CheckedRows, Damaged, Register, Rows, Store
 
-PREFIX, SUFFIX, DAMAGED = "places-", ".sqlite", ".damaged-"
+SUFFIX, DAMAGED = ".sqlite", ".damaged-"
+PREFIXES = ("places-", "search-")
 KEPT_DAYS = 30
 """A store of other tables, or of another version, is removed when one is built this much later.
 Two versions used in turn do not remove each other's for so long."""
@@ -36,16 +39,24 @@ def open_store(
     *,
     tables: Path | None = None,
     cache: Path | None = None,
+    search_progress: Callable[[float], None] | None = None,
 ) -> Store:
     """The store of the tables in use, shipped or fetched, built if it is not there yet.
 
-    ``progress`` is called with the fraction done [0…1] while it is built. ``tables`` and
+    ``progress`` is called with the fraction done [0…1] while it is built, ``search_progress``
+    while the index of a first search is. ``tables`` and
     ``cache`` are folders to use instead of the usual ones. Raises
     :class:`~plotter.errors.DataFault` where the tables are missing or are not those registered.
     """
     register = read_register(tables) if tables else register_in_use().register
-    keeper = Keeper(tables or tables_folder(), cache or cache_folder(), progress, register)
-    return Store(keeper.open(), keeper.register, keeper.renew)
+    folder, kept_in = tables or tables_folder(), cache or cache_folder()
+    keeper = Keeper(folder, kept_in, progress, register)
+
+    def open_search() -> CheckedRows:
+        searcher = Keeper(folder, kept_in, search_progress, register, SEARCH)
+        return CheckedRows(searcher.open(), searcher.renew)
+
+    return Store(keeper.open(), keeper.register, keeper.renew, open_search)
 
 
 class Keeper:
@@ -57,14 +68,16 @@ class Keeper:
         cache: Path | None,
         progress: Callable[[float], None] | None = None,
         register: Register | None = None,
+        recipe: Recipe = PLACES,
     ) -> None:
         self._tables = tables
         self._cache = cache
         self._progress = progress or _silent
         self._renewals = 0
+        self._recipe = recipe
         self._opened: tuple[int, ...] | None = None
         self.register: Register = register or read_register(tables)
-        self.name = store_name(self.register)
+        self.name = recipe.name(self.register)
 
     @property
     def path(self) -> Path | None:
@@ -116,7 +129,7 @@ class Keeper:
     def _filled(self) -> sqlite3.Connection:
         connection = sqlite3.connect(":memory:", check_same_thread=False)
         try:
-            build(connection, self._tables, self.register, self._progress)
+            self._recipe.fill(connection, self._tables, self.register, self._progress)
         except BaseException:
             connection.close()
             raise
@@ -143,19 +156,20 @@ def clear_leftovers(path: Path) -> None:
     targets = set()
     for name in _names_in(path.parent):
         target, _, number = name.partition(".partial-")
-        if number and target.startswith(f".{PREFIX}"):
+        if number and target[1:].startswith(PREFIXES):
             targets.add(path.with_name(target[1:]))
-        elif DAMAGED in name and name.startswith(PREFIX):
+        elif DAMAGED in name and name.startswith(PREFIXES):
             _remove(path.with_name(name))
     for each in targets:
         atomic.clear_stale(each)
 
 
 def _clear_old(path: Path) -> None:
-    """Remove stores of other tables or layouts that were built long ago."""
+    """Remove stores of the same kind, of other tables or layouts, that were built long ago."""
+    prefix = path.name.partition("-")[0] + "-"
     for name in _names_in(path.parent):
         other = path.with_name(name)
-        if name.startswith(PREFIX) and name.endswith(SUFFIX) and other != path:
+        if name.startswith(prefix) and name.endswith(SUFFIX) and other != path:
             with suppress(OSError):
                 if time.time() - other.stat().st_mtime > KEPT_DAYS * 86_400:
                     other.unlink()

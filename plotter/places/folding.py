@@ -44,8 +44,20 @@ def words(name: str) -> list[str]:
     >>> words("東京")
     ['東京']
     """
-    found = plain(name.translate(_MARKS)).split() or name.casefold().split()
+    lower = name.lower()
+    if not lower.isascii() or "/" in lower or "`" in lower:
+        lower = lower.translate(_MARKS)
+    found = plain(lower).split() or name.casefold().split()
     return [_SHORT.get(word, word) for word in found]
+
+
+def short_forms(word: str) -> list[str]:
+    """The short forms a word was written out from: who types "st" may be on the way to "Stow".
+
+    >>> short_forms("saint"), short_forms("stow")
+    (['st'], [])
+    """
+    return [short for short, whole in _SHORT.items() if whole == word]
 
 
 def telling(found: list[str]) -> list[str]:

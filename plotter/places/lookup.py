@@ -54,7 +54,7 @@ def resolve(store: Store, text: str, near: Position | None = None) -> Found:
         raise _unknown(store, prefix, code, near)
     found = _settled(code, matches, near)
     if found is None:
-        raise ambiguous(code, [match.place for match in matches], near, _chooser(store, near))
+        raise ambiguous(code, [match.place for match in matches], near, chooser(store, near))
     return found
 
 
@@ -147,7 +147,7 @@ def _near_one(code: str, navaids: Sequence[Navaid], near: Position) -> Found | N
     )
 
 
-def _chooser(store: Store, near: Position | None) -> Chosen:
+def chooser(store: Store, near: Position | None = None) -> Chosen:
     """The key of what a prefix and a code lead to beside the same neighbouring point."""
 
     def chosen(prefix: str, code: str) -> str | None:

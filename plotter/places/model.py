@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from plotter.earth.position import Position
@@ -75,22 +76,30 @@ class Airport:
     @property
     def open_runways(self) -> tuple[Runway, ...]:
         """The runways that are not closed; a water lane counts at a seaplane base only."""
-        on_water = self.kind == "seaplane_base"
-        return tuple(
-            runway
-            for runway in self.runways
-            if not runway.closed and (on_water or "WAT" not in runway.surface.upper())
-        )
+        return tuple(open_among(self.kind, self.runways))
 
     @property
     def longest_runway_ft(self) -> float | None:
         """Length [ft] of the longest open runway."""
-        return max((r.length_ft for r in self.open_runways if r.length_ft), default=None)
+        return longest_open_ft(self.kind, self.runways)
 
     @property
     def time_zone_assumed(self) -> bool:
         """Whether the time zone is that of the airports around it: no source gives its own."""
         return bool(self.time_zone) and self.sources_apart_nm is None
+
+
+def open_among(kind: str, runways: Iterable[Runway]) -> Iterator[Runway]:
+    """The runways that can be used at an airport of a kind."""
+    on_water = kind == "seaplane_base"
+    for runway in runways:
+        if not runway.closed and (on_water or "WAT" not in runway.surface.upper()):
+            yield runway
+
+
+def longest_open_ft(kind: str, runways: Iterable[Runway]) -> float | None:
+    """Length [ft] of the longest of them; ``None`` where no length is in the data."""
+    return max((r.length_ft for r in open_among(kind, runways) if r.length_ft), default=None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,15 +101,19 @@ class Rows:
             raise Damaged(f"{path}: {fault}") from fault
 
     def body(self, shelf: Shelf, number: int) -> str:
-        """The text of one row, empty where the shelf says it holds none.
+        """The text of one row, empty where the shelf says it holds none; raises Damaged."""
+        return self.content(shelf, number).decode("utf-8")
+
+    def content(self, shelf: Shelf, number: int) -> bytes:
+        """What one row holds, nothing where the shelf says it holds none.
 
         Raises Damaged unless the check value of what was read fits.
         """
         if shelf not in self._held:
             self._held[shelf] = self._checked(shelf, HELD)
         if not 0 <= number < shelf.count or not holds(self._held[shelf], number):
-            return ""
-        return self._checked(shelf, number).decode("utf-8")
+            return b""
+        return self._checked(shelf, number)
 
     def _checked(self, shelf: Shelf, number: int) -> bytes:
         query = f"SELECT body, check_value FROM {shelf.name} WHERE number = ?"
@@ -134,6 +138,40 @@ class Rows:
             self.close()
 
 
+class CheckedRows:
+    """Rows that are replaced by others whenever they prove damaged; shared by all threads.
+
+    ``renew`` is asked for the others.
+    """
+
+    TRIES = 4
+
+    def __init__(self, rows: Rows, renew: Callable[[Rows], Rows]) -> None:
+        self._renew = renew
+        self._renewing = threading.Lock()
+        self.rows = rows
+
+    def content(self, shelf: Shelf, number: int) -> bytes:
+        """What one row holds; raises DataFault where it stays damaged however often built anew."""
+        for _ in range(self.TRIES):
+            rows = self.rows
+            try:
+                return rows.content(shelf, number)
+            except Damaged:
+                with self._renewing:
+                    if rows is self.rows:
+                        self.rows = self._renew(rows)
+        raise DataFault("the store of places stays damaged however often it is built anew")
+
+    def text(self, shelf: Shelf, number: int) -> str:
+        """The text of one row."""
+        return self.content(shelf, number).decode("utf-8")
+
+    def close(self) -> None:
+        """Close the file."""
+        self.rows.close()
+
+
 class Match(NamedTuple):
     """A place a code means, and the columns of the tables that say so."""
 
@@ -144,27 +182,48 @@ class Match(NamedTuple):
 class Store:
     """Look-ups of places, base map and towns; one may be shared by all threads of a process.
 
-    ``renew`` is asked for other rows whenever these prove damaged.
+    ``renew`` is asked for other rows whenever these prove damaged, ``open_search`` for the rows
+    of the search index, which is its own file, when it is first needed.
     """
 
-    TRIES = 4
-
-    def __init__(self, rows: Rows, register: Register, renew: Callable[[Rows], Rows]) -> None:
-        self._rows = rows
-        self._renew = renew
-        self._renewing = threading.Lock()
+    def __init__(
+        self,
+        rows: Rows,
+        register: Register,
+        renew: Callable[[Rows], Rows],
+        open_search: Callable[[], CheckedRows] | None = None,
+    ) -> None:
+        self._checked = CheckedRows(rows, renew)
+        self._open_search = open_search
+        self._search: CheckedRows | None = None
+        self._opening = threading.Lock()
         self._codes: frozenset[str] = frozenset()
         self.register = register
+
+    def search_rows(self) -> CheckedRows:
+        """The rows of the search index, opened at the first call; raises DataFault without one."""
+        with self._opening:
+            if self._search is None:
+                if self._open_search is None:
+                    raise DataFault("this store was opened without a search index")
+                self._search = self._open_search()
+            return self._search
 
     @property
     def path(self) -> Path | None:
         """The store's file; ``None`` where it is held in memory because no folder would take it."""
-        return self._rows.path
+        return self._checked.rows.path
 
     def by_code(self, code: str) -> tuple[Match, ...]:
         """Every place a code means, in any column and any case: airports first, by their keys."""
         matches = (self._match(entry) for entry in self._entries(code))
         return tuple(match for match in matches if match)
+
+    def place(self, entry: packing.Entry) -> Place | None:
+        """The place of an entry, by its key and cell."""
+        if entry.what == "airport":
+            return packing.find_airport(self._body(AIRPORTS, entry.cell), entry.key)
+        return packing.find_navaid(self._body(NAVAIDS, entry.cell), entry.key)
 
     def airport(self, ident: str) -> Airport | None:
         """The airport of that dataset ident, with runways and frequencies."""
@@ -228,8 +287,10 @@ class Store:
         return alike(text, self.codes(), self._roughly, near)[:limit]
 
     def close(self) -> None:
-        """Close the file; a store need not be closed by hand."""
-        self._rows.close()
+        """Close the files; a store need not be closed by hand."""
+        self._checked.close()
+        if self._search is not None:
+            self._search.close()
 
     def __enter__(self) -> Self:
         return self
@@ -244,18 +305,13 @@ class Store:
         return packing.find_entries(self._body(CODES, code_row(wanted)), wanted)
 
     def _match(self, entry: packing.Entry) -> Match | None:
-        place = self._place(entry)
+        place = self.place(entry)
         return Match(place, entry.columns) if place else None
-
-    def _place(self, entry: packing.Entry) -> Place | None:
-        if entry.what == "airport":
-            return packing.find_airport(self._body(AIRPORTS, entry.cell), entry.key)
-        return packing.find_navaid(self._body(NAVAIDS, entry.cell), entry.key)
 
     def _keyed(self, key: str) -> Iterator[Place]:
         wanted = key.strip().upper()
         for entry in self._entries(key):
-            place = self._place(entry) if entry.key.upper() == wanted else None
+            place = self.place(entry) if entry.key.upper() == wanted else None
             if place:
                 yield place
 
@@ -264,12 +320,4 @@ class Store:
         return [DEGREE.middle(entry.cell) for entry in self._entries(code)]
 
     def _body(self, shelf: Shelf, number: int) -> str:
-        for _ in range(self.TRIES):
-            rows = self._rows
-            try:
-                return rows.body(shelf, number)
-            except Damaged:
-                with self._renewing:
-                    if rows is self._rows:
-                        self._rows = self._renew(rows)
-        raise DataFault("the store of places stays damaged however often it is built anew")
+        return self._checked.text(shelf, number)

@@ -105,7 +105,7 @@ class PointReader:
         )
         if isinstance(place, Airport):
             return ReadPoint(_airport(place, text), cautions)
-        if _AIRWAY.match(text.upper()):
+        if is_airway(text):
             raise InputError(
                 f"'{text}' looks like an airway, and airways are not read: type the points along "
                 f"it; navaid:{text} for the beacon of that name",
@@ -186,6 +186,15 @@ class PointReader:
             )
         degrees = self._variation(origin.position)
         return degrees, f"the magnetic model's variation at {origin.name}, {_letter(degrees)}"
+
+
+def is_airway(text: str) -> bool:
+    """Whether a word looks like the name of an airway.
+
+    >>> is_airway("V23"), is_airway("ODI")
+    (True, False)
+    """
+    return _AIRWAY.match(text.upper()) is not None
 
 
 def as_typed(name: str) -> str:

@@ -26,7 +26,7 @@ from plotter.route.item15 import CruiseChange, read_cruise_group
 from plotter.route.own_points import OwnPoints
 from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
-from plotter.route.words import Word, words_of
+from plotter.route.words import QUOTES, Word, words_of
 
 DIRECT = "DCT"
 MOST_POINTS = 10_000
@@ -88,7 +88,7 @@ def read_point(
     Raises :class:`~plotter.errors.RouteError` where it is no point, or more than one.
     """
     own = own_points or OwnPoints()
-    text = typed if isinstance(typed, str) else " ".join(typed)
+    text = _unquoted(typed if isinstance(typed, str) else " ".join(typed))
     pending, _, faults = _sort_words(_words([text], own, store))
     points, more = _read_points(pending, PointReader(store, own, bearing_variation))
     faults += more
@@ -97,6 +97,13 @@ def read_point(
     if faults:
         raise RouteError(faults)
     return points[0]
+
+
+def _unquoted(text: str) -> str:
+    """A text without the quotes a route would want round it."""
+    bare = text.strip()
+    is_quoted = len(bare) > 2 and bare[0] in QUOTES and bare[-1] == bare[0]
+    return bare[1:-1] if is_quoted and bare[0] not in bare[1:-1] else text
 
 
 def _not_one(text: str, count: int) -> PlotterError:

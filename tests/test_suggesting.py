@@ -1,0 +1,65 @@
+"""Suggestions while a point is typed, and what each puts into the route."""
+
+from __future__ import annotations
+
+import pytest
+
+from plotter.earth.geodesic import distance_nm
+from plotter.earth.position import Position
+from plotter.places.model import Town
+from plotter.places.search import search
+from plotter.places.store import Store
+from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.route_text import read_point, read_route
+from plotter.route.suggesting import suggest
+from plotter.route.to_type import to_type
+
+HERE = Position(43.95, -92.41)
+OWN = OwnPoints([OwnPoint("Red barn", HERE), OwnPoint("Rochester farm", HERE)])
+
+
+def test_own_points_come_first(real_store: Store) -> None:
+    found = suggest(real_store, "rochest", own_points=OWN)
+    assert (found[0].to_type, found[0].kind) == ('"Rochester farm"', "own")
+    assert found[1].to_type == "KRST"
+    assert len(found) == 8
+    (barn, *_) = suggest(real_store, "barn", own_points=OWN)
+    assert barn.to_type == '"Red barn"'
+    assert suggest(real_store, "red ba", 1, OWN) == (barn,)
+
+
+@pytest.mark.parametrize("text", ["", " ", "-", "zzqqyyxx"])
+def test_what_nothing_can_be_made_of_gives_nothing(real_store: Store, text: str) -> None:
+    assert suggest(real_store, text, own_points=OWN) == ()
+
+
+def test_words_say_what_it_is_and_where(real_store: Store) -> None:
+    first = suggest(real_store, "KRST")[0]
+    assert first.words == "KRST Rochester International Airport, medium airport, US-MN"
+    assert first.kind == "medium_airport"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["r", "ro", "san", "43MN", "st john's", "odi", "dct", "v1", "aaa", "superior aero", "l'", "1k"],
+)
+def test_what_a_suggestion_types_is_that_very_place(real_store: Store, text: str) -> None:
+    """Alone, and between two other points of a route, where a word could mean something else."""
+    for each in suggest(real_store, text, 40):
+        read = read_point(each.to_type, real_store).waypoint
+        assert distance_nm(read.position, each.position) < 0.01, each
+        route = read_route(f"88N000E {each.to_type} 88N010E", real_store)
+        assert distance_nm(route.waypoints[1].position, each.position) < 0.01, each
+
+
+def test_a_town_is_its_name_and_position(real_store: Store) -> None:
+    town = Town('O"Neil = A/B', "ZZ", HERE, None)
+    assert to_type(real_store, town) == '"O Neil A B=43.9500,-92.4100"'
+    assert to_type(real_store, Town("'s Demo", "ZZ", HERE, 5)) == '"s Demo=43.9500,-92.4100"'
+
+
+def test_every_kind_of_hit_can_be_typed(real_store: Store) -> None:
+    for kind in ("closed", "heliport", "navaid", "seaplane_base"):
+        for hit in search(real_store, "lake", 10, kinds=[kind]):
+            read = read_point(to_type(real_store, hit.place), real_store).waypoint
+            assert read.position == hit.place.position
