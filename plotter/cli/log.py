@@ -7,14 +7,13 @@ from typing import NamedTuple
 
 import click
 
-from plotter.cli.log_report import print_log, print_workings
+from plotter.cli.log_report import print_log
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.working import column_named, row_numbered, working
 from plotter.formats.choices import Choices
 from plotter.opening import open_flight
 from plotter.places.store import Store
@@ -102,7 +101,7 @@ def log(**given: object) -> None:
     store = open_store(progress("Building the store, once"))
     plan, points = open_flight(asked.plan_file)
     made = navigation_log(plan, store, points, asked.allow_old_model)
-    worked = _worked(made, asked.row, asked.column) if asked.show_working else {}
+    worked = _worked(made, asked) if asked.show_working else {}
     files = _export(made, asked, store)
     if asked.as_json:
         from plotter.formats.document import to_json
@@ -110,25 +109,17 @@ def log(**given: object) -> None:
 
         say(to_json(log_document(made, files, worked)), end="")
     elif asked.show_working:
-        print_workings(
-            (row_numbered(made, number), working(made, number, key))
-            for number, keys in worked.items()
-            for key in keys
-        )
+        from plotter.cli.working_report import print_workings
+
+        print_workings(made, worked)
     else:
         print_log(made, files, asked.all_cautions)
 
 
-def _worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int, tuple[str, ...]]:
-    """The rows, and the columns of each, whose working is asked for."""
-    columns = tuple(COLUMNS) if column is None else (column_named(column),)
-    if row is None:
-        return {one.number: columns for one in log.rows}
-    if not row.isdecimal():
-        raise InputError(
-            f"'{row}' is not the number of a row; write one from 1 to {len(log.rows)}", code="row"
-        )
-    return {row_numbered(log, int(row)).number: columns}
+def _worked(log: NavigationLog, asked: _Options) -> dict[int, tuple[str, ...]]:
+    from plotter.cli.working_report import worked
+
+    return worked(log, asked.row, asked.column)
 
 
 def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path]:

@@ -11,7 +11,6 @@ from plotter.cli.printing import paragraph, say, shorter, shown, table
 from plotter.flight.cautions_of_sun import clock
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
-from plotter.flight.working_values import Working
 from plotter.route.cautions import Caution
 
 MOST_CHECKS = 5
@@ -205,44 +204,3 @@ def _silenced(log: NavigationLog) -> str:
 def _foot(log: NavigationLog) -> str:
     texts = (wording.ROUNDED, *wording.STANDING, data_dates(log.plot))
     return "\n".join(paragraph(text) for text in texts)
-
-
-def print_workings(made: Iterable[tuple[LogRow, Working]]) -> None:
-    """Print the working of figures, row by row."""
-    blocks = []
-    row_number = None
-    for row, one in made:
-        if row.number != row_number:
-            row_number = row.number
-            names = f"{shown(row.start.name)} to {shown(row.end.name)}"
-            blocks.append(f"Row {row.number}, {names}, {row.phase}")
-        blocks.append(_working(one))
-    say("\n\n".join(blocks))
-    say("")
-    say("\n".join(paragraph(text) for text in wording.STANDING))
-
-
-def _working(made: Working) -> str:
-    heading = COLUMNS[made.column].heading
-    lines = [f"{heading}  {made.title}: {_result(made)}, printed {made.printed or '(empty)'}"]
-    lines.append(f"    {made.formula}")
-    lines += [
-        f"    {put.symbol} = {_value(put.value)} {put.unit}".rstrip() + f"   ({shown(put.words)})"
-        for put in made.put_in
-    ]
-    lines += [paragraph(shown(line), " " * 8, " " * 6) for line in made.arithmetic]
-    lines.append(f"    {made.rounding}; source: {made.source}")
-    lines += [paragraph(shown(note), " " * 6, "    note: ") for note in made.notes]
-    return "\n".join(lines)
-
-
-def _result(made: Working) -> str:
-    if made.result is None:
-        return "none"
-    return f"{_value(made.result)} {made.unit}".strip()
-
-
-def _value(value: float | str | None) -> str:
-    if isinstance(value, float | int):
-        return f"{value:,.2f}".replace("-", "−")
-    return value or ""

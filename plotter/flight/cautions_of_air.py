@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from plotter.earth.geodesic import distance_nm
 from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
 from plotter.flight.log_values import LogRow, NavigationLog
-from plotter.flight.winds_aloft import use_period
 from plotter.route.cautions import Caution
 from plotter.wording import altitude, zulu
 
@@ -43,6 +42,8 @@ def _period(log: NavigationLog) -> Iterator[Caution]:
     """A forecast in use at take-off whose period ends before the last landing."""
     if log.sky.bulletin is None:
         return
+    from plotter.flight.winds_aloft import use_period
+
     end = use_period(log.sky.bulletin, log.sectors[0].take_off).end
     late = next((row for row in log.rows if row.eta > end), None)
     if late is not None:

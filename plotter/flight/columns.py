@@ -9,7 +9,7 @@ fuel left down.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter import wording
 from plotter.flight.log_values import LogRow
@@ -18,8 +18,7 @@ from plotter.flight.sun_clock import iso_instant
 Value = float | str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column: its key, short heading, unit, what it is, its value and printed form."""
 
     key: str

@@ -9,7 +9,7 @@ is not cut.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.earth.angles import half_turn, magnetic_from_true
 from plotter.earth.geodesic import Line, along, measure
@@ -24,8 +24,7 @@ MOST_PARTS = 60
 """Only within sight of a pole would a leg need more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """One leg, or one part of it, flown on one course.
 
     ``start_nm`` and ``end_nm`` [NM] count from the start of the flight; ``line`` is the ground it

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from plotter.flight.checkpoint_times import plotted_starts, timed_checkpoints
 from plotter.flight.courses import Course, courses
@@ -32,8 +33,7 @@ from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
 
 
-@dataclass(frozen=True, slots=True)
-class _FlownSector:
+class _FlownSector(NamedTuple):
     """A sector before its rows: where it runs, what it flies, where take-off and fuel stand."""
 
     ground: Ground

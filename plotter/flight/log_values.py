@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from plotter.earth.angles import course_360, magnetic_from_true
 from plotter.earth.position import Position
@@ -24,8 +24,7 @@ from plotter.route.route import Waypoint
 MarkKind = Literal["waypoint", "checkpoint", "TOC", "TOD", "level", "part"]
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A point a row begins or ends at; ``at_nm`` [NM] counts from the start of the flight."""
 
     at_nm: float
@@ -34,8 +33,7 @@ class Mark:
     position: Position
 
 
-@dataclass(frozen=True, slots=True)
-class LogRow:
+class LogRow(NamedTuple):
     """From one mark to the next on one course in one phase.
 
     ``triangle`` is that of the row's one wind and airspeed, or, where a climb or descent went
@@ -89,8 +87,7 @@ class LogRow:
         return tuple(dict.fromkeys(note for flown in self.flown for note in flown.air.rests_on))
 
 
-@dataclass(frozen=True, slots=True)
-class FieldReport:
+class FieldReport(NamedTuple):
     """What the weather at a field of the route means for it; ``None`` is not given."""
 
     point: str
@@ -103,8 +100,7 @@ class FieldReport:
     crosswind_from: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FuelPlan:
+class FuelPlan(NamedTuple):
     """The fuel of one sector, in the plan's unit.
 
     ``at_start`` is what is in the tanks before taxi; ``remaining`` what is left on landing.
@@ -139,8 +135,7 @@ class FuelPlan:
         return endurance_min(self.at_start - self.taxi, self.per_hour_cruise)
 
 
-@dataclass(frozen=True, slots=True)
-class Sector:
+class Sector(NamedTuple):
     """From one take-off to the next landing."""
 
     number: int
@@ -182,8 +177,7 @@ class Sector:
         return self.margin_fuel / self.fuel.per_hour_cruise * 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class Silenced:
+class Silenced(NamedTuple):
     """A caution the plan silences, with the pilot's reason."""
 
     caution: Caution

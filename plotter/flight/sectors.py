@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.errors import InputError
 from plotter.flight.aircraft import Aircraft
@@ -13,8 +13,7 @@ from plotter.route.route import Route, Waypoint
 from plotter.wording import altitude, fuel_left
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """The two fields of a sector and the legs between; ``stop_before`` is the stop it leaves."""
 
     start: Waypoint

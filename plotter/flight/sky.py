@@ -12,7 +12,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from plotter.earth.atmosphere import pressure_altitude_ft, standard_temperature_c
 from plotter.earth.geodesic import distance_nm
@@ -20,8 +20,9 @@ from plotter.earth.position import Position
 from plotter.flight.air import Air, Beyond, WindLevel, air_at
 from plotter.flight.plan import Plan, PlannedWind, Weather
 from plotter.flight.wind import CALM, Wind
-from plotter.flight.winds_aloft import Bulletin, check_in_use, read_winds_aloft
-from plotter.flight.winds_over import air_over
+
+if TYPE_CHECKING:
+    from plotter.flight.winds_aloft import Bulletin
 
 
 class Reported(NamedTuple):
@@ -78,6 +79,8 @@ class Sky:
         self, position: Position, altitude_ft: float, variation_deg_east: float, typed: Wind | None
     ) -> Air:
         if self.bulletin is not None:
+            from plotter.flight.winds_over import air_over
+
             air = air_over(self.bulletin, self.stations, position, altitude_ft)
         elif self.winds:
             air = air_at(_levels(self.winds, variation_deg_east), altitude_ft)
@@ -118,6 +121,8 @@ def bulletin_for(plan: Plan) -> Bulletin | None:
     """
     if plan.winds_aloft is None:
         return None
+    from plotter.flight.winds_aloft import check_in_use, read_winds_aloft
+
     bulletin = read_winds_aloft(plan.winds_aloft.text, plan.winds_aloft.stations)
     check_in_use(bulletin, plan.departure.astimezone(dt.UTC))
     return bulletin

@@ -12,8 +12,7 @@ a step that crosses a turning point is cut there and goes on with the new course
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from plotter.errors import InputError
 from plotter.flight.aircraft import Aircraft
@@ -35,8 +34,7 @@ SAME_PLACE_NM = 2e-6
 """As for checkpoints: two distances along a route closer than this are one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Flown:
+class Flown(NamedTuple):
     """A stretch of one course flown with one wind and one true airspeed.
 
     ``start_nm`` and ``end_nm`` count from the start of the flight; altitude changes evenly.
@@ -73,9 +71,8 @@ class Flown:
             self.fuel * share,
         )
         return (
-            replace(self, end_nm=at_nm, to_ft=altitude_ft, minutes=minutes, fuel=fuel),
-            replace(
-                self,
+            self._replace(end_nm=at_nm, to_ft=altitude_ft, minutes=minutes, fuel=fuel),
+            self._replace(
                 start_nm=at_nm,
                 from_ft=altitude_ft,
                 minutes=self.minutes - minutes,
@@ -84,8 +81,7 @@ class Flown:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class SectorFlight:
+class SectorFlight(NamedTuple):
     """What one sector is flown with: its courses, the altitude of each, aircraft and air."""
 
     courses: tuple[Course, ...]

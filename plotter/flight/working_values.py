@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from plotter.flight.columns import Value
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
@@ -10,8 +10,7 @@ from plotter.flight.log_values import LogRow, NavigationLog, Sector
 PILOTS_HANDBOOK = "FAA-H-8083-25, chapter “Navigation”"
 
 
-@dataclass(frozen=True, slots=True)
-class Put:
+class Put(NamedTuple):
     """One number put into a formula: its letters, value, unit, and what it is."""
 
     symbol: str
@@ -20,8 +19,7 @@ class Put:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(NamedTuple):
     """How one figure was made.
 
     ``formula`` is in letters; ``arithmetic`` the same with the numbers in it; ``result`` is
@@ -41,8 +39,7 @@ class Working:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """What a column's own arithmetic gives; the rest of a working is the same for all."""
 
     formula: str
@@ -52,8 +49,7 @@ class Made:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A row in its log, with its sector and the row before it in that sector."""
 
     log: NavigationLog
