@@ -1,0 +1,58 @@
+"""From probabilities to an answer: what fits, what could also be, what cannot be told apart."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from plotter.chart.families import Weighed
+from plotter.chart.priors import NONE
+
+Grade = Literal["fits", "could also be", "nothing fits: measure again"]
+FITS: Grade = "fits"
+COULD_BE: Grade = "could also be"
+NOTHING_FITS: Grade = "nothing fits: measure again"
+
+FITS_FROM = 0.80
+"""Probability from which one explanation is said to fit, rather than to be one of several."""
+NAMED_FROM = 0.02
+"""Probability from which an explanation is named at all."""
+SAME_LOG_P = math.log(10.0)
+"""Readings less than ten times as likely under one explanation as under another do not tell the
+two apart (H. Jeffreys, "Theory of Probability", appendix B: from ten on evidence is strong)."""
+
+
+class Graded(NamedTuple):
+    """An explanation with its grade."""
+
+    weighed: Weighed
+    grade: Grade
+
+
+def graded(weighed: Sequence[Weighed]) -> tuple[Graded, ...]:
+    """The explanations worth naming, best first; ``none`` is always among them."""
+    kept = [each for each in weighed if each.probability >= NAMED_FROM or each.code == NONE]
+    return tuple(Graded(each, _grade(each)) for each in kept)
+
+
+def verdict(answers: Sequence[Graded]) -> Grade:
+    """The grade of the whole: that of the best explanation."""
+    return answers[0].grade
+
+
+def inseparable(answers: Sequence[Graded]) -> tuple[tuple[str, str], ...]:
+    """Pairs of named explanations that these readings do not tell apart, likeliest first."""
+    rivals = [each.weighed for each in answers if each.weighed.code != NONE]
+    return tuple(
+        (one.code, other.code)
+        for place, one in enumerate(rivals)
+        for other in rivals[place + 1 :]
+        if abs(one.best_log_p - other.best_log_p) < SAME_LOG_P
+    )
+
+
+def _grade(each: Weighed) -> Grade:
+    if each.code == NONE:
+        return NOTHING_FITS
+    return FITS if each.probability >= FITS_FROM else COULD_BE

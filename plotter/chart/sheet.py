@@ -1,0 +1,172 @@
+"""A set of distance readings laid out for comparison: all in millimetres on the chart's paper.
+
+A reading in miles becomes the length of paper that many miles take up at the chart's scale; what is
+predicted is the length of paper such a reading would come to. Its error is that of laying the
+plotter, once for every time it is laid, and that of rounding to the digits that were typed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from plotter.chart.families import Family, Sharing, log_t, log_weights
+from plotter.chart.priors import DISTANCE, HABIT, PLOTTER_LENGTHS_MM
+from plotter.chart.reading_errors import Desk
+from plotter.chart.readings import MeasuredLeg, Reading
+
+if TYPE_CHECKING:
+    from plotter.chart.families import Floats
+
+EVEN_SPREAD = 1.0 / math.sqrt(12.0)
+"""Standard deviation of a value that may lie anywhere in a step of one."""
+USUAL_PLOTTER_MM = 300.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Readings and what they would be if read right, one element a leg [mm on the chart].
+
+    ``right`` is the log density of each reading were it right.
+    """
+
+    legs: tuple[MeasuredLeg, ...]
+    readings: tuple[Reading, ...]
+    desk: Desk
+    read_mm: Floats
+    base_mm: Floats
+    unit_mm: Floats
+    laying_mm: Floats
+    rounding_mm: Floats
+    right: Floats
+
+    @property
+    def longest_mm(self) -> float:
+        """The longest of the legs [mm]."""
+        return float(self.base_mm.max())
+
+    def log_p(self, mean: Floats, gain: Floats | float = 1.0) -> Floats:
+        """Log densities of the readings under means [mm]; a factor stretches the error too."""
+        deviation = np.sqrt((gain * self.laying_mm) ** 2 + self.rounding_mm**2)
+        return log_t(self.read_mm - mean, np.broadcast_to(deviation, mean.shape))
+
+    def straight(
+        self,
+        code: str,
+        factor: Floats | float,
+        shift_mm: Floats | float,
+        weights: Floats,
+        *,
+        values: Floats,
+        labels: tuple[str, ...] = (),
+        prior: float | None = None,
+    ) -> Family:
+        """A mistake of the plotter: it reads factor × the length + shift, on every leg."""
+        factors = np.broadcast_to(np.asarray(factor, dtype=float), weights.shape)
+        shifts = np.broadcast_to(np.asarray(shift_mm, dtype=float), weights.shape)
+        mean = factors[:, None] * self.base_mm + shifts[:, None]
+        return Family(
+            code=code,
+            prior=DISTANCE[code] if prior is None else prior,
+            sharing=Sharing.ALIKE,
+            mean=mean,
+            log_p=self.log_p(mean, factors[:, None]),
+            log_weight=log_weights(weights),
+            values=values,
+            labels=labels,
+            factor=factors,
+            shift_mm=shifts,
+        )
+
+    def slip(
+        self,
+        code: str,
+        mean: Floats,
+        log_weight: Floats,
+        *,
+        values: Floats | None = None,
+        labels: tuple[str, ...] = (),
+        gain: Floats | float = 1.0,
+        prior: float | None = None,
+    ) -> Family:
+        """A mistake that strikes some of the legs."""
+        return Family(
+            code=code,
+            prior=DISTANCE[code] if prior is None else prior,
+            sharing=Sharing.SOME,
+            mean=mean,
+            log_p=self.log_p(mean, gain),
+            log_weight=log_weight,
+            values=values,
+            labels=labels,
+        )
+
+
+def habit(always: Family, sometimes: Family | None = None) -> list[Family]:
+    """A mistake made on every leg as a rule, now and then on some; for one leg both are one."""
+    from dataclasses import replace
+
+    if always.mean.shape[1] == 1:
+        return [always]
+    other = sometimes or always
+    return [
+        replace(always, prior=always.prior * HABIT),
+        replace(
+            other,
+            prior=always.prior * (1.0 - HABIT),
+            sharing=Sharing.SOME,
+            factor=None,
+            shift_mm=None,
+        ),
+    ]
+
+
+def times_laid(length_mm: float, plotter_mm: float = USUAL_PLOTTER_MM) -> int:
+    """How often a plotter is laid along a line.
+
+    >>> times_laid(299.0), times_laid(301.0)
+    (1, 2)
+    """
+    return max(1, math.ceil(length_mm / plotter_mm))
+
+
+def sheet_of(legs: Sequence[MeasuredLeg], desk: Desk) -> Sheet:
+    """The sheet of the legs that have a distance reading."""
+    read = [(leg, leg.reading) for leg in legs if leg.reading is not None]
+    unit_mm = np.array([reading.mm_per_unit(desk.chart) for _, reading in read])
+    read_mm = unit_mm * np.array([reading.value for _, reading in read])
+    true_mm = desk.chart.mm_per_nm * np.array([leg.chart_nm for leg, _ in read])
+    rounding = unit_mm * np.array([reading.step for _, reading in read]) * EVEN_SPREAD
+    base_mm, known_mm = _as_own_plotter_reads(true_mm, desk)
+    laid = np.array([_mean_times_laid(length) for length in true_mm])
+    laying = np.sqrt(desk.error.distance_mm**2 * laid + known_mm**2)
+    return Sheet(
+        legs=tuple(leg for leg, _ in read),
+        readings=tuple(reading for _, reading in read),
+        desk=desk,
+        read_mm=read_mm,
+        base_mm=base_mm,
+        unit_mm=unit_mm,
+        laying_mm=laying,
+        rounding_mm=rounding,
+        right=log_t(read_mm - base_mm, np.sqrt(laying**2 + rounding**2)),
+    )
+
+
+def _mean_times_laid(length_mm: float) -> float:
+    return sum(
+        weight * times_laid(length_mm, plotter) for plotter, weight in PLOTTER_LENGTHS_MM.items()
+    )
+
+
+def _as_own_plotter_reads(true_mm: Floats, desk: Desk) -> tuple[Floats, Floats]:
+    """What the plotter in hand reads of a length, and how well that is known [mm]."""
+    own = desk.own
+    if own is None:
+        return true_mm, np.zeros_like(true_mm)
+    known = np.hypot(own.offset_sd_mm, own.factor_sd * true_mm)
+    return own.factor * true_mm + own.offset_mm, known
