@@ -23,7 +23,7 @@ DISTANCE: Mapping[str, float] = {
     "stretched": 0.003,
     "tick": 0.03,
     "lays": 0.035,
-    "copy_scaled": 0.012,
+    "copy_scaled": 0.02,
     "wrong_end": 0.012,
     "cumulative": 0.015,
     "swapped_digits": 0.015,
@@ -70,12 +70,12 @@ END_SPREAD = 0.5
 SHRINK = (0.005, 0.125)
 SHRINK_TYPICAL = 0.03
 """Share of its length a plotter loses: bounds (an inch and a half on a foot at the most), mean."""
-COPY_FACTORS: Mapping[float, float] = {0.94: 0.45, 0.97: 0.35, 1.03: 0.05, 1.06: 0.05}
+COPY_FACTORS: Mapping[float, float] = {0.94: 0.40, 0.97: 0.30, 1.03: 0.05, 1.06: 0.05}
 """What a page comes out at: A4 on US letter paper 0.94 (279.4 mm of 297), letter on A4 0.97 (210 mm
 of 215.9), a quarter of an inch of margin on either side 0.94, and their opposites."""
 COPY_SPREAD = 0.008
 COPY_ANY = (0.60, 0.99)
-COPY_ANY_WEIGHT = 0.10
+COPY_ANY_WEIGHT = 0.20
 """A copier set to anything else reduces to somewhere in these bounds."""
 SCALE_AT_HAND, SCALE_ELSEWHERE = 0.47, 0.03
 """Weight of a factor between two of the three scales on plotters, and of another factor."""

@@ -79,7 +79,7 @@ def drawn_line(line: Line) -> DrawnLine:
     >>> from plotter.earth.geodesic import measure
     >>> drawn = drawn_line(measure(Position(44.0, -92.0), Position(44.0, -90.0)))
     >>> f"{drawn.length_nm:.2f} {drawn.scale_error:+.4f} {drawn.convergence_deg:.2f}"
-    '86.54 -0.0010 1.39'
+    '86.52 -0.0011 1.39'
     """
     _check(line)
     parallels = standard_parallels(line.middle.latitude_deg)

@@ -1,4 +1,4 @@
-"""How well a careful hand reads a plotter, and how a plotter at hand is known to read.
+"""How well a careful hand reads a plotter, and what else a set of readings was made with.
 
 Common practice, not a published figure: a millimetre on the chart and a degree on the protractor
 for one who has done it before, half as much again for a student. Less would accuse careful people:
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plotter.chart.readings import Unit
+from plotter.chart.own_plotter import Edge, Fit
 from plotter.chart.scales import SECTIONAL, ChartScale
 from plotter.errors import InputError
 
@@ -35,35 +35,15 @@ STUDENT = ReadingError(1.5, 1.5)
 
 
 @dataclass(frozen=True, slots=True)
-class OwnPlotter:
-    """What is known of the plotter in hand: it reads ``factor`` × the length + ``offset_mm``.
-
-    Each with its standard deviation. A plotter that is known is no longer suspected of shrinking.
-    """
-
-    offset_mm: float
-    factor: float
-    offset_sd_mm: float = 0.0
-    factor_sd: float = 0.0
-
-    def __post_init__(self) -> None:
-        fair = abs(self.offset_mm) <= 50.0 and 0.8 <= self.factor <= 1.25
-        if not (fair and 0.0 <= self.offset_sd_mm <= 50.0 and 0.0 <= self.factor_sd <= 0.25):
-            raise InputError(
-                f"no plotter reads {self.factor:g} × the length {self.offset_mm:+g} mm; fit it "
-                "again from readings of a ruler",
-                code="own-plotter",
-            )
-
-
-@dataclass(frozen=True, slots=True)
 class Desk:
     """What a set of readings was made with: one chart, one hand, one plotter.
 
     ``edge`` is the edge the pilot believes was laid on the line, ``None`` where it was not said.
+    ``own`` is the plotter in hand where it was tested against a printed scale: then what it is
+    known to read is expected of it, and it is no longer suspected of having shrunk since.
     """
 
     chart: ChartScale = SECTIONAL
     error: ReadingError = CAREFUL
-    edge: Unit | None = None
-    own: OwnPlotter | None = None
+    edge: Edge | None = None
+    own: Fit | None = None

@@ -31,13 +31,15 @@ USUAL_PLOTTER_MM = 300.0
 class Sheet:
     """Readings and what they would be if read right, one element a leg [mm on the chart].
 
-    ``right`` is the log density of each reading were it right.
+    ``true_mm`` is the length of the line, ``base_mm`` what the plotter in hand reads of it when
+    nothing goes wrong; ``right`` is the log density of each reading were it right.
     """
 
     legs: tuple[MeasuredLeg, ...]
     readings: tuple[Reading, ...]
     desk: Desk
     read_mm: Floats
+    true_mm: Floats
     base_mm: Floats
     unit_mm: Floats
     laying_mm: Floats
@@ -149,6 +151,7 @@ def sheet_of(legs: Sequence[MeasuredLeg], desk: Desk) -> Sheet:
         readings=tuple(reading for _, reading in read),
         desk=desk,
         read_mm=read_mm,
+        true_mm=true_mm,
         base_mm=base_mm,
         unit_mm=unit_mm,
         laying_mm=laying,
@@ -168,5 +171,7 @@ def _as_own_plotter_reads(true_mm: Floats, desk: Desk) -> tuple[Floats, Floats]:
     own = desk.own
     if own is None:
         return true_mm, np.zeros_like(true_mm)
-    known = np.hypot(own.offset_sd_mm, own.factor_sd * true_mm)
-    return own.factor * true_mm + own.offset_mm, known
+    variance = (
+        own.offset_sd_mm**2 + 2.0 * own.covariance_mm * true_mm + (own.factor_sd * true_mm) ** 2
+    )
+    return own.factor * true_mm + own.offset_mm, np.sqrt(variance.clip(min=0.0))
