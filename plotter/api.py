@@ -16,9 +16,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from plotter.chart.asking import Measured, ReadingRow, measure_rows, row_of
+from plotter.chart.fitting import Fitted
+from plotter.chart.measurement import Answer, Explanation, Judgement, judge
 from plotter.chart.own_plotter import READING_ERROR_MM, Edge, OwnPlotter, Pair
 from plotter.chart.own_plotter_text import read_pairs
 from plotter.chart.own_plotter_verdict import Verdict, verdict_of
+from plotter.chart.reading_errors import Desk, desk_of
+from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
 from plotter.chart.scales import scale_named
 from plotter.datastore.opening import open_store
 from plotter.datastore.own_plotter import keep_own_plotter, load_own_plotter
@@ -82,15 +87,23 @@ if TYPE_CHECKING:
 __all__ = [
     "Airport",
     "AmbiguousIdentifier",
+    "Answer",
     "CannotDo",
     "Caution",
     "Checkpoint",
+    "CourseReading",
+    "Desk",
+    "Explanation",
+    "Fitted",
     "Hit",
     "InputError",
+    "Judgement",
     "Leg",
     "LineKind",
     "LogRow",
     "LoggedFlight",
+    "MeasuredLeg",
+    "MeasuredReadings",
     "Navaid",
     "NavigationLog",
     "Near",
@@ -105,6 +118,8 @@ __all__ = [
     "PlottedRoute",
     "PlotterError",
     "Position",
+    "Reading",
+    "ReadingRow",
     "Route",
     "RouteError",
     "Sector",
@@ -114,11 +129,14 @@ __all__ = [
     "Verdict",
     "Waypoint",
     "Working",
+    "desk_of",
     "find",
     "fit_plotter",
+    "judge",
     "keep_own_plotter",
     "load_own_plotter",
     "log",
+    "measure",
     "near",
     "open_store",
     "plan",
@@ -467,3 +485,86 @@ def search(
     'Rochester International Airport'
     """
     return searching.search(store or open_store(), text, most, countries, kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredReadings:
+    """Readings of legs and which mistakes explain them; the answer is a question, not a figure."""
+
+    measured: Measured
+
+    @property
+    def judgement(self) -> Judgement:
+        """All of it: legs, residuals [mm], the answers, the fitted line."""
+        return self.measured.judgement
+
+    @property
+    def distance(self) -> Answer | None:
+        """The answer for the distances; ``None`` where none was read."""
+        return self.judgement.distance
+
+    @property
+    def course(self) -> Answer | None:
+        """The answer for the courses; ``None`` where none was read."""
+        return self.judgement.course
+
+    @property
+    def fitted(self) -> Fitted:
+        """Offset [NM] and factor of the plotter, as far as the readings say."""
+        return self.judgement.fitted
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to check before trusting it, worst first."""
+        return self.measured.cautions
+
+    def document(self) -> dict[str, Any]:
+        """The ``measure-1`` document: plain values, numbers unrounded."""
+        from plotter.formats.measure_document import measure_document
+
+        return measure_document(self.measured)
+
+    def to_json(self) -> str:
+        """The ``measure-1`` document as JSON text."""
+        return to_json(self.document())
+
+
+def measure(
+    points: str | Sequence[str] = (),
+    *,
+    reading: str | float | None = None,
+    unit: Unit = "nm",
+    course: str | None = None,
+    readings: str | Path | Sequence[ReadingRow] = (),
+    chart: str = "sectional",
+    edge: Edge | None = None,
+    student: bool = False,
+    own: OwnPlotter | None = None,
+    date: dt.date | str | None = None,
+    own_points: OwnPoints | str | Path | Sequence[Path] | None = None,
+    store: Store | None = None,
+) -> MeasuredReadings:
+    """Which mistake explains what was read off a plotter between two points, or in many readings.
+
+    ``reading`` is best given as text: its digits say how finely it was read. ``readings`` is a CSV
+    file or rows, all measured with one plotter; ``own`` that plotter, where it was tested. For
+    plain values without a store use :func:`judge`. Raises InputError.
+
+    >>> found = measure("KRST KLSE", reading="62.1", course="272M", date="2026-07-04")
+    >>> found.distance.verdict, found.distance.best, found.course.best
+    ('fits', 'nautical_statute', 'reciprocal')
+    """
+    from plotter.formats.readings_file import read_readings_file
+
+    desk = desk_of(chart, edge, own, student=student)
+    rows = (
+        read_readings_file(Path(readings), unit)
+        if isinstance(readings, str | Path)
+        else list(readings)
+    )
+    if points or reading is not None or course is not None or not rows:
+        words = (points,) if isinstance(points, str) else points
+        figure = f"{reading:.10g}" if isinstance(reading, int | float) else reading
+        rows.append(row_of([each for each in words if each], figure, unit, course))
+    wishes = Wishes(date=open_date(date), own_points=open_points(own_points))
+    return MeasuredReadings(measure_rows(rows, store or open_store(), wishes, desk))

@@ -7,7 +7,7 @@ which a simulated case counts as one that can be told apart.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from simulated_distances import MM, Case, parallel_minute_m
@@ -79,7 +79,7 @@ def _all(case: Case) -> Iterator[tuple[str, float]]:
     yield "swapped_digits", _swaps(case, some)
 
 
-def _another_leg(paper: np.ndarray, some) -> float:  # type: ignore[no-untyped-def]
+def _another_leg(paper: np.ndarray, some: Callable[[np.ndarray], float]) -> float:
     if paper.size < 2:
         return math.inf
     shifted = [np.roll(paper, by) for by in range(1, paper.size)]
@@ -103,7 +103,7 @@ def _factors(case: Case) -> Iterator[tuple[str, list[np.ndarray | float]]]:
         yield "parallel_minutes", list(minutes)
 
 
-def _swaps(case: Case, some) -> float:  # type: ignore[no-untyped-def]
+def _swaps(case: Case, some: Callable[[np.ndarray], float]) -> float:
     """Readings whose swapped digits make them right."""
     unit_mm, rows = case.setup.unit_mm, []
     for place in range(5):

@@ -6,7 +6,7 @@ As for distances: made by hand beside the engine, with amounts drawn from other 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -168,7 +168,7 @@ def distances(case: Case) -> dict[str, float]:
 
 def _all(case: Case) -> Iterator[tuple[str, float]]:
     setup = case.setup
-    right, variation = setup.right, setup.variation
+    right = setup.right
     deviation = np.hypot(deviations(setup), 1.0 / math.sqrt(12.0))
 
     def off(mean: np.ndarray) -> np.ndarray:
@@ -197,10 +197,11 @@ def _all(case: Case) -> Iterator[tuple[str, float]]:
     below = np.floor(right / 10.0) * 10.0
     yield "wrong_way", some(np.array([2 * below - right, 2 * below + 20.0 - right]))
     yield "swapped_digits", some(_swaps(case))
-    yield from _about_north(setup, some, right, variation)
+    yield from _about_north(setup, some)
 
 
-def _about_north(setup: Setup, some, right, variation) -> Iterator[tuple[str, float]]:  # type: ignore[no-untyped-def]
+def _about_north(setup: Setup, some: Callable[[np.ndarray], float]) -> Iterator[tuple[str, float]]:
+    right, variation = setup.right, setup.variation
     sign = 1.0 if setup.magnetic else -1.0
     yield "true_magnetic", some(right + sign * variation)
     yield "variation_sign", some(right + 2.0 * sign * variation)

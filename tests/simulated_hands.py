@@ -6,6 +6,7 @@ is made by a hand of its own width and its own shape, and rounded in its own way
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -56,7 +57,7 @@ def swapped(text: str, random: Generator) -> str | None:
     """The figure with two neighbouring unlike digits exchanged; ``None`` where none can be."""
     spots = [place for place, letter in enumerate(text) if letter.isdigit()]
     ways = []
-    for left, right in zip(spots, spots[1:], strict=False):
+    for left, right in itertools.pairwise(spots):
         letters = list(text)
         letters[left], letters[right] = letters[right], letters[left]
         way = "".join(letters)

@@ -143,3 +143,34 @@ def test_a_log_from_a_plan_file(real_store: Store, tmp_path: Path) -> None:
 def test_a_log_from_the_text_of_a_plan(real_store: Store) -> None:
     with pytest.raises(api.PlanError, match=r"\[flight\]"):
         api.log("format = 1\n[aircraft]\n", store=real_store)
+
+
+def test_readings_are_judged_as_the_command_does(real_store: Store) -> None:
+    found = api.measure("KRST KLSE", reading="62.1", course="272M", date=DAY, store=real_store)
+    assert found.distance is not None
+    assert found.course is not None
+    assert (found.distance.best, found.course.best) == ("nautical_statute", "reciprocal")
+    assert json.loads(found.to_json()) == found.document()
+    assert found.document()["schema"] == "measure-1"
+    assert found.cautions == ()
+    assert found.fitted.factor == pytest.approx(1.151, abs=0.005)
+
+
+def test_readings_as_numbers_rows_and_files(real_store: Store, tmp_path: Path) -> None:
+    number = api.measure(["KRST", "KLSE"], reading=54.0, date=DAY, store=real_store)
+    assert number.judgement.legs[0].reading == api.Reading("54")
+    row = api.ReadingRow(("KRST", "KLSE"), api.Reading("54.0"))
+    (tmp_path / "mine.csv").write_text("start,end,reading\nKRST,KLSE,54.0\n")
+    rows = api.measure(readings=[row], date=DAY, store=real_store)
+    file = api.measure(readings=tmp_path / "mine.csv", date=DAY, store=real_store)
+    assert rows.document() == file.document()
+    with pytest.raises(api.InputError, match="two points"):
+        api.measure(date=DAY, store=real_store)
+
+
+def test_plain_values_are_judged_without_a_store() -> None:
+    leg = api.MeasuredLeg(40.0, 247.0, -8.0, api.Reading("46.0"))
+    found = api.judge([leg], api.desk_of(student=True))
+    assert isinstance(found, api.Judgement)
+    assert found.distance is not None
+    assert found.distance.best == "nautical_statute"

@@ -20,6 +20,7 @@ DOCUMENTS = [
     "NOTICES.md",
     "data/README.md",
     "exports/README.md",
+    "plotter/chart/README.md",
 ]
 
 

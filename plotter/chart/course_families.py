@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.distance_sheet import EVEN_SPREAD, habit
 from plotter.chart.families import Family, Sharing, log_t, log_weights, no_weight
 from plotter.chart.reading_errors import Desk
 from plotter.chart.readings import CourseReading, MeasuredLeg, unswapped
-from plotter.chart.sheet import EVEN_SPREAD, habit
 from plotter.earth.angles import half_turn
 
 if TYPE_CHECKING:
@@ -47,6 +47,11 @@ class Protractor:
     expected: Floats
     deviation: Floats
     right: Floats
+
+    @property
+    def off(self) -> Floats:
+        """How far each course is from right [°], the short way round."""
+        return _round_half_turn(self.read - self.expected)
 
     def log_p(self, mean: Floats) -> Floats:
         """Log densities of the readings under means [°], the short way round."""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
+import numpy as np
+
 from plotter.chart.course_families import Protractor
+from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL
 from plotter.chart.families import Weighed
 from plotter.chart.grading import FITS, NOTHING_FITS, Graded
 from plotter.chart.priors import READ_RIGHT
@@ -63,6 +66,8 @@ def _variation(found: Weighed, sheet: Protractor) -> str:
 
 
 def _right(found: Weighed, sheet: Protractor) -> str:
+    if bool((np.abs(sheet.off) > UNUSUAL * sheet.deviation).any()):
+        return RIGHT_AFTER_ALL
     if len(sheet.legs) == 1:
         return (
             f"{_read(found, sheet)} agrees with the leg within what a plotter is read to. "

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.distance_sheet import Sheet, habit, times_laid
 from plotter.chart.families import Family, Sharing, log_weights
 from plotter.chart.pair_families import pair_families
 from plotter.chart.readings import NM_PER_UNIT
-from plotter.chart.sheet import Sheet, habit, times_laid
 from plotter.chart.slip_families import slip_families
 from plotter.chart.unknowns import FINE_MM, SAME_MM, end_gaps, scale_factors, shrink_shares
 from plotter.earth.angles import sine_cosine

@@ -5,13 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 
+import numpy as np
+
+from plotter.chart.distance_sheet import Sheet, times_laid
+from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL
 from plotter.chart.families import Weighed
-from plotter.chart.sheet import Sheet, times_laid
 from plotter.wording import distance
 
 _EDGES = {"nm": "NM", "sm": "statute", "km": "kilometre", "mm": "millimetre", "in": "inch"}
 _SHOWN = {"nm": "NM", "sm": "SM", "km": "km", "mm": "mm", "in": "in"}
 _TIMES = {2.0: "twice", 0.5: "half", 4.0: "four times", 0.25: "a quarter of"}
+_OF_ALL_LEGS = frozenset(
+    {"read_right", "none", "physical_end", "shrunk", "stretched", "lays", "copy_scaled", "pair"}
+)
 _TEN_TIMES_WITHIN = 0.05
 _UNITS_WITHIN = 0.02
 _WHAT = {
@@ -26,7 +32,7 @@ def distance_text(found: Weighed, sheet: Sheet) -> str:
     """The text of an explanation, about the leg on which it shows best."""
     words = _TEXTS[found.code](found, sheet)
     name = sheet.legs[found.leg].name
-    aside = found.code not in ("read_right", "none") and len(sheet.legs) > 1
+    aside = found.code not in _OF_ALL_LEGS and len(sheet.legs) > 1
     return f"{name}: {words}" if aside and name else words
 
 
@@ -56,6 +62,9 @@ def _own_edge(found: Weighed, sheet: Sheet) -> str:
 
 
 def _right(found: Weighed, sheet: Sheet) -> str:
+    deviation = np.hypot(sheet.laying_mm, sheet.rounding_mm)
+    if bool((np.abs(sheet.read_mm - sheet.base_mm) > UNUSUAL * deviation).any()):
+        return RIGHT_AFTER_ALL
     if len(sheet.legs) == 1:
         return (
             f"{_typed(found, sheet)} agrees with the leg within what a plotter is read to. "
@@ -145,9 +154,10 @@ def _tick(found: Weighed, sheet: Sheet) -> str:
 
 
 def _lays(found: Weighed, sheet: Sheet) -> str:
-    laid = max(times_laid(float(sheet.base_mm[found.leg])), 2)
+    laid = max(times_laid(sheet.longest_mm), 2)
     return (
-        f"Was the end of the plotter taken for its zero each of the {laid} times it was laid? "
+        "Was the end of the plotter taken for its zero every time it was laid, on the longest leg "
+        f"{laid} times? "
         f"About {found.value:.0f} mm were then lost every time. Mark the line where the scale "
         "ends, and lay the zero mark there."
     )

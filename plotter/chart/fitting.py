@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plotter.chart.sheet import Sheet
+from plotter.chart.distance_sheet import Sheet
 
 SURE_OF_FACTOR = 0.02
 """Standard deviation up to which a factor fitted together with an offset is worth saying."""

@@ -14,8 +14,8 @@ FITS: Grade = "fits"
 COULD_BE: Grade = "could also be"
 NOTHING_FITS: Grade = "nothing fits: measure again"
 
-FITS_FROM = 0.80
-"""Probability from which one explanation is said to fit, rather than to be one of several."""
+FITS_FROM = 0.75
+"""Probability, three to one, from which an explanation fits and is not one of several."""
 NAMED_FROM = 0.02
 """Probability from which an explanation is named at all."""
 SAME_LOG_P = math.log(10.0)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from plotter.chart.course_families import course_families, protractor_of
 from plotter.chart.course_words import course_text, next_course
 from plotter.chart.distance_families import distance_families
+from plotter.chart.distance_sheet import Sheet, sheet_of
 from plotter.chart.distance_words import distance_text
 from plotter.chart.families import weigh
 from plotter.chart.fitting import Fitted, fitted
@@ -20,7 +21,6 @@ from plotter.chart.grading import Grade, graded, inseparable, verdict
 from plotter.chart.next_measurement import next_distance
 from plotter.chart.reading_errors import Desk
 from plotter.chart.readings import MeasuredLeg
-from plotter.chart.sheet import Sheet, sheet_of
 from plotter.errors import InputError
 
 if TYPE_CHECKING:

@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from plotter.chart.distance_sheet import USUAL_PLOTTER_MM, Sheet
 from plotter.chart.families import Weighed
 from plotter.chart.grading import FITS, NOTHING_FITS, Graded
-from plotter.chart.priors import READ_RIGHT
-from plotter.chart.sheet import USUAL_PLOTTER_MM, Sheet
+from plotter.chart.priors import PLOTTER_LENGTHS_MM, READ_RIGHT
 
 LENGTHS_NM = (10.0, 20.0, 30.0, 40.0, 60.0, 80.0, 120.0)
 """Legs a pilot can find on a chart [NM]."""
@@ -41,7 +41,7 @@ def next_distance(
     one, other = _least_alike(rivals)
     codes = {one.code, other.code}
     if "lays" in codes:
-        longest_nm = USUAL_PLOTTER_MM / sheet.desk.chart.mm_per_nm
+        longest_nm = min(PLOTTER_LENGTHS_MM) / sheet.desk.chart.mm_per_nm
         return (
             f"Measure a leg of less than {longest_nm:.0f} NM, which needs laying only once, with "
             "the same plotter, and give both readings together."

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.distance_sheet import Sheet
 from plotter.chart.families import Family
 from plotter.chart.readings import NM_PER_UNIT
-from plotter.chart.sheet import Sheet
 from plotter.chart.unknowns import end_gaps, scale_factors, shrink_shares
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from plotter.chart.own_plotter import Edge, Fit
-from plotter.chart.scales import SECTIONAL, ChartScale
+from plotter.chart.own_plotter import EDGES, Edge, Fit, OwnPlotter
+from plotter.chart.scales import SECTIONAL, ChartScale, scale_named
 from plotter.errors import InputError
 
 
@@ -47,3 +47,31 @@ class Desk:
     error: ReadingError = CAREFUL
     edge: Edge | None = None
     own: Fit | None = None
+
+
+def desk_of(
+    chart: str = "sectional",
+    edge: str | None = None,
+    own: OwnPlotter | None = None,
+    *,
+    student: bool = False,
+) -> Desk:
+    """A desk from plain words; raises InputError for a chart, an edge or a plotter that is none.
+
+    >>> desk_of("terminal", student=True).error.distance_mm
+    1.5
+    """
+    if edge is not None and edge not in EDGES:
+        raise InputError(f"no edge is called {edge[:40]!r}; use nm or sm", code="edge")
+    if own is not None and own.fit is None:
+        raise InputError(
+            "your plotter was read at one mark only, which does not say what it reads elsewhere; "
+            "test it again at a near mark and a far one",
+            code="own-plotter",
+        )
+    return Desk(
+        scale_named(chart),
+        STUDENT if student else CAREFUL,
+        next((each for each in EDGES if each == edge), None),
+        None if own is None else own.fit,
+    )

@@ -27,8 +27,8 @@ MM_PER_RULER_UNIT = {"mm": 1.0, "in": MM_PER_INCH}
 LARGEST_READING = 20_000.0
 """No edge shows more in any unit: a figure above is a slip of the keyboard."""
 
-_A_READING = re.compile(r"(\d{1,9})(?:\.(\d{1,6}))?\Z")
-_A_COURSE = re.compile(r"(\d{1,3})(?:\.(\d{1,3}))?\s*°?\s*([TM])\Z", re.IGNORECASE)
+_A_READING = re.compile(r"(\d{1,9})(?:\.(\d{1,6}))?\Z", re.ASCII)
+_A_COURSE = re.compile(r"(\d{1,3})(?:\.(\d{1,3}))?\s*°?\s*([TM])\Z", re.IGNORECASE | re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,7 @@ class CourseReading:
             reference: Reference = "M" if found[3] in "mM" else "T"
             return cls(digits, reference)
         figure = text.strip().rstrip("°")
-        if re.fullmatch(r"\d{1,3}(\.\d+)?", figure):
+        if re.fullmatch(r"\d{1,3}(\.\d+)?", figure, re.ASCII):
             raise InputError(
                 f"'{text.strip()}' does not say from which north; type {figure}T for a true course "
                 f"or {figure}M for a magnetic one",

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.distance_sheet import Sheet, habit
 from plotter.chart.families import Family, log_weights, no_weight
 from plotter.chart.readings import unswapped
-from plotter.chart.sheet import Sheet, habit
 from plotter.chart.unknowns import SAME_MM
 
 if TYPE_CHECKING:

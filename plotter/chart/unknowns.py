@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.distance_sheet import Sheet
 from plotter.chart.scales import SCALES
-from plotter.chart.sheet import Sheet
 
 if TYPE_CHECKING:
     from plotter.chart.families import Floats

@@ -22,6 +22,7 @@ from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 COMMANDS = {
     "new": ("plotter.cli.new", "new"),
     "plot": ("plotter.cli.plot", "plot"),
+    "measure": ("plotter.cli.measure", "measure"),
     "rule": ("plotter.cli.rule", "rule"),
     "find": ("plotter.cli.find", "find"),
     "near": ("plotter.cli.near", "near_command"),

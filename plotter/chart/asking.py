@@ -1,0 +1,193 @@
+"""From points as typed, or a planned flight, and what was read, to legs that can be judged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plotter.chart.measurement import Judgement, judge
+from plotter.chart.projection import drawn_line
+from plotter.chart.reading_errors import Desk
+from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
+from plotter.errors import InputError, PlotterError, RouteError
+from plotter.flight.plan import LegNotes, Plan
+from plotter.places.store import Store
+from plotter.route.cautions import Caution, ranked
+from plotter.route.measuring import FlightMagnetism, measure_route
+from plotter.route.plot import DataDates
+from plotter.route.plotting import Wishes, data_dates
+from plotter.route.route import Leg, Route
+from plotter.route.route_cautions import model_caution
+from plotter.route.route_text import read_route
+
+SHEET_EDGE_DEG = 72.0
+"""Beyond this latitude [°] no sectional chart of the United States lies: Alaska ends at 71.4° N.
+The chart is predicted by the same rule all the same, and that is said."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """Two points as typed and what was read between them; ``line`` is that of a file."""
+
+    points: tuple[str, ...]
+    reading: Reading | None = None
+    course: CourseReading | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A judgement with the cautions of the points it rests on and the dates of the data."""
+
+    judgement: Judgement
+    desk: Desk
+    cautions: tuple[Caution, ...]
+    data: DataDates
+
+
+def measured_leg(
+    leg: Leg, reading: Reading | None = None, course: CourseReading | None = None
+) -> MeasuredLeg:
+    """A leg of a route as a straight line on its chart, with what was read for it.
+
+    Raises InputError, code ``off-chart``, for a leg that is on no sheet.
+    """
+    drawn = drawn_line(leg.line)
+    return MeasuredLeg(
+        distance_nm=leg.distance_nm,
+        true_course_deg=leg.true_course_deg,
+        variation_deg_east=leg.variation.degrees_east,
+        reading=reading,
+        course=course,
+        start=leg.start.name,
+        end=leg.end.name,
+        drawn_nm=drawn.length_nm,
+        drawn_true_course_deg=drawn.true_course_deg,
+        start_true_course_deg=drawn.start_true_course_deg,
+        end_true_course_deg=drawn.end_true_course_deg,
+        latitude_deg=leg.middle.latitude_deg,
+    )
+
+
+def measure_rows(rows: Sequence[ReadingRow], store: Store, wishes: Wishes, desk: Desk) -> Measured:
+    """Look up, measure and judge rows that were read with one plotter.
+
+    Raises RouteError with the faults of every row, in the order of the rows.
+    """
+    magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
+    legs: list[MeasuredLeg] = []
+    cautions: list[Caution] = []
+    faults: list[PlotterError] = []
+    for row in rows:
+        try:
+            read = read_route(row.points, store, wishes.own_points, magnetism.degrees_east)
+            route = measure_route(read.waypoints, wishes.line, magnetism)
+            legs.append(measured_leg(_one_leg(route), row.reading, row.course))
+        except RouteError as several:
+            faults += [_on_line(row, fault) for fault in several.faults]
+        except InputError as fault:
+            faults.append(_on_line(row, fault))
+        else:
+            cautions += [*read.cautions, *model_caution(route), *_off_the_sheets(legs[-1])]
+    if faults:
+        raise RouteError(faults)
+    return Measured(judge(legs, desk), desk, ranked(cautions), data_dates(store))
+
+
+def measure_plan(plan: Plan, store: Store, wishes: Wishes, desk: Desk) -> Measured:
+    """Judge what was measured by hand for the legs of a planned flight.
+
+    Raises RouteError for the route, InputError, code ``reading``, where nothing was measured.
+    """
+    magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
+    read = read_route(plan.route, store, wishes.own_points, magnetism.degrees_east)
+    route = measure_route(read.waypoints, plan.line, magnetism)
+    plan.check_legs(len(route.legs))
+    legs = measured_in_plan(plan.legs, route)
+    if not legs:
+        raise InputError(
+            "no leg of the plan was measured by hand; write measured_nm, or measured_course_deg "
+            "with measured_course_reference, into its [[leg]]",
+            code="reading",
+        )
+    cautions = [*read.cautions, *model_caution(route)]
+    cautions += [each for leg in legs for each in _off_the_sheets(leg)]
+    return Measured(judge(legs, desk), desk, ranked(cautions), data_dates(store))
+
+
+def measured_in_plan(notes: Sequence[LegNotes], route: Route) -> list[MeasuredLeg]:
+    """The legs of a planned route for which the plan has a hand measurement.
+
+    Digits as they were typed are not in a plan: a whole figure counts as read to the whole.
+    """
+    legs = {leg.number: leg for leg in route.legs}
+    return [
+        measured_leg(
+            legs[each.number],
+            None if each.measured_nm is None else Reading(f"{each.measured_nm:.6g}"),
+            None
+            if each.measured_course_deg is None
+            else CourseReading(
+                f"{each.measured_course_deg:03g}",
+                "T" if each.measured_course_reference == "true" else "M",
+            ),
+        )
+        for each in notes
+        if each.number in legs
+        and (each.measured_nm is not None or each.measured_course_deg is not None)
+    ]
+
+
+def row_of(
+    points: Sequence[str], reading: str | None, unit: Unit, course: str | None
+) -> ReadingRow:
+    """A row from what was typed; raises InputError where it is no reading.
+
+    >>> row_of(["KRST", "KLSE"], "54.0", "nm", "093M").course
+    CourseReading(text='093', reference='M')
+    """
+    if not points:
+        raise InputError(
+            "no point and no --readings FILE; type two points and what was read, as in "
+            "KRST KLSE --reading 54.0",
+            code="points",
+        )
+    if reading is None and course is None:
+        raise InputError(
+            "nothing was read; add --reading 26.4, --course 247T, or both", code="reading"
+        )
+    return ReadingRow(
+        points=tuple(points),
+        reading=None if reading is None else Reading(reading.strip(), unit),
+        course=None if course is None else CourseReading.typed(course),
+    )
+
+
+def _one_leg(route: Route) -> Leg:
+    if len(route.legs) != 1:
+        raise InputError(
+            f"{len(route.waypoints)} points make {len(route.legs)} legs; a reading belongs to one "
+            "leg: give two points, or several legs with --readings FILE",
+            code="points",
+        )
+    return route.legs[0]
+
+
+def _on_line(row: ReadingRow, fault: PlotterError) -> PlotterError:
+    """A fault that says in which line of the file it is."""
+    if row.line is None:
+        return fault
+    return InputError(
+        f"line {row.line}: {fault.message}", code=fault.code, candidates=fault.candidates
+    )
+
+
+def _off_the_sheets(leg: MeasuredLeg) -> list[Caution]:
+    if leg.latitude_deg is None or abs(leg.latitude_deg) <= SHEET_EDGE_DEG:
+        return []
+    words = (
+        f"{leg.name} lies beyond {SHEET_EDGE_DEG:g}° of latitude, where no sectional is published; "
+        "what its chart shows is predicted by the rule of the sectionals. Meridians run together "
+        "fast there: lay the plotter on the one nearest the middle."
+    )
+    return [Caution("CHECK", "off-the-sheets", words, where=leg.name)]

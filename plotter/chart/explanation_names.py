@@ -1,0 +1,51 @@
+"""What each explanation is called in a few plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+NAMES: Mapping[str, str] = {
+    "read_right": "read right",
+    "nautical_statute": "the other edge of miles",
+    "kilometres": "kilometres for miles",
+    "parallel_minutes": "minutes along the parallel",
+    "other_scale": "another chart's scale",
+    "physical_end": "the plotter's end for its zero",
+    "shrunk": "a shrunk plotter",
+    "stretched": "a stretched plotter",
+    "tick": "a tick miscounted",
+    "lays": "its end for its zero at every lay",
+    "copy_scaled": "a copy fitted to the page",
+    "wrong_end": "the wrong end or leg",
+    "cumulative": "the sum for the leg",
+    "swapped_digits": "digits swapped",
+    "pair": "two slips at once",
+    "none": "none of these",
+    "reciprocal": "the way back",
+    "wrong_way": "counted the wrong way",
+    "ten": "a slip of ten",
+    "hundred": "a hundred lost",
+    "other_scale_90": "the other scale of the protractor",
+    "meridian": "a border or rose for the meridian",
+    "true_magnetic": "true and magnetic exchanged",
+    "variation_sign": "variation the wrong way",
+    "variation_twice": "variation twice",
+    "heading": "a heading for the course",
+    "end_meridian": "an end meridian",
+}
+
+UNUSUAL = 2.0
+"""Reading errors from which a right reading would be an unusual one: one in twenty is."""
+RIGHT_AFTER_ALL = (
+    "Was it read right after all, with more error than is usual? Lay the plotter again and see "
+    "whether it comes out the same."
+)
+
+
+def name_of(code: str) -> str:
+    """The plain words for a code.
+
+    >>> name_of("shrunk")
+    'a shrunk plotter'
+    """
+    return NAMES[code]

@@ -1,0 +1,229 @@
+"""`plotter measure` as its user meets it: what is printed, what is answered, what is refused."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plotter import api, wording
+from plotter.cli.main import run
+
+Call = Callable[..., tuple[int, str, str]]
+DATE = ("--date", "2026-07-04")
+LEG_KEYS = [
+    "start", "end", "distance_nm", "true_course_deg", "variation_deg_east", "reading",
+    "residual_mm",
+]  # fmt: skip
+
+
+@pytest.fixture
+def call(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Call:
+    monkeypatch.chdir(tmp_path)
+
+    def _call(*arguments: str) -> tuple[int, str, str]:
+        code = run(["measure", *arguments])
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return _call
+
+
+def asked(call: Call, *arguments: str) -> dict[str, Any]:
+    code, out, err = call(*arguments, *DATE, "--json")
+    assert (code, err) == (0, "")
+    document: dict[str, Any] = json.loads(out, parse_constant=pytest.fail)
+    return document
+
+
+def test_the_statute_edge(call: Call, tmp_path: Path) -> None:
+    code, out, err = call("KRST", "KLSE", "--reading", "62.1", *DATE)
+    assert (code, err) == (0, "")
+    said = " ".join(out.split())
+    assert "Distance: fits" in said
+    assert "62.0 is what the statute edge shows for 54.0 NM. Lay it again on the NM edge." in said
+    assert "never a figure to fly" in said
+    for words in wording.STANDING:
+        assert words in said
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_document_is_whole(call: Call) -> None:
+    document = asked(call, "KRST", "KLSE", "--reading", "62.1", "--course", "093M")
+    assert list(document)[:5] == ["schema", "legs", "distance", "course", "fitted"]
+    assert document["schema"] == "measure-1"
+    assert list(document["legs"][0]) == LEG_KEYS
+    for part in ("distance", "course"):
+        assert list(document[part]) == [
+            "verdict", "explanations", "inseparable", "next_measurement",
+        ]  # fmt: skip
+        for each in document[part]["explanations"]:
+            assert list(each) == ["code", "probability", "grade", "text"]
+    assert list(document["fitted"]) == ["offset_nm", "factor"]
+    assert document["distance"]["explanations"][0]["code"] == "nautical_statute"
+    assert document["course"]["explanations"][0]["code"] == "read_right"
+    assert document["legs"][0]["residual_mm"] == pytest.approx(30.3, abs=0.1)
+    codes = [each["code"] for each in document["cautions"]]
+    assert codes[-3:] == ["planning-aid", "pilot-in-command", "not-checked"]
+
+
+def test_a_part_that_was_not_read_is_null(call: Call) -> None:
+    assert asked(call, "KRST", "KLSE", "--reading", "54")["course"] is None
+    only_course = asked(call, "KRST", "KLSE", "--course", "092T")
+    assert only_course["distance"] is None
+    assert only_course["legs"][0]["reading"] is None
+    assert only_course["legs"][0]["residual_mm"] is None
+
+
+def test_the_same_question_has_the_same_bytes(call: Call) -> None:
+    arguments = ("KRST", "KLSE", "--reading", "52.3", *DATE, "--json")
+    assert call(*arguments) == call(*arguments)
+
+
+def test_several_legs_from_a_file(call: Call, tmp_path: Path) -> None:
+    (tmp_path / "mine.csv").write_text(
+        "start,end,reading,unit,course\nKRST,KLSE,52.3,,092T\nKLSE,KEAU,58.3,nm,\n"
+        "KEAU,KDLH,120.5,,\n"
+    )
+    code, out, _ = call("--readings", "mine.csv", *DATE)
+    assert code == 0
+    said = " ".join(out.split())
+    assert "end of the plotter on the departure" in said
+    assert "The straight line through these readings" in said
+    document = asked(call, "--readings", "mine.csv")
+    assert document["distance"]["explanations"][0]["code"] == "physical_end"
+    assert document["fitted"]["factor"] == pytest.approx(1.0, abs=0.01)
+    assert document["fitted"]["offset_nm"] == pytest.approx(-1.6, abs=0.3)
+
+
+def test_a_file_and_a_leg_of_its_own_go_together(call: Call, tmp_path: Path) -> None:
+    (tmp_path / "mine.csv").write_text("start,end,reading\nKRST,KLSE,54.0\n")
+    document = asked(call, "KLSE", "KEAU", "--reading", "60.0", "--readings", "mine.csv")
+    assert [leg["start"] for leg in document["legs"]] == ["KRST", "KLSE"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        (("--reading", "62.1", "--edge", "sm"), "read_right"),
+        (("--reading", "62.1", "--unit", "sm"), "read_right"),
+        (("--reading", "100", "--unit", "KM"), "read_right"),
+        (("--reading", "199.8", "--unit", "mm"), "read_right"),
+        (("--reading", "399.6", "--unit", "mm", "--chart", "terminal"), "read_right"),
+        (("--reading", "27", "--chart", "terminal"), "other_scale"),
+        (("--reading", "540"), "none"),
+    ],
+)
+def test_units_edges_and_charts(call: Call, arguments: tuple[str, ...], code: str) -> None:
+    document = asked(call, "KRST", "KLSE", *arguments)
+    assert document["distance"]["explanations"][0]["code"] == code
+
+
+def test_odds_only_on_request(call: Call) -> None:
+    plain = call("KRST", "KLSE", "--reading", "52.3", *DATE)[1]
+    odds = call("KRST", "KLSE", "--reading", "52.3", "--odds", *DATE)[1]
+    assert "%" not in plain.partition("Distance:")[2].partition("\n")[2].split("copy")[0]
+    assert " % " in odds
+
+
+def test_what_is_not_told_apart_is_said_with_what_would(call: Call) -> None:
+    out = " ".join(call("KRST", "KLSE", "--reading", "52.3", *DATE)[1].split())
+    assert "do not tell apart" in out
+    assert "Next: Measure a" in out
+
+
+def test_a_right_reading_is_not_buried_in_questions(call: Call) -> None:
+    out = call("KRST", "KLSE", "--reading", "54.1", "--course", "092T", *DATE)[1]
+    assert "?" not in out
+    assert out.count("Nothing to do.") == 2
+
+
+def test_nothing_fits_is_an_answer_and_no_error(call: Call) -> None:
+    code, out, err = call("KRST", "KLSE", "--reading", "130", *DATE)
+    assert (code, err) == (0, "")
+    assert "nothing fits: measure again" in out
+
+
+def test_ones_own_plotter_is_used_when_it_was_tested(
+    call: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, real_store: object
+) -> None:
+    from plotter.datastore import own_plotter as keeping
+
+    monkeypatch.setattr(keeping, "user_folder", lambda: tmp_path)
+    code, _, err = call("KRST", "KLSE", "--reading", "55.1", "--my-plotter", *DATE)
+    assert code == 2
+    assert "plotter rule" in err
+    api.keep_own_plotter(api.fit_plotter("ruler 10 = plotter 10.2, ruler 80 = plotter 81.6"))
+    document = asked(call, "KRST", "KLSE", "--reading", "55.1", "--my-plotter")
+    assert document["distance"]["explanations"][0]["code"] == "read_right"
+    assert "your own plotter" in call("KRST", "KLSE", "--reading", "55", "--my-plotter", *DATE)[1]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((), "two points"),
+        (("KRST", "KLSE"), "--reading 26.4"),
+        (("KRST", "--reading", "54"), "only one point"),
+        (("KRST", "KLSE", "KEAU", "--reading", "54"), "--readings"),
+        (("KRST", "KRST", "--reading", "54"), "same place"),
+        (("KRST", "KDHL", "--reading", "54"), "KDLH"),
+        (("KRST", "KLSE", "--reading", "0"), "above zero"),
+        (("KRST", "KLSE", "--reading", "-54"), "above zero"),
+        (("KRST", "KLSE", "--reading", "54 NM"), "26.4"),
+        (("KRST", "KLSE", "--reading", "54,2"), "26.4"),
+        (("KRST", "KLSE", "--reading", "nan"), "26.4"),
+        (("KRST", "KLSE", "--reading", "99999999"), "no edge shows"),
+        (("KRST", "KLSE", "--reading", "54", "--unit", "furlong"), "sm"),
+        (("KRST", "KLSE", "--reading", "54", "--chart", "globe"), "sectional"),
+        (("KRST", "KLSE", "--reading", "54", "--edge", "km"), "nm"),
+        (("KRST", "KLSE", "--course", "092"), "092T"),
+        (("KRST", "KLSE", "--course", "400T"), "247T"),
+        (("KRST", "KLSE", "--course", "east"), "247T"),
+        (("KRST", "PHNL", "--reading", "54"), "split it"),
+        (("44,-92", "44.002,-92", "--reading", "0.1"), "longer leg"),
+        (("84,-92", "84.5,-92", "--reading", "30"), "80°"),
+        (("KRST", "KLSE", "--reading", "54", "--date", "2019-05-01"), "2025"),
+        (("--readings", "missing.csv"), "missing.csv"),
+        (("KRST", "KLSE", "--reding", "54"), "--reading"),
+        (("KRST", "KLSE", "--reading"), "--reading"),
+    ],
+)
+def test_what_is_typed_wrong_is_told_kindly(
+    call: Call, tmp_path: Path, arguments: tuple[str, ...], words: str
+) -> None:
+    code, out, err = call(*arguments)
+    assert (code, out) == (2, "")
+    assert words in err
+    assert "Traceback" not in err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_faults_are_one_object_with_json(call: Call, tmp_path: Path) -> None:
+    (tmp_path / "mine.csv").write_text("start,end,reading\nKRST,,54\nKRST,KDHL,0\n")
+    code, out, err = call("--readings", "mine.csv", "--json")
+    assert (code, out) == (2, "")
+    assert json.loads(err)["error"]["where"] == {"file": "mine.csv", "line": 2}
+    (tmp_path / "mine.csv").write_text("start,end,reading\nKRST,KDHL,54\nKRST,KLES,54\n")
+    fault = json.loads(call("--readings", "mine.csv", "--json")[2])["error"]
+    assert [each["message"][:7] for each in fault["all"]] == ["line 2:", "line 3:"]
+
+
+def test_points_may_start_with_a_minus(call: Call) -> None:
+    document = asked(call, "-33.9,151.2", "-34.5,150.8", "--reading", "41")
+    assert document["legs"][0]["start"] == "-33.9,151.2"
+
+
+def test_help_has_every_option_explained(call: Call) -> None:
+    out = call("--help")[1]
+    for option in (
+        "--reading", "--unit", "--course", "--edge", "--chart", "--readings", "--student",
+        "--my-plotter", "--date", "--points", "--odds", "--json",
+    ):  # fmt: skip
+        told = out.partition(f"\n  {option} ")[2].partition("\n  --")[0]
+        assert len(told.split()) > 4, option

@@ -1,0 +1,293 @@
+"""Which mistake explains a distance: each mistake at a size anyone can check with a pencil."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from judged import codes, distance_of, judged, leg
+
+from plotter.chart.distance_families import miles_in_a_minute
+from plotter.chart.distance_sheet import times_laid
+from plotter.chart.grading import COULD_BE, FITS, NAMED_FROM, NOTHING_FITS
+from plotter.chart.own_plotter import OwnPlotter, Pair
+from plotter.chart.priors import DISTANCE
+from plotter.chart.reading_errors import STUDENT, Desk, desk_of
+from plotter.chart.scales import SECTIONAL, TERMINAL, WORLD
+
+# The unit's definition: 1,852 m and 1,609.344 m. Common practice, FAA-H-8083-25: about 1.15.
+STATUTE = 1852.0 / 1609.344
+
+
+def test_every_code_has_a_weight_and_no_other() -> None:
+    assert " ".join(DISTANCE) == (
+        "read_right nautical_statute kilometres parallel_minutes other_scale physical_end shrunk "
+        "stretched tick lays copy_scaled wrong_end cumulative swapped_digits pair none"
+    )
+
+
+def test_a_stretched_plotter_is_ten_times_rarer_than_a_shrunk_one() -> None:
+    assert DISTANCE["shrunk"] == pytest.approx(10.0 * DISTANCE["stretched"])
+
+
+@pytest.mark.parametrize(
+    ("distance_nm", "reading", "code"),
+    [
+        (40.0, "40.0", "read_right"),
+        (40.0, "40.4", "read_right"),
+        (40.0, "46.0", "nautical_statute"),
+        (40.0, "74.1", "kilometres"),
+        (40.0, "80.0", "other_scale"),
+        (40.0, "20.0", "other_scale"),
+        (40.0, "55.5", "parallel_minutes"),
+        (40.0, "50.0", "tick"),
+        (40.0, "30.0", "tick"),
+        (62.4, "26.4", "swapped_digits"),
+        (40.0, "13.1", "none"),
+        (40.0, "300", "none"),
+    ],
+)
+def test_one_reading_of_one_leg(distance_nm: float, reading: str, code: str) -> None:
+    answer = distance_of(leg(distance_nm, reading))
+    assert answer.best == code
+    assert answer.verdict == (NOTHING_FITS if code == "none" else FITS)
+
+
+def test_the_example_of_the_two_edges() -> None:
+    first = distance_of(leg(40.0, "46.0")).explanations[0]
+    assert first.text == (
+        "Was the statute edge on the line? 46.0 is what the statute edge shows for 40.0 NM. "
+        "Lay it again on the NM edge."
+    )
+
+
+def test_factor_two_between_neighbouring_scales() -> None:
+    for chart in (SECTIONAL, TERMINAL, WORLD):
+        for factor in (0.5, 2.0):
+            read = leg(30.0, f"{30.0 * factor:.1f}")
+            assert distance_of(read, desk=Desk(chart)).best == "other_scale"
+
+
+def test_nobody_is_told_to_obtain_a_chart_that_is_no_longer_published() -> None:
+    for each in distance_of(leg(40.0, "80.0")).explanations:
+        assert "1:1,000,000" not in each.text
+
+
+@pytest.mark.parametrize(
+    ("unit", "reading"),
+    [("sm", "46.0"), ("km", "74.1"), ("mm", "148"), ("in", "5.83")],
+)
+def test_right_in_any_unit(unit: str, reading: str) -> None:
+    assert distance_of(leg(40.0, reading, unit)).best == "read_right"  # type: ignore[arg-type]
+
+
+def test_nautical_for_statute_is_the_same_slip_the_other_way() -> None:
+    answer = distance_of(leg(40.0, "40.0", "sm"))
+    assert answer.best == "nautical_statute"
+    assert "nautical edge" in answer.explanations[0].text
+
+
+def test_nautical_miles_for_kilometres() -> None:
+    assert distance_of(leg(40.0, "40.0", "km")).best == "kilometres"
+
+
+def test_a_ruler_shows_a_chart_of_another_scale() -> None:
+    answer = distance_of(leg(40.0, "296", "mm"))
+    assert answer.best == "other_scale"
+    assert "chart of another scale" in answer.explanations[0].text
+    assert "nautical_statute" not in codes(answer)
+
+
+def test_the_sign_parts_a_short_reading_from_a_long_one() -> None:
+    short, long = distance_of(leg(60.0, "58.2")), distance_of(leg(60.0, "61.8"))
+    assert "shrunk" not in codes(short)
+    assert "physical_end" not in codes(long)
+    assert short.best == "physical_end"
+    assert long.best == "shrunk"
+
+
+def test_a_short_and_a_long_leg_part_a_constant_from_a_share() -> None:
+    constant = distance_of(leg(15.0, "13.4"), leg(70.0, "68.4"))
+    share = distance_of(leg(15.0, "15.5"), leg(70.0, "72.6"))
+    assert constant.best == "physical_end"
+    assert share.best == "shrunk"
+    assert constant.explanations[0].grade == share.explanations[0].grade == FITS
+
+
+def test_a_leg_laid_twice_loses_the_constant_twice() -> None:
+    # 150 NM at 1:500,000 are 556 mm: two lays of 300 mm.
+    assert times_laid(150.0 * 3.704) == 2
+    answer = distance_of(leg(20.0, "18.4"), leg(150.0, "146.8"))
+    assert answer.best == "lays"
+    assert "2 times" in answer.explanations[0].text
+
+
+def test_no_leg_is_laid_twice_that_a_plotter_spans() -> None:
+    assert "lays" not in codes(distance_of(leg(40.0, "38.4")))
+
+
+def test_a_tick_is_miscounted_on_one_leg_and_not_on_the_others() -> None:
+    answer = distance_of(
+        leg(40.0, "40.1", names="A-B"),
+        leg(55.0, "65.1", names="B-C"),
+        leg(30.0, "30.0", names="C-D"),
+    )
+    assert answer.best == "tick"
+    assert answer.explanations[0].text.startswith("B to C: ")
+
+
+def test_the_sum_for_the_leg() -> None:
+    answer = distance_of(
+        leg(20.0, "20.1", names="A-B"),
+        leg(30.0, "50.2", names="B-C"),
+        leg(25.0, "74.8", names="C-D"),
+    )
+    assert answer.best == "cumulative"
+
+
+def test_no_sum_where_the_legs_do_not_join() -> None:
+    answer = distance_of(leg(20.0, "20.1", names="A-B"), leg(30.0, "50.2", names="X-C"))
+    assert "cumulative" not in codes(answer)
+
+
+def test_the_reading_of_another_leg() -> None:
+    answer = distance_of(leg(22.0, "57.3", names="A-B"), leg(57.0, "57.1", names="B-C"))
+    assert answer.best == "wrong_end"
+    assert "B to C shows" in answer.explanations[0].text
+
+
+def test_a_wrong_edge_on_one_of_several_legs() -> None:
+    answer = distance_of(leg(40.0, "40.1"), leg(55.0, "63.3"), leg(30.0, "30.0"))
+    assert answer.best == "nautical_statute"
+
+
+def test_a_copy_fitted_to_the_page_with_a_short_and_a_long_leg() -> None:
+    answer = distance_of(leg(20.0, "18.8"), leg(75.0, "70.5"))
+    assert answer.best == "copy_scaled"
+    assert "94 %" in answer.explanations[0].text
+
+
+def test_two_slips_at_once_need_two_readings_to_be_seen() -> None:
+    # The statute edge, from the end of the plotter: 1.151 × the leg less 1.151 × 7 mm.
+    lost = 7.0 / 3.704 * STATUTE
+    answer = distance_of(
+        leg(20.0, f"{20 * STATUTE - lost:.1f}"), leg(75.0, f"{75 * STATUTE - lost:.1f}")
+    )
+    assert answer.best == "pair"
+    assert "the other edge of miles" in answer.explanations[0].text
+
+
+def test_minutes_along_the_parallel_by_an_independent_sum() -> None:
+    # WGS 84: a = 6,378,137 m, e² = 0.00669437999; the parallel's radius a cos φ / √(1 − e² sin² φ)
+    for latitude in (0.0, 30.0, 60.0):
+        sine = math.sin(math.radians(latitude))
+        radius = (
+            6378137.0 * math.cos(math.radians(latitude)) / math.sqrt(1 - 0.00669437999 * sine**2)
+        )
+        wanted = radius * math.pi / 10800.0 / 1852.0
+        assert miles_in_a_minute(latitude) == pytest.approx(wanted, rel=1e-9)
+
+
+def test_near_30_degrees_minutes_of_the_parallel_look_like_statute_miles() -> None:
+    answer = distance_of(leg(60.0, "69.0", latitude_deg=29.7))
+    assert ("nautical_statute", "parallel_minutes") in answer.inseparable
+
+
+def test_nothing_is_declared_inseparable_without_being_named() -> None:
+    for reading in ("38.4", "40.9", "45.0", "52.0"):
+        answer = distance_of(leg(40.0, reading))
+        named = {each.code for each in answer.explanations}
+        assert {code for pair in answer.inseparable for code in pair} <= named - {"none"}
+
+
+def test_a_small_shrink_on_a_short_leg_does_not_show() -> None:
+    assert distance_of(leg(10.0, "10.2")).best == "read_right"
+
+
+def test_a_student_is_allowed_more() -> None:
+    careful, student = (
+        distance_of(leg(40.0, "41.0"), desk=Desk(error=e)) for e in (Desk().error, STUDENT)
+    )
+    chance = [each.explanations for each in (careful, student)]
+    right = [
+        next((e.probability for e in answer if e.code == "read_right"), 0.0) for answer in chance
+    ]
+    assert right[1] > right[0] + 0.2
+
+
+def test_rounding_to_the_mile_is_allowed_for() -> None:
+    whole, tenth = distance_of(leg(40.0, "41")), distance_of(leg(40.0, "41.0"))
+    right = [
+        next(each.probability for each in answer.explanations if each.code == "read_right")
+        for answer in (whole, tenth)
+    ]
+    assert right[0] > right[1]
+
+
+@pytest.mark.parametrize(("edge", "more"), [("sm", True), ("nm", False)])
+def test_the_edge_that_was_named_counts(edge: str, more: bool) -> None:
+    plain = distance_of(leg(40.0, "45.4"))
+    told = distance_of(leg(40.0, "45.4"), desk=desk_of(edge=edge))
+    chance = [
+        next((e.probability for e in answer.explanations if e.code == "nautical_statute"), 0.0)
+        for answer in (plain, told)
+    ]
+    assert (chance[1] > chance[0]) is more
+
+
+def test_a_known_plotter_is_read_as_it_reads() -> None:
+    own = OwnPlotter(SECTIONAL, "nm", (Pair(10, 10.2), Pair(80, 81.6)))
+    long = leg(70.0, "71.4")
+    assert distance_of(long).best != "read_right"
+    assert distance_of(long, desk=desk_of(own=own)).best == "read_right"
+    assert distance_of(leg(70.0, "70.0"), desk=desk_of(own=own)).best != "read_right"
+
+
+def test_odds_are_chances_and_none_is_always_there() -> None:
+    for reading in ("40.0", "46.0", "13.1", "38.4"):
+        answer = distance_of(leg(40.0, reading))
+        chances = [each.probability for each in answer.explanations]
+        assert chances == sorted(chances, reverse=True)
+        assert 0.9 < sum(chances) <= 1.0 + 1e-9
+        assert codes(answer).count("none") == 1
+        assert all(e.probability >= NAMED_FROM or e.code == "none" for e in answer.explanations)
+        assert {e.grade for e in answer.explanations} <= {FITS, COULD_BE, NOTHING_FITS}
+
+
+def test_a_text_asks_and_says_what_to_do() -> None:
+    asked = set()
+    for reading in ("46.0", "74.1", "80.0", "55.5", "50.0", "38.4", "41.6", "45.0", "04.0"):
+        for each in distance_of(leg(40.0, reading)).explanations:
+            if each.code not in ("none", "read_right"):
+                asked.add(each.code)
+                assert "?" in each.text
+                assert each.text.endswith(".")
+    assert len(asked) > 8
+
+
+@pytest.mark.parametrize(
+    ("reading", "words"),
+    [
+        ("400", "point in the right place"),
+        ("4.0", "point in the right place"),
+        ("148.2", "--unit mm"),
+    ],
+)
+def test_a_reading_that_is_absurd_or_in_another_unit_gets_a_hint(reading: str, words: str) -> None:
+    none = next(e for e in distance_of(leg(40.0, reading)).explanations if e.code == "none")
+    assert words in none.text
+
+
+def test_ten_times_fits_nothing() -> None:
+    assert distance_of(leg(40.0, "400")).verdict == NOTHING_FITS
+
+
+def test_an_unusual_reading_is_never_said_to_need_nothing() -> None:
+    for reading in ("38.4", "41.0", "40.8"):
+        for each in distance_of(leg(40.0, reading)).explanations:
+            assert "Nothing to do" not in each.text
+
+
+def test_residuals_are_millimetres_of_paper() -> None:
+    found = judged(leg(40.0, "41.0"), leg(20.0, "72", "mm"))
+    assert found.residual_mm == pytest.approx((3.704, 72.0 - 74.08))
