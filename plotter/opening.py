@@ -163,23 +163,28 @@ def open_plan(plan: Plan | str | Path) -> Plan:
 
 
 class OpenFlight(NamedTuple):
-    """A plan that was read, and its own points."""
+    """A plan that was read, its own points, and its route as typed or from a file."""
 
     plan: Plan
     own_points: OwnPoints
+    route: str | GivenRoute
 
 
 def open_flight(
     plan: Plan | str | Path, points: OwnPoints | str | Path | Sequence[Path] | None = None
 ) -> OpenFlight:
-    """A plan as :func:`open_plan` gives it, with the own points of the file it names.
+    """A plan as :func:`open_plan` gives it, with the own points and the route of files it names.
 
-    ``points`` that are given are used instead. Raises FileFault for a file that cannot be read and
+    Those files are found from the plan's own folder. ``points`` that are given are used instead of
+    the plan's. Raises FileFault for a file that cannot be read and
     PlanError with every fault of the plan.
     """
     opened = open_plan(plan)
     given = opened.points_file or None if points is None else points
-    return OpenFlight(opened, open_points(given))
+    is_file = isinstance(plan, Path) or (isinstance(plan, str) and "\n" not in plan)
+    route = open_route(opened.route, folder=Path(str(plan)).parent if is_file else None)
+    as_typed = opened.route if not isinstance(route, GivenRoute) else route
+    return OpenFlight(opened, open_points(given), as_typed)
 
 
 def _plan_text(path: Path) -> str:

@@ -215,3 +215,21 @@ def test_weather_over_a_point_of_unknown_elevation_is_shown_without_made_up_heig
     (field,) = document(call)["fields"]
     assert field["elevation_ft"] is None
     assert field["pressure_altitude_ft"] is None
+
+
+def test_the_route_of_a_plan_may_be_a_file_beside_it(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert run(["log", "sunday.toml"]) == 0
+    typed = capsys.readouterr().out
+    route = "KRST KLSE KEAU KDLH"
+    assert run(["plot", *route.split(), "--as", "gpx", "--into", ".", "--name", "trip"]) == 0
+    (folder / "filed.toml").write_text(PLAN.replace(route, "trip.gpx"), encoding="utf-8")
+    (folder / "elsewhere").mkdir()
+    monkeypatch.chdir(folder / "elsewhere")
+    capsys.readouterr()
+    assert run(["log", "../filed.toml"]) == 0
+    filed = capsys.readouterr().out
+    rows = [line for line in typed.splitlines() if line.strip()[:1].isdigit()]
+    assert rows
+    assert rows == [line for line in filed.splitlines() if line.strip()[:1].isdigit()]

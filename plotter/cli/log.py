@@ -99,8 +99,8 @@ def log(**given: object) -> None:
             f"'{asked.row}' stands alone; to see how a row is made write --working {asked.row}"
         )
     store = open_store(progress("Building the store, once"))
-    plan, points = open_flight(asked.plan_file)
-    made = navigation_log(plan, store, points, asked.allow_old_model)
+    plan, points, route = open_flight(asked.plan_file)
+    made = navigation_log(plan, store, points, asked.allow_old_model, route)
     worked = _worked(made, asked) if asked.show_working else {}
     files = _export(made, asked, store)
     if asked.as_json:

@@ -27,6 +27,7 @@ from plotter.flight.sun_clock import sun_of_day, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
 from plotter.places.store import Store
 from plotter.route.checkpoints import Checkpoint
+from plotter.route.given import GivenRoute
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.own_points import OwnPoints
 from plotter.route.plot import Plot
@@ -42,16 +43,20 @@ class _FlownSector(NamedTuple):
 
 
 def navigation_log(
-    plan: Plan, store: Store, own_points: OwnPoints | None = None, allow_old_model: bool = False
+    plan: Plan,
+    store: Store,
+    own_points: OwnPoints | None = None,
+    allow_old_model: bool = False,
+    route: str | GivenRoute | None = None,
 ) -> NavigationLog:
-    """Every figure of a planned flight.
+    """Every figure of a planned flight; ``route`` is the plan's where that came from a file.
 
     Raises RouteError with all faults of the route, InputError for a plan that does not fit it (a
     stop that is not on it, an altitude below the field), for winds aloft not in use, and, codes
     ``crosswind-exceeds-airspeed`` and ``no-groundspeed``, where a leg cannot be flown.
     """
     wishes = wishes_of(plan, own_points, allow_old_model)
-    plot = plot_route(plan.route, store, wishes)
+    plot = plot_route(plan.route if route is None else route, store, wishes)
     plan.check_legs(len(plot.route.legs))
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
     sky = _sky(plan, plot, store)
