@@ -188,7 +188,9 @@ def plot(
     if date is not None:
         typed["date"] = open_date(date)
     flight = open_flight(route, points)
-    return PlottedRoute(plot_plan(flight.plan, opened, flight.own_points, typed), opened)
+    return PlottedRoute(
+        plot_plan(flight.plan, opened, flight.own_points, typed, flight.route), opened
+    )
 
 
 def plan(file: str | Path) -> Plan:

@@ -15,7 +15,7 @@ from plotter.errors import InputError
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.names import default_name, typed_file_name
 from plotter.maps.layers import BARE, MapLayers
-from plotter.placing import write_files
+from plotter.placing import would_happen, write_files
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
@@ -191,9 +191,8 @@ def export(
     :class:`~plotter.errors.TargetExists` with every different file that is there (nothing is
     written then) and :class:`~plotter.errors.WriteFault`.
     """
-    chosen = [format_named(word) for word in dict.fromkeys(formats)]
-    stem = read_name(name) if name is not None else name_of(plot)
-    targets = {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
+    targets = _targets(plot, formats, into, name)
+    chosen = [FORMATS[word] for word in targets]
     job = Job(plot, store, sm, choices, log, layers)
     told = progress or _untold
     made_bytes = {}
@@ -203,6 +202,40 @@ def export(
     write_files(made_bytes, replace=replace)
     told(1.0)
     return targets
+
+
+def rehearse(
+    plot: Plot,
+    formats: Sequence[str],
+    into: Path,
+    name: str | None = None,
+    *,
+    store: CellSource | None = None,
+    sm: bool = False,
+    choices: Choices = DEFAULT_CHOICES,
+    layers: MapLayers = BARE,
+) -> dict[Path, str]:
+    """What :func:`export` would do to each file, in words; nothing is written."""
+    job = Job(plot, store, sm, choices, layers=layers)
+    return {
+        path: would_happen(path, FORMATS[word].write(job))
+        for word, path in _targets(plot, formats, into, name).items()
+    }
+
+
+def changes(plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOICES) -> list[str]:
+    """Every change that fits the files to the chosen unit, in words."""
+    if "gpx" not in formats:
+        return []
+    from plotter.formats.unit_fit import fitted
+
+    return [change.words for change in fitted(plot, choices).changes]
+
+
+def _targets(plot: Plot, formats: Sequence[str], into: Path, name: str | None) -> dict[str, Path]:
+    chosen = [format_named(word) for word in dict.fromkeys(formats)]
+    stem = read_name(name) if name is not None else name_of(plot)
+    return {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
 
 
 def export_cautions(

@@ -16,6 +16,7 @@ from plotter.route.words import QUOTES
 
 if TYPE_CHECKING:
     from plotter.flight.plan import Plan
+    from plotter.formats.unit_limits import UnitLimits
 
 PLAN_SUFFIX = ".toml"
 MOST_PLAN_BYTES = 1_000_000
@@ -87,6 +88,31 @@ def open_route(
 
     contents = read_file((folder or Path()) / name)
     return file_route(contents, part, TRACK_TOLERANCE_NM if tolerance_nm is None else tolerance_nm)
+
+
+def open_unit(text: str, folder: Path | None = None) -> UnitLimits:
+    """The limits of a GPS unit, as typed (``key=value``, commas between) or of a TOML file.
+
+    Raises InputError for a limit that is none, FileFault for a file that cannot be read.
+
+    >>> open_unit("route-points=30").route_points
+    30
+    """
+    from plotter.formats.unit_limits import limits_of, read_limits
+
+    if not text.strip().lower().endswith(".toml"):
+        return read_limits(text)
+    import tomllib
+
+    path = (folder or Path()) / text.strip()
+    try:
+        return limits_of(tomllib.loads(_plan_text(path)))
+    except (tomllib.TOMLDecodeError, RecursionError) as fault:
+        raise FileFault(f"{path} is not TOML: {fault}", where=Where(file=str(path))) from None
+    except FileFault:
+        raise
+    except InputError as fault:
+        raise FileFault(f"{path}: {fault.message}", where=Where(file=str(path))) from None
 
 
 def _file_name(route: str | Sequence[str]) -> str | None:
@@ -188,7 +214,7 @@ def open_flight(
 
 
 def _plan_text(path: Path) -> str:
-    """The text of a plan file; line ends stay as they are."""
+    """The text of a plan's or a unit's file; line ends stay as they are."""
     try:
         with path.open("rb") as stream:
             data = stream.read(MOST_PLAN_BYTES + 1)

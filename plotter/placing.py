@@ -41,6 +41,14 @@ def write_files(files: Mapping[Path, bytes], *, replace: bool, instead: str = AN
     _write_each(waiting)
 
 
+def would_happen(path: Path, data: bytes, instead: str = ANOTHER_NAME) -> str:
+    """What :func:`write_files` would do to one target, in words; raises WriteFault for a folder."""
+    _refuse_what_is_no_file(path, instead)
+    if not _is_there(path):
+        return "would be written"
+    return "is the same already" if _is_same(path, data) else "differs and would need --replace"
+
+
 def _write_each(files: Mapping[Path, bytes]) -> None:
     written: list[Path] = []
     for path, data in files.items():

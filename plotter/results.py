@@ -19,6 +19,7 @@ from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.formats.log_document import log_document
 from plotter.maps.layers import MapLayers
+from plotter.opening import open_unit
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
@@ -108,14 +109,16 @@ class PlottedRoute:
         gpx_as: GpxAs = "route",
         names: NameProfile = "full",
         isogonic: bool = False,
+        unit: str = "",
     ) -> dict[str, Path]:
         """Write files into a folder; a different file already there needs ``replace``.
 
         The choices for a GPS unit are those of ``plotter plot``: checkpoints in the GPX route,
-        ``route``, ``track`` or ``both``, names ``full`` or of at most ``10`` or ``6`` characters.
+        ``route``, ``track`` or ``both``, names ``full`` or of at most ``10`` or ``6`` characters,
+        and the limits of the ``unit``: ``"route-points=30, decimals=5"``, or a TOML file's name.
         ``isogonic`` draws a line for every degree of variation on the map.
         """
-        choices = Choices(gpx_checkpoints, gpx_as, names)
+        choices = Choices(gpx_checkpoints, gpx_as, names, open_unit(unit))
         return export(
             self.plot,
             formats,

@@ -11,7 +11,7 @@ import click
 from click.core import ParameterSource
 
 from plotter.cli.parameters import Figure, Folder
-from plotter.cli.plot_report import print_plot
+from plotter.cli.plot_report import print_plot, print_rehearsal
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
@@ -24,6 +24,7 @@ from plotter.opening import (
     open_flight,
     open_points,
     open_route,
+    open_unit,
 )
 from plotter.places.store import Store
 from plotter.route.cautions import ranked
@@ -40,6 +41,7 @@ Examples:
   plotter plot KRST 4354N09230W KONA --every 5 --as map,gpx
   plotter plot BARN=43.95,-92.41 KONA "43 54.5 N 092 30.0 W" --as none
   plotter plot KRST KONA --as gpx --gpx-checkpoints --names 6
+  plotter plot KRST KLSE KDLH --as gpx --unit name-length=8,route-points=30 --dry-run
   plotter plot sunday.gpx --part track --track-tolerance 0.5
   plotter plot sunday.toml --every 5
 """
@@ -108,11 +110,16 @@ class _Options(NamedTuple):
     gpx_as: GpxAs
     names: NameProfile
     isogonic: bool
+    unit: str | None
+    dry_run: bool
     as_json: bool
 
     @property
     def choices(self) -> Choices:
-        return Choices(self.gpx_checkpoints, self.gpx_as, self.names)
+        """The choices for a GPS unit; raises what is wrong with its limits."""
+        if self.unit is None:
+            return Choices(self.gpx_checkpoints, self.gpx_as, self.names)
+        return Choices(self.gpx_checkpoints, self.gpx_as, self.names, open_unit(self.unit))
 
     @property
     def layers(self) -> MapLayers:
@@ -216,6 +223,14 @@ class _Options(NamedTuple):
 )
 @click.option("--isogonic", is_flag=True, help="On the map, a line for every degree of variation.")
 @click.option(
+    "--unit",
+    metavar="LIMITS",
+    help="What the unit holds, as name-length=8,route-points=30; or a TOML file of such lines.",
+)
+@click.option(
+    "--dry-run", is_flag=True, help="Write nothing; show what would be written and changed."
+)
+@click.option(
     "--allow-old-model",
     is_flag=True,
     help="Use the magnetic model outside its years; every output is marked.",
@@ -235,7 +250,8 @@ def plot(**given: object) -> None:
     """
     options = _Options(**given)  # type: ignore[arg-type]
     flight = _flight(options)
-    formats, name = _targets(options)
+    targets = _targets(options)
+    choices = options.choices
     wishes = _wishes(options)
     route = open_route(options.points, part=options.part, tolerance_nm=options.track_tolerance)
     store = open_store(progress("Building the table of places (once)"))
@@ -244,14 +260,16 @@ def plot(**given: object) -> None:
     else:
         plotted = _plot_flight(flight, store, wishes)
     files: dict[str, Path] = {}
-    if formats:
-        files, plotted = _write(plotted, formats, name, store, options)
+    if targets.formats:
+        files, plotted = _write(plotted, targets, store, options, choices)
     if options.as_json:
         from plotter.formats.document import document, to_json
 
         say(to_json(document(plotted, files)), end="")
     else:
         print_plot(plotted, files, options.sm)
+        if targets.formats and options.dry_run:
+            _print_rehearsal(plotted, targets, store, options, choices)
 
 
 def _wishes(options: _Options) -> Wishes:
@@ -287,7 +305,7 @@ def _plot_flight(flight: OpenFlight, store: Store, wishes: Wishes) -> Plot:
     from plotter.flight.plan_plot import plot_plan
 
     typed = {wish: getattr(wishes, wish) for option, wish in _WISHES.items() if _is_typed(option)}
-    return plot_plan(flight.plan, store, flight.own_points, typed)
+    return plot_plan(flight.plan, store, flight.own_points, typed, flight.route)
 
 
 def _is_typed(option: str) -> bool:
@@ -295,39 +313,67 @@ def _is_typed(option: str) -> bool:
     return source is ParameterSource.COMMANDLINE
 
 
-def _targets(options: _Options) -> tuple[tuple[str, ...], str | None]:
+class _Targets(NamedTuple):
+    """The formats and the file name asked for."""
+
+    formats: tuple[str, ...]
+    name: str | None
+
+
+def _targets(options: _Options) -> _Targets:
     """The formats and the file name asked for; the writers are imported only if there are any.
 
     Files of a plan are called as the plan file is.
     """
     if options.name is None and options.formats.strip().lower() == NO_FORMATS:
-        return (), None
+        return _Targets((), None)
     from plotter.exporting import read_formats, read_name
     from plotter.formats.names import file_name
 
     formats = read_formats(options.formats)
     if options.name is None and is_plan_file(options.points[0] if options.points else ""):
-        return formats, file_name(Path(options.points[0]).stem)
-    return formats, None if options.name is None else read_name(options.name)
+        return _Targets(formats, file_name(Path(options.points[0]).stem))
+    return _Targets(formats, None if options.name is None else read_name(options.name))
 
 
 def _write(
-    plotted: Plot, formats: tuple[str, ...], name: str | None, store: Store, options: _Options
+    plotted: Plot, targets: _Targets, store: Store, options: _Options, choices: Choices
 ) -> tuple[dict[str, Path], Plot]:
     """The files written, and the plot with the cautions that writing gave rise to."""
     from plotter.exporting import export, export_cautions
 
-    files = export(
+    files: dict[str, Path] = {}
+    if not options.dry_run:
+        files = export(
+            plotted,
+            targets.formats,
+            options.into,
+            targets.name,
+            replace=options.replace,
+            store=store,
+            sm=options.sm,
+            choices=choices,
+            layers=options.layers,
+            progress=progress("Writing"),
+        )
+    cautions = [*plotted.cautions, *export_cautions(plotted, targets.formats, choices)]
+    return files, replace(plotted, cautions=ranked(cautions))
+
+
+def _print_rehearsal(
+    plotted: Plot, targets: _Targets, store: Store, options: _Options, choices: Choices
+) -> None:
+    """What would be written and what would be changed for the unit."""
+    from plotter.exporting import changes, rehearse
+
+    found = rehearse(
         plotted,
-        formats,
+        targets.formats,
         options.into,
-        name,
-        replace=options.replace,
+        targets.name,
         store=store,
         sm=options.sm,
-        choices=options.choices,
+        choices=choices,
         layers=options.layers,
-        progress=progress("Writing"),
     )
-    cautions = [*plotted.cautions, *export_cautions(plotted, formats, options.choices)]
-    return files, replace(plotted, cautions=ranked(cautions))
+    print_rehearsal(found, changes(plotted, targets.formats, choices))

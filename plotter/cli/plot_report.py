@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from plotter import wording
@@ -25,6 +25,13 @@ def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
         _foot(plot),
     ]
     say("\n\n".join(block for block in blocks if block))
+
+
+def print_rehearsal(files: Mapping[Path, str], changes: Sequence[str]) -> None:
+    """Print what a dry run found: files as they would be, changes for the unit."""
+    rows = [f"  {shown(str(path))} {words}" for path, words in files.items()]
+    said = [paragraph(shown(words), "  ", "  ") for words in changes] or ["  nothing"]
+    say("\n".join(["", "Nothing was written. Files:", *rows, "Changed for the unit:", *said]))
 
 
 def _heading(plot: Plot, sm: bool) -> str:

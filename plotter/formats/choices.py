@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from plotter.errors import InputError
+from plotter.formats.unit_limits import NO_LIMITS, UnitLimits
 
 GpxAs = Literal["route", "track", "both"]
 NameProfile = Literal["full", "10", "6"]
@@ -19,7 +20,8 @@ class Choices:
 
     ``gpx_as`` is what the line becomes: a route, which a unit guides along, a track, which it only
     draws, or both. ``names`` is how long a name may be there: ``full``, or 10 or 6 capitals and
-    digits. Raises :class:`~plotter.errors.InputError` for a word that is none of these.
+    digits. ``unit`` holds the further limits of a unit; a length of names there goes before
+    ``names``. Raises :class:`~plotter.errors.InputError` for a word that is none of these.
 
     >>> Choices(gpx_as="line")
     Traceback (most recent call last):
@@ -29,6 +31,7 @@ class Choices:
     gpx_checkpoints: bool = False
     gpx_as: GpxAs = "route"
     names: NameProfile = "full"
+    unit: UnitLimits = NO_LIMITS
 
     def __post_init__(self) -> None:
         for field, value, known in (
@@ -50,7 +53,14 @@ class Choices:
         >>> Choices(names="6").name_limit, Choices().name_limit
         (6, None)
         """
+        if self.unit.name_length is not None:
+            return self.unit.name_length
         return None if self.names == "full" else int(self.names)
+
+    @property
+    def capitals(self) -> bool:
+        """Whether a short name is of capitals and digits alone."""
+        return self.unit.name_length is None or self.unit.letters == "capitals"
 
 
 DEFAULT_CHOICES = Choices()

@@ -26,7 +26,9 @@ def degrees(angle_deg: float) -> str:
     return fixed(angle_deg, DEGREE_PLACES)
 
 
-def longitude_below_180(longitude_deg: float, for_180: str = "-180.000000") -> str:
+def longitude_below_180(
+    longitude_deg: float, for_180: str = "-180.000000", places: int = DEGREE_PLACES
+) -> str:
     """A longitude [°] in −180 ≤ x < 180, as GPX 1.1 (longitudeType) wants it.
 
     ``for_180`` is what 180 becomes: the same meridian, or for the end of a line that comes from
@@ -35,8 +37,8 @@ def longitude_below_180(longitude_deg: float, for_180: str = "-180.000000") -> s
     >>> longitude_below_180(180.0), longitude_below_180(179.99999996), longitude_below_180(5.0)
     ('-180.000000', '-180.000000', '5.000000')
     """
-    text = degrees(longitude_deg)
-    return for_180 if text == "180.000000" else text
+    text = fixed(longitude_deg, places)
+    return for_180 if float(text) == 180.0 else text
 
 
 def utc(time: dt.datetime) -> str:

@@ -8,22 +8,21 @@ itself (the legs carry theirs at mid-leg); it is left out where the model's comp
 
 from __future__ import annotations
 
-import datetime as dt
-from collections import deque
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 from plotter.earth.magnetism import variation
-from plotter.earth.position import Position
 from plotter.earth.units import metres_from_feet
 from plotter.formats.antimeridian import LatLon, split_at_180
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
-from plotter.formats.descriptions import checkpoint_line, leg_line, point_line, standing_lines
+from plotter.formats.descriptions import standing_lines
 from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, utc
-from plotter.formats.names import clean_text, shown_name
+from plotter.formats.marks import Mark, each_once
+from plotter.formats.names import shown_name
 from plotter.formats.strokes import strokes
-from plotter.formats.unit_names import unit_name, unit_names
+from plotter.formats.unit_fit import fitted, unit_cautions
+from plotter.formats.unit_names import unit_name
 from plotter.route.cautions import Caution, ranked
 from plotter.route.plot import Plot
 
@@ -33,19 +32,6 @@ _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 # figure the pilot is told how many there are.
 ROUTE_POINTS_NOTED = 50
 _TOO_MANY = "gpx-route-points"
-
-
-@dataclass(frozen=True, slots=True)
-class _Mark:
-    """A point that a unit lists by name: a turning point or a checkpoint."""
-
-    name: str
-    kind: str
-    position: Position
-    elevation_ft: float | None
-    lines: tuple[str, ...]
-    note: str = ""
-    time: dt.datetime | None = None
 
 
 def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
@@ -70,12 +56,12 @@ def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
     )
     metadata = ET.SubElement(root, "metadata")
     _head(metadata, told, shown_name(plot.name))
-    marks = _named(_marks(plot, choices), choices)
+    fit = fitted(plot, choices)
     if choices.gpx_as == "track":
-        for mark in _each_once(marks):
-            _point(root, "wpt", told, mark)
+        for mark in each_once(fit.all):
+            _point(root, "wpt", told, mark, choices.unit.decimals)
     else:
-        _route(root, told, choices, marks)
+        _routes(root, told, choices, fit.parts)
     if choices.gpx_as != "route":
         _track(root, told, choices)
     ET.indent(root, "  ")
@@ -84,73 +70,43 @@ def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
 
 
 def gpx_cautions(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> list[Caution]:
-    """A caution, with the figure, where the route has more points than every unit holds."""
+    """What was changed to fit the unit; without limits, a caution where a route has many points."""
+    found = list(unit_cautions(plot, choices))
     points = len(plot.route.waypoints) + len(plot.checkpoints) * choices.gpx_checkpoints
+    if choices.unit.route_points is not None:
+        return found
     if choices.gpx_as == "track" or points <= ROUTE_POINTS_NOTED:
-        return []
+        return found
     fewer = "leave out --gpx-checkpoints, or " if choices.gpx_checkpoints else ""
     words = (
         f"The GPX route has {points:,} points; many GPS units hold 50 to 250 in a route. "
         f"See what yours holds; if it is fewer, {fewer}plot the route in parts."
     )
-    return [Caution("CHECK", _TOO_MANY, words, where="GPX")]
+    return [*found, Caution("CHECK", _TOO_MANY, words, where="GPX")]
 
 
-def _marks(plot: Plot, choices: Choices) -> Iterator[_Mark]:
-    """What a unit lists, in the order it is flown, under full names."""
-    checks = deque(plot.checkpoints if choices.gpx_checkpoints else ())
-    for point, leg in zip(plot.route.waypoints, [*plot.route.legs, None], strict=True):
-        lines = (point_line(point), leg_line(leg) if leg else "")
-        name = shown_name(point.name)
-        note = clean_text(point.note)
-        elevation_ft = point.elevation_ft if point.altitude_ft is None else point.altitude_ft
-        yield _Mark(name, point.kind, point.position, elevation_ft, lines, note, point.time)
-        while leg and checks and checks[0].leg_number == leg.number:
-            check = checks.popleft()
-            words = (checkpoint_line(check),)
-            height_ft, time = check.altitude_ft, check.time
-            name = shown_name(check.name)
-            yield _Mark(name, "checkpoint", check.position, height_ft, words, time=time)
-
-
-def _named(marks: Iterator[_Mark], choices: Choices) -> list[_Mark]:
-    """The marks under the names of the profile, the full name first in the description."""
-    full = list(marks)
-    if choices.name_limit is None:
-        return full
-    names, places = [mark.name for mark in full], [mark.position for mark in full]
-    short = unit_names(names, places, choices.name_limit)
-    return [
-        mark if mark.name == name else replace(mark, name=name, lines=(mark.name, *mark.lines))
-        for mark, name in zip(full, short, strict=True)
-    ]
-
-
-def _each_once(marks: Sequence[_Mark]) -> list[_Mark]:
-    """The marks without those of a place passed before under the same name."""
-    first: dict[tuple[str, Position], _Mark] = {}
-    for mark in marks:
-        first.setdefault((mark.name, mark.position), mark)
-    return list(first.values())
-
-
-def _route(root: ET.Element, plot: Plot, choices: Choices, marks: Sequence[_Mark]) -> None:
-    route = ET.SubElement(root, "rte")
-    _head(route, plot, _line_name(plot, choices, "ROUTE"))
-    for mark in marks:
-        _point(route, "rtept", plot, mark)
+def _routes(
+    root: ET.Element, plot: Plot, choices: Choices, parts: Sequence[Sequence[Mark]]
+) -> None:
+    """One route, or numbered parts of it."""
+    for number, part in enumerate(parts, start=1):
+        route = ET.SubElement(root, "rte")
+        tail = str(number) if len(parts) > 1 else ""
+        _head(route, plot, _line_name(plot, choices, "ROUTE", tail))
+        for mark in part:
+            _point(route, "rtept", plot, mark, choices.unit.decimals)
 
 
 def _track(root: ET.Element, plot: Plot, choices: Choices) -> None:
     """The line itself, densified; one segment, or more where it crosses 180°."""
     track = ET.SubElement(root, "trk")
     _head(track, plot, _line_name(plot, choices, "TRACK"))
+    places = choices.unit.decimals
     for piece in _joined(plot):
         segment = ET.SubElement(track, "trkseg")
         for latitude, longitude in piece:
-            lon = longitude_below_180(longitude, "179.999999")
-            place = {"lat": degrees(latitude), "lon": lon}
-            ET.SubElement(segment, "trkpt", place)
+            lon = longitude_below_180(longitude, fixed(180.0 - 10.0**-places, places), places)
+            ET.SubElement(segment, "trkpt", {"lat": fixed(latitude, places), "lon": lon})
 
 
 def _joined(plot: Plot) -> list[list[LatLon]]:
@@ -169,10 +125,13 @@ def _written(point: LatLon) -> tuple[str, str]:
     return degrees(point[0]), degrees(point[1])
 
 
-def _line_name(plot: Plot, choices: Choices, stand_in: str) -> str:
-    if choices.name_limit is None:
-        return shown_name(plot.name)
-    return unit_name(plot.name, choices.name_limit) or stand_in
+def _line_name(plot: Plot, choices: Choices, stand_in: str, tail: str = "") -> str:
+    """The name of a route or track as the unit takes it; ``tail`` is the number of a part."""
+    limit = choices.name_limit
+    if limit is None:
+        return f"{shown_name(plot.name)} {tail}".strip()
+    short = unit_name(plot.name, limit - len(tail), capitals=choices.capitals)
+    return (short or stand_in[: limit - len(tail)]) + tail
 
 
 def _head(parent: ET.Element, plot: Plot, name: str) -> None:
@@ -181,9 +140,10 @@ def _head(parent: ET.Element, plot: Plot, name: str) -> None:
     _text(parent, "desc", "\n".join([*([full] if name != full else []), *standing_lines(plot)]))
 
 
-def _point(parent: ET.Element, tag: str, plot: Plot, mark: _Mark) -> None:
+def _point(parent: ET.Element, tag: str, plot: Plot, mark: Mark, places: int) -> None:
     where = mark.position
-    place = {"lat": degrees(where.latitude_deg), "lon": longitude_below_180(where.longitude_deg)}
+    below = longitude_below_180(where.longitude_deg, fixed(-180.0, places), places)
+    place = {"lat": fixed(where.latitude_deg, places), "lon": below}
     element = ET.SubElement(parent, tag, place)
     if mark.elevation_ft is not None:
         _text(element, "ele", fixed(metres_from_feet(mark.elevation_ft), 1))

@@ -15,17 +15,23 @@ _PLAIN = str.maketrans(
 _STAND_IN = "P"
 
 
-def unit_name(text: str, limit: int) -> str:
+def unit_name(text: str, limit: int, *, capitals: bool = True) -> str:
     """A name in at most ``limit`` capitals and digits; empty if nothing of it can be kept.
+
+    Without ``capitals`` it is merely cut.
 
     >>> unit_name("Water tower", 6), unit_name("Ærø Łódź", 10), unit_name("機場", 6)
     ('WATERT', 'AEROELODZ', '')
     """
+    if not capitals:
+        return text[:limit].strip()
     plain = unicodedata.normalize("NFKD", text).upper().translate(_PLAIN)
     return _OTHER.sub("", plain)[:limit]
 
 
-def unit_names(names: Sequence[str], places: Sequence[Hashable], limit: int) -> list[str]:
+def unit_names(
+    names: Sequence[str], places: Sequence[Hashable], limit: int, *, capitals: bool = True
+) -> list[str]:
     """The names of a whole file, two places never alike, one place always the same.
 
     A name that is short and plain already (an identifier) keeps its form, whatever stands before
@@ -40,7 +46,7 @@ def unit_names(names: Sequence[str], places: Sequence[Hashable], limit: int) -> 
     taken: dict[str, int] = {}
     for keeps_its_form in (True, False):
         for number, key in enumerate(keys, start=1):
-            short = unit_name(key[0], limit)
+            short = unit_name(key[0], limit, capitals=capitals)
             if key not in given and (short == key[0]) is keeps_its_form:
                 given[key] = _free(short or f"{_STAND_IN}{number}", taken, limit)
     return [given[key] for key in keys]

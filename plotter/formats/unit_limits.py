@@ -1,0 +1,117 @@
+"""What a GPS unit can hold, as its pilot says it: limits, never the name of a maker."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from typing import Literal, get_args
+
+from plotter.errors import InputError
+
+Letters = Literal["capitals", "any"]
+Over = Literal["split", "thin"]
+
+EXAMPLE = "name-length=8, route-points=30, decimals=5"
+_LOWEST = {"name_length": 3, "route_points": 2, "routes": 1, "waypoints": 2, "decimals": 2}
+_HIGHEST = {"name_length": 300, "decimals": 6}
+_MOST = 100_000
+_WORDS: dict[str, tuple[str, ...]] = {
+    "letters": get_args(Letters),
+    "over": get_args(Over),
+    "elevations": ("yes", "no"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class UnitLimits:
+    """The limits of one unit; ``None`` is no limit, and the defaults change nothing.
+
+    ``letters`` is what a short name may be made of: ``capitals`` and digits, or ``any``. ``over``
+    is what becomes of a route of too many points: ``split`` into numbered parts that share their
+    joint, or ``thin``: without checkpoints, then without those turning points that move the line
+    least. Raises :class:`~plotter.errors.InputError` for a limit that is none.
+
+    >>> UnitLimits(route_points=1)
+    Traceback (most recent call last):
+    plotter.errors.InputError: route-points cannot be 1; use a whole number from 2 to 100,000
+    """
+
+    name_length: int | None = None
+    letters: Letters = "capitals"
+    route_points: int | None = None
+    routes: int | None = None
+    waypoints: int | None = None
+    decimals: int = 6
+    elevations: bool = True
+    over: Over = "split"
+
+    def __post_init__(self) -> None:
+        for name, lowest in _LOWEST.items():
+            value, highest = getattr(self, name), _HIGHEST.get(name, _MOST)
+            if value is None and name != "decimals":
+                continue
+            whole = isinstance(value, int) and not isinstance(value, bool)
+            if not whole or not lowest <= value <= highest:
+                raise _wrong(name, value, f"a whole number from {lowest} to {highest:,}")
+        for name in ("letters", "over"):
+            if getattr(self, name) not in _WORDS[name]:
+                raise _wrong(name, getattr(self, name), " or ".join(_WORDS[name]))
+        if not isinstance(self.elevations, bool):
+            raise _wrong("elevations", self.elevations, "yes or no")
+
+
+NO_LIMITS = UnitLimits()
+KEYS = tuple(each.name.replace("_", "-") for each in fields(UnitLimits))
+
+
+def read_limits(text: str) -> UnitLimits:
+    """Limits as typed, ``key=value`` with commas between.
+
+    >>> read_limits("name-length=6, route-points=30").route_points
+    30
+    >>> read_limits("name-lenght=6")
+    Traceback (most recent call last):
+    plotter.errors.InputError: no limit is called 'name-lenght'; did you mean name-length?
+    """
+    given: dict[str, object] = {}
+    for item in filter(None, (each.strip() for each in text.split(","))):
+        key, equals, value = (part.strip() for part in item.partition("="))
+        if not equals or not value:
+            raise InputError(
+                f"'{item[:40]}' is no limit; write key=value, as in {EXAMPLE}", code="unit"
+            )
+        if key in given:
+            raise InputError(f"{key} is given twice; keep one of them", code="unit")
+        given[key] = value
+    return limits_of(given)
+
+
+def limits_of(given: Mapping[str, object]) -> UnitLimits:
+    """Limits of keys and values, from the command line (text) or from a file (numbers too)."""
+    return UnitLimits(**{_known(key): _value(key, value) for key, value in given.items()})  # type: ignore[arg-type]
+
+
+def _known(key: str) -> str:
+    name = key.replace("_", "-").lower()
+    if name in KEYS:
+        return name.replace("-", "_")
+    from difflib import get_close_matches
+
+    close = get_close_matches(name, KEYS, 1, 0.6)
+    hint = f"did you mean {close[0]}?" if close else f"use {', '.join(KEYS)}"
+    raise InputError(
+        f"no limit is called '{key[:40]}'; {hint}", code="unit", candidates=tuple(close) or KEYS
+    )
+
+
+def _value(key: str, value: object) -> object:
+    if not isinstance(value, str):
+        return value
+    if _known(key) == "elevations":
+        return {"yes": True, "no": False}.get(value.lower(), value)
+    return int(value) if value.isdecimal() and len(value) < 9 else value
+
+
+def _wrong(name: str, value: object, wanted: str) -> InputError:
+    key = name.replace("_", "-")
+    return InputError(f"{key} cannot be {str(value)[:40]}; use {wanted}", code="unit")
