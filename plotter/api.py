@@ -224,8 +224,8 @@ def log(
     plotter.errors.PlanError: plan, line 2: ...
     """
     opened = store or open_store()
-    made, own = open_flight(flight, points)
-    return LoggedFlight(navigation_log(made, opened, own, allow_old_model), opened)
+    made, own, route = open_flight(flight, points)
+    return LoggedFlight(navigation_log(made, opened, own, allow_old_model, route), opened)
 
 
 def find(

@@ -26,7 +26,8 @@ def plot_plan(
     """Plot the route of a plan as the plan wishes it, and where it differs as it is ``typed``.
 
     ``typed`` holds fields of :class:`~plotter.route.plotting.Wishes`; one that is there wins over
-    the plan; ``route`` is the plan's where that came from a file. Raises as :func:`~plotter.route.plotting.plot_route` does.
+    the plan; ``route`` is the plan's where that came from a file. Raises as
+    :func:`~plotter.route.plotting.plot_route` does.
     """
     asked = dict(typed or {})
     if "every_nm" in asked:
