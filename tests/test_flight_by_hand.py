@@ -214,7 +214,7 @@ def card_correction(heading: float) -> float:
     )
     for (low, first), (high, last) in itertools.pairwise(pairs):
         if low <= heading <= high:
-            return first - 180 + (last - first) * (heading - low) / (high - low)
+            return float(first - 180 + (last - first) * (heading - low) / (high - low))
     raise AssertionError(f"{heading} lies across north")
 
 
