@@ -15,14 +15,17 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import numpy as np
+from flights import aircraft, plan
 from pyproj import Geod
 
 from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
+from plotter.flight.log import navigation_log, wishes_of
 from plotter.places.airports import airports_beside
 from plotter.places.nearness import near
 from plotter.places.search import search
+from plotter.route.plotting import plot_route
 from plotter.route.suggesting import suggest
 
 # An installed program has its bytecode; without it every start compiles every module.
@@ -101,6 +104,23 @@ def arrays() -> None:
     ratio("a million legs by arrays / raw Geod.inv", *times, 1.6)
 
 
+def flight_log() -> None:
+    """A log of 6 legs and 60 checkpoints, once loaded, against the plot of its route."""
+    made = plan(
+        route="KRST KLSE KEAU KRPD KDLH KBRD KAXN",
+        every_nm=6.0,
+        aircraft=aircraft(usable_fuel=99.0, fuel_on_board=90.0),
+    )
+    store, wishes = open_store(), wishes_of(made)
+    log = navigation_log(made, store)
+    assert (len(log.plot.route.legs), len(log.plot.checkpoints)) == (6, 60)
+    times = interleaved(
+        lambda: navigation_log(made, store), lambda: plot_route(made.route, store, wishes)
+    )
+    ratio("log of 6 legs, 60 checkpoints / plot of its route", *times, 2.2)
+    print(f"that log: {1e3 * times[0]:.1f} ms (wanted 15)")
+
+
 def places() -> None:
     """Look-ups, in milliseconds beside what they should not pass."""
     line = measure(Position(44.0, -96.0), Position(42.5, -89.4))
@@ -145,5 +165,6 @@ if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as scratch:
         commands(scratch)
         arrays()
+        flight_log()
         places()
         sizes(Path(scratch))

@@ -9,8 +9,9 @@ from flights import plan
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
+from plotter.errors import InputError
 from plotter.flight.courses import Course, courses
-from plotter.flight.log import wishes_of
+from plotter.flight.log import navigation_log, wishes_of
 from plotter.flight.plan import LegNotes, Plan
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism
@@ -59,3 +60,25 @@ def test_many_points_get_the_variation_of_one_asked_alone() -> None:
     places = [Position(44.0 + k / 10.0, -92.0) for k in range(20)]  # more than one by one
     together = MODEL.degrees_east_of(places)
     assert together == pytest.approx([MODEL.degrees_east(place) for place in places], abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "route",
+    [
+        "44,-92 44.00000001,-92 44.5,-92",
+        "44,-92 44.5,-92 44.50000003,-92",
+        "44,-92 44.00000001,-92",
+    ],
+)
+def test_a_leg_without_length_is_refused(real_store: Store, route: str) -> None:
+    """Its two ends would fall on one mark, and its turning point out of the log."""
+    with pytest.raises(InputError, match="leave one of them out") as caught:
+        flown_on(real_store, plan(route=route))
+    assert caught.value.code == "short-leg"
+
+
+def test_the_shortest_leg_that_is_flown_has_its_row(real_store: Store) -> None:
+    made = navigation_log(plan(route="44,-92 44.00002,-92 44.5,-92"), real_store)
+    assert made.rows[0].end.kind == "waypoint"
+    assert made.rows[0].course.leg.number == 1
+    assert made.rows[0].distance_nm == pytest.approx(0.0012, abs=0.0001)

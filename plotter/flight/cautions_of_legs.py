@@ -24,8 +24,11 @@ def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
     yield from _unread_ground(log)
     takes_off = {sector.rows[0].course.leg.number for sector in log.sectors}
     lands = {sector.rows[-1].course.leg.number for sector in log.sectors}
+    of_leg: dict[int, list[LogRow]] = {}
+    for row in log.rows:
+        of_leg.setdefault(row.course.leg.number, []).append(row)
     for leg in log.plot.route.legs:
-        rows = [row for row in log.rows if row.course.leg.number == leg.number]
+        rows = of_leg[leg.number]
         notes = log.plan.notes_of(leg.number)
         yield from _ground(rows, notes, log.plan.limits.ground_clearance_ft)
         yield from _cruising_altitude(log.plan, rows, notes)

@@ -14,12 +14,14 @@ from typing import NamedTuple
 from plotter.earth.angles import half_turn, magnetic_from_true
 from plotter.earth.geodesic import Line, along, measure
 from plotter.earth.position import Position
-from plotter.errors import PositionError
+from plotter.errors import InputError, PositionError
 from plotter.flight.plan import LegNotes, Plan
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.route import Leg, Route
 
 SPLIT_AT_DEG = 1.0
+SHORTEST_FLOWN_NM = 0.001
+"""6 ft: less is one place written twice, and would have no row of its own."""
 MOST_PARTS = 60
 """Only within sight of a pole would a leg need more."""
 
@@ -60,8 +62,10 @@ class Course(NamedTuple):
 def courses(route: Route, plan: Plan, magnetism: FlightMagnetism) -> tuple[Course, ...]:
     """The courses of a route, in order.
 
-    Variation over all points is asked of the model in one call each for ends and middles.
+    Variation over all points is asked of the model in one call each for ends and middles. Raises
+    InputError, code ``short-leg``, for a leg without length.
     """
+    _check_lengths(route)
     at_ends = magnetism.degrees_east_of([point.position for point in route.waypoints])
     cut = [
         _lines(leg, _parts(leg, first, last, plan.notes_of(leg.number)))
@@ -78,6 +82,16 @@ def courses(route: Route, plan: Plan, magnetism: FlightMagnetism) -> tuple[Cours
                 _course(leg, line, (part, len(lines)), plan, start_nm=start_nm, computed_east=east)
             )
     return tuple(made)
+
+
+def _check_lengths(route: Route) -> None:
+    for leg in route.legs:
+        if leg.distance_nm < SHORTEST_FLOWN_NM:
+            raise InputError(
+                f"leg {leg.number} ({leg.start.name} to {leg.end.name}) has no length: the two are "
+                "one place; leave one of them out",
+                code="short-leg",
+            )
 
 
 def _course(
