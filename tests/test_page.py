@@ -16,8 +16,8 @@ from plotter.maps import page as frame
 from plotter.maps.page import ASSETS, asset, json_block, leaflet_script, own_script, page, style
 
 NAMES = (
-    *("title", "heading", "typed", "figures", "map", "switches", "key", "note", "log", "legs"),
-    *("working", "checkpoints", "airports", "cautions", "footer", "plot_data", "base_data"),
+    *("title", "heading", "typed", "figures", "shape", "map", "switches", "key", "note", "log"),
+    *("legs", "working", "checkpoints", "airports", "cautions", "footer", "plot_data", "base_data"),
 )
 
 

@@ -16,6 +16,8 @@ from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
 ALLOWED = {
+    "input",
+    "label",
     *("div", "table", "caption", "thead", "tbody", "tfoot", "tr", "th", "td", "a", "bdi", "svg"),
     *("path", "span", "small", "p", "ul", "li", "strong", "cite"),
 }

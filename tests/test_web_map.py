@@ -55,7 +55,7 @@ def test_the_page_reads_like_a_planning_sheet() -> None:
     text = made(plots.short())
     order = (
         *("<h1>", 'class="typed"', 'id="map_route"', 'id="legs-table"', 'id="checkpoints-table"'),
-        *('id="airports-table"', 'id="cautions-title"', 'class="standing"', "Airports of"),
+        *('id="cautions-title"', 'id="airports-table"', 'class="standing"', "Airports of"),
     )
     places = [text.index(part) for part in order]
     assert places == sorted(places)

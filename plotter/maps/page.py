@@ -32,9 +32,9 @@ def leaflet_script() -> str:
 
 
 def style(with_log: bool = False) -> str:
-    """The page's one style sheet: palette, Leaflet without its pictures, ours, the log's."""
+    """The page's one style sheet: palette, Leaflet without its pictures, ours, paper's last."""
     leaflet = re.sub(r"[\w-]+:\s*url\([^)]*\);", "", asset("leaflet/leaflet.css"))
-    ours = [asset("map.css"), *[asset("log.css")] * with_log]
+    ours = [asset("map.css"), *[asset("log.css")] * with_log, asset("print.css")]
     return "\n".join(("", style_variables(), leaflet, *ours))
 
 

@@ -10,10 +10,14 @@ from collections.abc import Iterable, Sequence
 
 from plotter import wording
 from plotter.maps import labels, rows
+from plotter.maps.sheet import shown_airports
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
 DASHES = 3
+_ON_PAPER = (
+    '<label class="choice"><input type="checkbox" id="print-airports"> print this list too</label>'
+)
 
 
 def shown(text: str) -> str:
@@ -105,7 +109,15 @@ def airports(plot: Plot) -> str:
     )
     left = rows.left_out(plot)
     more = f"<p>{left}</p>" if left else ""
-    return framed("airports-table", "Airports beside the route", rows.AIRPORT_HEADS, body) + more
+    table = framed("airports-table", "Airports beside the route", rows.AIRPORT_HEADS, body) + more
+    listed = len(shown_airports(plot))
+    return f'<div class="whole">{table}</div>{_ON_PAPER}<p class="paper">{_unprinted(listed)}</p>'
+
+
+def _unprinted(fields: int) -> str:
+    """What stands on paper in place of the list of airports."""
+    listed = "one airport is" if fields == 1 else f"{fields} airports are"
+    return f"Beside the route, {listed} listed on the page itself, not on this paper."
 
 
 def cautions(plot: Plot) -> str:

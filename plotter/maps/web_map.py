@@ -17,10 +17,16 @@ from plotter.maps.layers import BARE, MapLayers, switches
 from plotter.maps.log_tables import log_notes, log_sections
 from plotter.maps.page import json_block, page
 from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
-from plotter.maps.view import View, view_round
+from plotter.maps.view import View, mercator, view_round
 from plotter.route.plot import Plot
 
 MOST_TYPED = 20
+TALL_FROM = 0.9
+"""Height over width of a route, as drawn, from which its map on paper stands upright."""
+MOST_LEGS_BESIDE = 9
+"""Legs up to which a row of the list of checkpoints fits half the paper's width."""
+MOST_ROWS_BESIDE = 32
+"""Rows of checkpoints that stand beside an upright map on a page of US letter."""
 ZOOM_SNAP = 0.25
 LEAST_ZOOM, MOST_ZOOM = 2, 13
 DRAWING = "{% macro script(this, kwargs) %}drawChart({{ this._parent.get_name() }});{% endmacro %}"
@@ -52,6 +58,7 @@ def web_map(
     lines = isogonics(plot, view) if layers.isogonic else None
     parts = {
         **_head(plot, sm),
+        "shape": shape(plot, route_bounds(drawn)),
         "map": _window(plot),
         "switches": switches(layers),
         "key": key(plot, lines),
@@ -69,6 +76,19 @@ def web_map(
         "base_data": json_block(basemap.as_json()),
     }
     return page(parts, map_script(view))
+
+
+def shape(plot: Plot, route: View) -> str:
+    """How the sheet is laid out on paper: an upright map beside a list that ends with it.
+
+    Otherwise the list of checkpoints stands below a wide map, in two columns where its rows are
+    short enough, and goes on over pages.
+    """
+    tall = mercator(route.north) - mercator(route.south) > TALL_FROM * (route.east - route.west)
+    rows = len(plot.checkpoints) + len(plot.route.waypoints)
+    if len(plot.route.legs) > MOST_LEGS_BESIDE:
+        return ""
+    return ' class="tall"' if tall and rows <= MOST_ROWS_BESIDE else ' class="columns"'
 
 
 def map_script(view: View) -> str:

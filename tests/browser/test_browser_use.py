@@ -188,7 +188,7 @@ def test_on_paper_the_whole_route_is_laid_out_anew_without_controls(open_map: An
     opened.page.emulate_media(media="print")
     opened.ask("window.dispatchEvent(new Event('beforeprint'))")
     frame = opened.boxes("#map_route")[0]
-    assert frame["right"] - frame["left"] == pytest.approx(178 / 25.4 * 96, abs=2)
+    assert frame["right"] - frame["left"] == pytest.approx(93 / 25.4 * 96, abs=2)
     for turn in opened.boxes("#map_route circle.turn"):
         assert frame["left"] < turn["left"]
         assert turn["right"] < frame["right"]

@@ -75,22 +75,26 @@ class Lettering {
     }, text);
   }
 
-  // Candidate places round a symbol; the first free one is taken. A forced name takes the first that
-  // is in view, a "clear" one the first that covers no other name or leg label; signs under it give way.
+  // Candidate places round a symbol; the first free one is taken. A forced name takes the one in view
+  // that covers least, a "clear" one the first that covers no other name or leg label; signs give way.
   beside(kind, text, spot, reach, places, owner = null, forced = false) {
     const width = widthOf(text, FONTS[kind] + FAMILY), height = parseInt(FONTS[kind].match(/(\d+)px/)[1], 10);
     const visible = this.view.contains(spot);
+    let best = null, least = Infinity;
     for (const [dx, dy] of places) {
       const x = spot.x + dx * (reach + width / 2), y = spot.y + dy * (reach + height / 2);
       const place = box(x, y, width + 6, height + 3);
       if (visible && !this.view.contains(L.bounds([place.left, place.top], [place.right, place.bottom]))) continue;
       if (forced === "clear" && !this.labels.free(place)) continue;
-      if (forced) this.taken.add(place, owner);
-      else if (!this.taken.take(place, owner)) continue;
-      if (forced || kind === "point") this.labels.add(place);
-      return this.word(kind, text, x, y + height * 0.36);
+      const beneath = this.taken.beneath(place, owner);
+      if (beneath >= least || (beneath && !forced)) continue;
+      [best, least] = [{ place, x, y: y + height * 0.36 }, beneath];
+      if (!beneath || forced === "clear") break;
     }
-    return null;
+    if (!best) return null;
+    this.taken.add(best.place, owner);
+    if (forced || kind === "point") this.labels.add(best.place);
+    return this.word(kind, text, best.x, best.y);
   }
 
   ticks() {

@@ -60,6 +60,11 @@ function switches(map, shown, redraw, whole) {
 
 // Paper has its own width: the map is laid out anew for it, and put back afterwards.
 function onPaper(map, whole) {
+  const listed = document.getElementById("print-airports");
+  if (listed) {
+    listed.checked = false;
+    listed.addEventListener("change", () => document.body.classList.toggle("with-airports", listed.checked));
+  }
   let before = null;
   window.addEventListener("beforeprint", () => {
     before = [map.getCenter(), map.getZoom()];
