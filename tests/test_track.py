@@ -10,7 +10,7 @@ from flights import aircraft, all_cruise, plan
 from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.courses import courses
 from plotter.flight.log import wishes_of
-from plotter.flight.plan import LegNotes, Plan
+from plotter.flight.plan import GivenWind, LegNotes, Plan, PlannedWind
 from plotter.flight.sky import Sky
 from plotter.flight.track import SectorFlight, backward, fly, forward
 from plotter.places.store import Store
@@ -79,7 +79,7 @@ def test_a_stretch_cut_in_two_is_the_same_stretch(real_store: Store) -> None:
 
 def test_the_descent_ends_at_the_end(real_store: Store) -> None:
     flight = sector(real_store, plan(), 5500.0, 5500.0, 5500.0)
-    down = backward(flight, 5500.0, 2428.0)
+    down = list(backward(flight, 5500.0, 2428.0))[::-1]
     assert down[-1].end_nm == flight.courses[-1].end_nm
     assert (down[0].from_ft, down[-1].to_ft) == (5500.0, 2428.0)
 
@@ -171,3 +171,15 @@ def test_a_climb_that_never_ends_fills_the_flight(real_store: Store) -> None:
     path = fly(flight, 1317.0, 1655.0)
     assert {one.phase for one in path} == {"climb"}
     assert path[-1].to_ft == pytest.approx(1317.0 + sum(one.minutes for one in path))
+
+
+def test_no_wind_is_asked_for_above_where_the_descent_begins(real_store: Store) -> None:
+    """A gale at 12,500 ft that leg 1 has behind it would stop leg 3, which is flown far below."""
+    gale = PlannedWind(12_500.0, GivenWind(346.0, "true", 170.0))
+    sky = Sky((PlannedWind(9000.0, GivenWind(346.0, "true", 10.0)), gale))
+    there = sector(real_store, plan(route="KDLH KEAU KLSE KEAU"), 12_500.0, 4500.0, 4500.0)
+    path = fly(SectorFlight(there.courses, there.cruise_ft, there.aircraft, sky), 1428.0, 1913.0)
+    last = [one for one in path if one.course.leg.number == 3]
+    assert [one.phase for one in last].count("cruise") == 1
+    assert path[-1].phase == "descent"
+    assert {round(one.triangle.wind.speed_kt) for one in last} == {10}

@@ -11,7 +11,7 @@ a step that crosses a turning point is cut there and goes on with the new course
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from plotter.errors import InputError
@@ -129,8 +129,7 @@ def fly(flight: SectorFlight, from_ft: float, to_ft: float) -> tuple[Flown, ...]
     if flight.aircraft.descent is None:
         return tuple(out)
     top_ft = max(flown.to_ft for flown in out)
-    down = backward(flight, top_ft, to_ft)
-    return tuple(_joined(out, down))
+    return tuple(_joined(out, backward(flight, top_ft, to_ft)))
 
 
 def forward(flight: SectorFlight, from_ft: float) -> list[Flown]:
@@ -158,9 +157,11 @@ def forward(flight: SectorFlight, from_ft: float) -> list[Flown]:
     return path
 
 
-def backward(flight: SectorFlight, top_ft: float, to_ft: float) -> list[Flown]:
-    """The descent to the end of the sector, flown back until the top or the start is reached."""
-    down: list[Flown] = []
+def backward(flight: SectorFlight, top_ft: float, to_ft: float) -> Iterator[Flown]:
+    """The descent to the end of the sector, from its end back to the top or the start.
+
+    One stretch at a time, so that no wind is asked for above where the descent begins.
+    """
     last = flight.courses[-1]
     pending = flight.steps(top_ft, to_ft, last) if top_ft > to_ft else []
     end_nm = last.end_nm
@@ -170,9 +171,8 @@ def backward(flight: SectorFlight, top_ft: float, to_ft: float) -> list[Flown]:
             if flown.start_nm < course.start_nm - SAME_PLACE_NM:
                 before, flown = flown.cut(course.start_nm)
                 pending.append(_step(before))
-            down.insert(0, flown)
+            yield flown
             end_nm = flown.start_nm
-    return down
 
 
 def _vertical(
@@ -251,18 +251,20 @@ def _step(flown: Flown) -> VerticalStep:
     )
 
 
-def _joined(out: Sequence[Flown], down: Sequence[Flown]) -> list[Flown]:
-    """The way out up to where it last meets the descent, and the descent from there.
+def _joined(out: Sequence[Flown], back: Iterable[Flown]) -> list[Flown]:
+    """The way out up to where it last meets the way back from the end, and that from there.
 
     Where they never meet, the flight stays on its way out: a field so much higher than the one it
     lands at, or so near, that the rate of descent does not bring it down in time.
     """
-    for i in reversed(range(len(out))):
-        for k in reversed(range(len(down))):
-            meets_nm = _crossing(out[i], down[k])
+    rest: list[Flown] = []
+    for down in back:
+        for i in reversed(range(len(out))):
+            meets_nm = _crossing(out[i], down)
             if meets_nm is not None:
-                joint = [*_before(out[i], meets_nm), *_after(down[k], meets_nm)]
-                return [*out[:i], *joint, *down[k + 1 :]]
+                joint = [*_before(out[i], meets_nm), *_after(down, meets_nm)]
+                return [*out[:i], *joint, *reversed(rest)]
+        rest.append(down)
     return list(out)
 
 
