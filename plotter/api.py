@@ -42,6 +42,7 @@ from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.plan import Plan
 from plotter.flight.plan_plot import plot_plan
 from plotter.flight.working_values import Working
+from plotter.maps.tiles import Tiles
 from plotter.opening import (
     is_plan_file,
     open_date,
@@ -114,6 +115,7 @@ __all__ = [
     "RouteError",
     "Sector",
     "Suggestion",
+    "Tiles",
     "Town",
     "UnknownIdentifier",
     "Verdict",

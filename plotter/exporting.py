@@ -5,7 +5,7 @@ All bytes are made first; :mod:`plotter.placing` puts them in place.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -239,14 +239,20 @@ def _targets(plot: Plot, formats: Sequence[str], into: Path, name: str | None) -
 
 
 def export_cautions(
-    plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOICES
+    plot: Plot,
+    formats: Collection[str],
+    choices: Choices = DEFAULT_CHOICES,
+    layers: MapLayers = BARE,
 ) -> list[Caution]:
-    """What is to be said of the files rather than of the flight: a route too long for a unit."""
-    if "gpx" not in formats:
-        return []
-    from plotter.formats.gpx import gpx_cautions
+    """What is to be said of the files rather than of the flight: a route too long for a unit, a map
+    that asks the network.
+    """
+    found = [layers.tiles.caution] if layers.tiles and "map" in formats else []
+    if "gpx" in formats:
+        from plotter.formats.gpx import gpx_cautions
 
-    return gpx_cautions(plot, choices)
+        found += gpx_cautions(plot, choices)
+    return found
 
 
 def map_page(

@@ -19,6 +19,7 @@ from plotter.formats.choices import Choices, GpxAs, NameProfile
 from plotter.formats.document import document, to_json
 from plotter.formats.log_document import log_document
 from plotter.maps.layers import MapLayers
+from plotter.maps.tiles import Tiles
 from plotter.opening import open_unit
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -109,6 +110,7 @@ class PlottedRoute:
         gpx_as: GpxAs = "route",
         names: NameProfile = "full",
         isogonic: bool = False,
+        tiles: Tiles | None = None,
         unit: str = "",
     ) -> dict[str, Path]:
         """Write files into a folder; a different file already there needs ``replace``.
@@ -116,7 +118,8 @@ class PlottedRoute:
         The choices for a GPS unit are those of ``plotter plot``: checkpoints in the GPX route,
         ``route``, ``track`` or ``both``, names ``full`` or of at most ``10`` or ``6`` characters,
         and the limits of the ``unit``: ``"route-points=30, decimals=5"``, or a TOML file's name.
-        ``isogonic`` draws a line for every degree of variation on the map.
+        ``isogonic`` draws a line for every degree of variation on the map; ``tiles`` lets its page
+        ask a server for pictures.
         """
         choices = Choices(gpx_checkpoints, gpx_as, names, open_unit(unit))
         return export(
@@ -127,7 +130,7 @@ class PlottedRoute:
             replace=replace,
             store=self.store,
             choices=choices,
-            layers=MapLayers(isogonic),
+            layers=MapLayers(isogonic, tiles),
         )
 
 

@@ -17,6 +17,7 @@ from plotter.datastore.opening import open_store
 from plotter.errors import InputError
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
 from plotter.maps.layers import MapLayers
+from plotter.maps.tiles import Tiles
 from plotter.opening import (
     OpenFlight,
     is_plan_file,
@@ -110,6 +111,8 @@ class _Options(NamedTuple):
     gpx_as: GpxAs
     names: NameProfile
     isogonic: bool
+    tiles: str | None
+    tiles_attribution: str
     unit: str | None
     dry_run: bool
     as_json: bool
@@ -123,7 +126,13 @@ class _Options(NamedTuple):
 
     @property
     def layers(self) -> MapLayers:
-        return MapLayers(self.isogonic)
+        return MapLayers(self.isogonic, self._tiles)
+
+    @property
+    def _tiles(self) -> Tiles | None:
+        if self.tiles is None:
+            return None
+        return Tiles(self.tiles, self.tiles_attribution)
 
 
 @click.command(
@@ -222,6 +231,17 @@ class _Options(NamedTuple):
     help="Names in the GPX file: whole, or that many capitals and digits.",
 )
 @click.option("--isogonic", is_flag=True, help="On the map, a line for every degree of variation.")
+@click.option(
+    "--tiles",
+    metavar="URL",
+    help="On the map, online tiles from this address, with {z}, {x} and {y} in it; uses a network.",
+)
+@click.option(
+    "--tiles-attribution",
+    default="",
+    metavar="TEXT",
+    help="Whose the tiles are, shown on the map; needed with --tiles.",
+)
 @click.option(
     "--unit",
     metavar="LIMITS",
@@ -356,7 +376,10 @@ def _write(
             layers=options.layers,
             progress=progress("Writing"),
         )
-    cautions = [*plotted.cautions, *export_cautions(plotted, targets.formats, choices)]
+    cautions = [
+        *plotted.cautions,
+        *export_cautions(plotted, targets.formats, choices, options.layers),
+    ]
     return files, replace(plotted, cautions=ranked(cautions))
 
 

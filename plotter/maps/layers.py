@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from plotter.maps.tiles import Tiles
+
 
 @dataclass(frozen=True, slots=True)
 class MapLayers:
     """What is drawn on the map besides what always is."""
 
     isogonic: bool = False
+    tiles: Tiles | None = None
 
 
 BARE = MapLayers()
@@ -23,6 +26,7 @@ ALWAYS = (
 )
 """The switches every map has: the script's name of a layer, and ours for people."""
 ISOGONIC = ("isogonic", "isogonic lines")
+TILES = ("tiles", "online tiles")
 
 
 def switches(layers: MapLayers) -> str:
@@ -37,3 +41,5 @@ def _offered(layers: MapLayers) -> Iterator[tuple[str, str]]:
     yield from ALWAYS
     if layers.isogonic:
         yield ISOGONIC
+    if layers.tiles:
+        yield TILES

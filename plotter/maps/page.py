@@ -17,7 +17,18 @@ from pathlib import Path
 from plotter.maps.palette import style_variables
 
 ASSETS = Path(__file__).parent / "assets"
-SCRIPTS = ("ink", "boxes", "base", "route", "isogonic", "lettering", "collar", "links", "start")
+SCRIPTS = (
+    "ink",
+    "boxes",
+    "base",
+    "route",
+    "isogonic",
+    "lettering",
+    "collar",
+    "links",
+    "tiles",
+    "start",
+)
 
 
 @cache
@@ -70,12 +81,16 @@ def sealed(text: str) -> str:
     return text
 
 
-def policy(scripts: list[str], styles: list[str]) -> str:
-    """A Content-Security-Policy that runs and styles exactly these texts and loads nothing."""
+def policy(scripts: list[str], styles: list[str], pictures: str = "") -> str:
+    """A Content-Security-Policy that runs and styles exactly these texts and loads nothing.
+
+    ``pictures`` is the one server that pictures may come from, if there is one.
+    """
     allowed = " ".join(digest(text) for text in scripts)
     styled = " ".join(digest(text) for text in styles)
     return (
-        f"default-src 'none'; script-src {allowed}; style-src {styled}; img-src data:; "
+        f"default-src 'none'; script-src {allowed}; style-src {styled}; "
+        f"img-src {' '.join(['data:', pictures]).strip()}; "
         "base-uri 'none'; form-action 'none'"
     )
 
@@ -90,8 +105,10 @@ def digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(found).decode('ascii')}'"
 
 
-def page(parts: Mapping[str, str], map_script: str) -> str:
+def page(parts: Mapping[str, str], map_script: str, pictures: str = "") -> str:
     """The whole document; ``parts`` are HTML and sealed JSON, named as the template names them.
+
+    ``pictures`` is the server of online tiles, if the pilot asked for them.
 
     The template is filled in one pass: what a part contains is never filled in again.
     """
@@ -102,7 +119,7 @@ def page(parts: Mapping[str, str], map_script: str) -> str:
         "script": script,
         "leaflet": library,
         "style": sheet,
-        "policy": policy([library, script], [sheet]),
+        "policy": policy([library, script], [sheet], pictures),
         "licence": asset("leaflet/LICENSE").strip(),
     }
     return re.sub(r"\{\{(\w+)\}\}", lambda found: whole[found[1]], asset("page.html"))

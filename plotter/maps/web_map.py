@@ -62,7 +62,7 @@ def web_map(
         "map": _window(plot),
         "switches": switches(layers),
         "key": key(plot, lines),
-        "note": _note(beyond_the_map(drawn, LIMIT_DEG)),
+        "note": _note(beyond_the_map(drawn, LIMIT_DEG)) + _tiles_note(layers),
         "log": log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
         "working": f'<p class="note">{html.escape(_working(plot))}</p>',
@@ -71,11 +71,21 @@ def web_map(
         "cautions": log_notes(log) if log else tables.cautions(plot),
         "footer": _footer(plot),
         "plot_data": json_block(
-            {**sheet(plot, drawn, sm=sm), **({"isogonic": lines.as_json()} if lines else {})}
+            {
+                **sheet(plot, drawn, sm=sm),
+                **({"isogonic": lines.as_json()} if lines else {}),
+                **_tiles(layers),
+            }
         ),
         "base_data": json_block(basemap.as_json()),
     }
-    return page(parts, map_script(view))
+    return page(parts, map_script(view), layers.tiles.origin if layers.tiles else "")
+
+
+def _tiles(layers: MapLayers) -> dict[str, dict[str, str]]:
+    if layers.tiles is None:
+        return {}
+    return {"tiles": {"url": layers.tiles.url, "attribution": layers.tiles.attribution}}
 
 
 def shape(plot: Plot, route: View) -> str:
@@ -178,6 +188,14 @@ def _working(plot: Plot) -> str:
 
 def _note(beyond: bool) -> str:
     return f'<p class="note" id="beyond">{html.escape(BEYOND)}</p>' if beyond else ""
+
+
+def _tiles_note(layers: MapLayers) -> str:
+    """What a page that asks the network says of it, and who made the tiles."""
+    if layers.tiles is None:
+        return ""
+    said = f"Online tiles: {layers.tiles.attribution}. {layers.tiles.caution.text}"
+    return f'<p class="note" id="tiles-note">{tables.told(said)}</p>'
 
 
 def _footer(plot: Plot) -> str:
