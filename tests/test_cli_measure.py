@@ -227,3 +227,51 @@ def test_help_has_every_option_explained(call: Call) -> None:
     ):  # fmt: skip
         told = out.partition(f"\n  {option} ")[2].partition("\n  --")[0]
         assert len(told.split()) > 4, option
+
+
+PLAN = """format = 1
+[flight]
+route = "KRST KLSE KEAU"
+departure = 2026-07-04T09:00:00-05:00
+cruise_altitude_ft = 5500
+[aircraft]
+true_airspeed_kt = 110
+cruise_fuel_per_hour = 8.5
+fuel_unit = "US gal"
+usable_fuel = 53
+fuel_on_board = 40
+"""
+MEASURED = """[[leg]]
+number = 1
+measured_nm = 62.1
+measured_course_deg = 93
+measured_course_reference = "magnetic"
+"""
+
+
+def test_a_plan_file_holds_its_own_readings(call: Call, tmp_path: Path) -> None:
+    (tmp_path / "sunday.toml").write_text(PLAN + MEASURED, encoding="utf-8")
+    code, out, err = call("sunday.toml", "--json")
+    assert (code, err) == (0, "")
+    document = json.loads(out)
+    assert [leg["end"] for leg in document["legs"]] == ["KLSE"]
+    assert document["distance"]["explanations"][0]["code"] == "nautical_statute"
+    assert document["course"]["explanations"][0]["code"] == "read_right"
+
+
+@pytest.mark.parametrize(
+    ("text", "arguments", "words"),
+    [
+        (PLAN, (), "no leg of the plan was measured by hand; write measured_nm"),
+        (PLAN + MEASURED, ("--reading", "54"), "holds its own readings"),
+        (PLAN + MEASURED, ("KEAU",), "holds its own readings"),
+        ("format = 1", (), "[flight]"),
+    ],
+)
+def test_a_plan_that_gives_nothing_to_judge(
+    call: Call, tmp_path: Path, text: str, arguments: tuple[str, ...], words: str
+) -> None:
+    (tmp_path / "sunday.toml").write_text(text, encoding="utf-8")
+    code, out, err = call("sunday.toml", *arguments)
+    assert (code, out) == (2, "")
+    assert words in err

@@ -14,6 +14,7 @@ from plotter.errors import InputError
 if TYPE_CHECKING:
     from plotter.chart.asking import Measured, ReadingRow
     from plotter.chart.own_plotter import OwnPlotter
+    from plotter.chart.reading_errors import Desk
     from plotter.chart.readings import Unit
 
 UNITS: tuple[Unit, ...] = ("nm", "sm", "km", "mm", "in")
@@ -46,6 +47,7 @@ class MeasureCommand(RouteCommand):
             "\nExamples:\n  plotter measure KRST KLSE --reading 62.1\n"
             "  plotter measure KRST KLSE --reading 54 --course 093M --student\n"
             "  plotter measure --readings measured.csv --student --odds\n"
+            "  plotter measure sunday.toml\n"
             "\nFile of --readings (CSV): start,end,reading,unit,course\n"
         )
 
@@ -103,7 +105,8 @@ class MeasureCommand(RouteCommand):
 def measure(**given: object) -> None:
     """Ask which mistake explains a distance or course read off a paper chart.
 
-    Two POINTs and a --reading, a --course or both; or --readings FILE. Every known slip is weighed
+    Two POINTs and a --reading, a --course or both; or --readings FILE; or a plan file, for what it
+    says was measured on its legs. Every known slip is weighed
     against reading right, and "nothing fits: measure again" is always among the answers. What
     cannot be told apart is said, and which measurement would tell it.
 
@@ -126,14 +129,35 @@ def _measured(asked: _Asked) -> Measured:
     from plotter.chart.asking import measure_rows
     from plotter.chart.reading_errors import desk_of
     from plotter.datastore.opening import open_store
-    from plotter.opening import open_date, open_points
+    from plotter.opening import is_plan_file, open_date, open_points
     from plotter.route.plotting import Wishes
 
     desk = desk_of(asked.chart, asked.edge, _own_plotter(asked), student=asked.student)
+    if any(map(is_plan_file, asked.points)):
+        return _measured_plan(asked, desk)
     rows = _rows(asked)
     wishes = Wishes(date=open_date(asked.date), own_points=open_points(asked.own_points))
     store = open_store(progress("Building the table of places (once)"))
     return measure_rows(rows, store, wishes, desk)
+
+
+def _measured_plan(asked: _Asked, desk: Desk) -> Measured:
+    """What a plan file says was measured for its legs."""
+    from plotter.chart.asking import measure_plan
+    from plotter.datastore.opening import open_store
+    from plotter.flight.log import wishes_of
+    from plotter.opening import open_flight
+
+    others = (asked.points[1:], asked.reading, asked.course, asked.readings)
+    if any(others):
+        raise InputError(
+            f"'{asked.points[0]}' is a plan file and holds its own readings (measured_nm, "
+            "measured_course_deg); give it alone",
+            code="file-among-points",
+        )
+    flight = open_flight(Path(asked.points[0]), asked.own_points or None)
+    store = open_store(progress("Building the table of places (once)"))
+    return measure_plan(flight.plan, store, wishes_of(flight.plan, flight.own_points), desk)
 
 
 def _rows(asked: _Asked) -> list[ReadingRow]:

@@ -12,7 +12,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from contextlib import suppress
 from pathlib import Path
 
@@ -20,9 +20,10 @@ from plotter import atomic
 from plotter.datastore.build import PLACES, Recipe
 from plotter.datastore.home import cache_folder
 from plotter.datastore.search_build import SEARCH
-from plotter.datastore.sets import register_in_use
+from plotter.datastore.sets import ever_fetched, register_in_use
 from plotter.datastore.tables import read_register, tables_folder
 from plotter.errors import PlotterError
+from plotter.places.changes import Changes
 from plotter.places.store import CheckedRows, Damaged, Register, Rows, Store
 
 SUFFIX, DAMAGED = ".sqlite", ".damaged-"
@@ -56,7 +57,18 @@ def open_store(
         searcher = Keeper(folder, kept_in, search_progress, register, SEARCH)
         return CheckedRows(searcher.open(), searcher.renew)
 
-    return Store(keeper.open(), keeper.register, keeper.renew, open_search)
+    store: Store
+
+    def changes(keys: Collection[str]) -> Changes:
+        from plotter.datastore.changes_file import changes_since_previous
+
+        return changes_since_previous(store, keys)
+
+    fetched = tables is None and ever_fetched()
+    store = Store(
+        keeper.open(), keeper.register, keeper.renew, open_search, changes if fetched else None
+    )
+    return store
 
 
 class Keeper:

@@ -76,6 +76,12 @@ def register_in_use(shipped: Path | None = None, own: Path | None = None) -> InU
     return InUse({**register, **entries}, pointer.in_use)
 
 
+def ever_fetched(own: Path | None = None) -> bool:
+    """Whether newer tables were ever fetched on this machine, in use now or not."""
+    home = own or user_folder()
+    return home is not None and read_pointer(home / FOLDER) != Pointer()
+
+
 def read_pointer(folder: Path) -> Pointer:
     """The pointer of a folder of sets; the shipped tables where there is none."""
     path = folder / POINTER

@@ -185,7 +185,10 @@ def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
     where = f"leg {leg.number}"
     if differs:
         yield Caution(
-            "CHECK", "measured-differs", f"{found} Measure it again before you fly it.", where=where
+            "CHECK",
+            "measured-differs",
+            f"{found} Measure it again: 'plotter measure' with this plan asks what explains it.",
+            where=where,
         )
     else:
         yield Caution("NOTE", "measured-agrees", found, where=where)

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sqlite3
 import threading
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path, PurePath
 from typing import NamedTuple, NotRequired, Self, TypedDict
@@ -20,6 +20,7 @@ from typing import NamedTuple, NotRequired, Self, TypedDict
 from plotter.earth.position import Position
 from plotter.errors import DataFault
 from plotter.places import packing
+from plotter.places.changes import Changes
 from plotter.places.grid import DEGREE, FIVE
 from plotter.places.model import Airport, Navaid, Place
 from plotter.places.rows import town_from
@@ -183,7 +184,8 @@ class Store:
     """Look-ups of places, base map and towns; one may be shared by all threads of a process.
 
     ``renew`` is asked for other rows whenever these prove damaged, ``open_search`` for the rows
-    of the search index, which is its own file, when it is first needed.
+    of the search index, which is its own file, when it is first needed, ``changes`` what the tables
+    before said otherwise of some places (by airport ident or navaid key).
     """
 
     def __init__(
@@ -192,9 +194,11 @@ class Store:
         register: Register,
         renew: Callable[[Rows], Rows],
         open_search: Callable[[], CheckedRows] | None = None,
+        changes: Callable[[Collection[str]], Changes] | None = None,
     ) -> None:
         self._checked = CheckedRows(rows, renew)
         self._open_search = open_search
+        self._changes = changes
         self._search: CheckedRows | None = None
         self._opening = threading.Lock()
         self._codes: frozenset[str] = frozenset()
@@ -208,6 +212,12 @@ class Store:
                     raise DataFault("this store was opened without a search index")
                 self._search = self._open_search()
             return self._search
+
+    def changes_of(self, keys: Collection[str]) -> Changes | None:
+        """What the newest tables and those before say differently of places, ``None`` where no
+        newer ones were ever fetched.
+        """
+        return self._changes(keys) if self._changes else None
 
     @property
     def path(self) -> Path | None:

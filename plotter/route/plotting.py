@@ -14,6 +14,7 @@ from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.places.twins import twins_of
 from plotter.route.cautions import Caution, ranked
+from plotter.route.changes_cautions import changes_cautions
 from plotter.route.checkpoints import (
     DEFAULT_CLEAR_OF_TURNS_NM,
     DEFAULT_EVERY_NM,
@@ -91,6 +92,7 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
                 *read.cautions,
                 *_cruise_note(read.cruise),
                 *variation_cautions(route, magnetism),
+                *changes_cautions(route, store),
                 *age_cautions(table_dates(store), _tables_shown(route, near), wishes.date),
                 *_twin_notes(store, route),
             ]
