@@ -6,11 +6,12 @@ All bytes are made first; :mod:`plotter.placing` puts them in place.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from plotter.atomic import scratch_folder
+from plotter.earth.angles import half_turn
 from plotter.errors import InputError
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.names import default_name, typed_file_name
@@ -22,9 +23,11 @@ from plotter.route.plot import Plot
 if TYPE_CHECKING:
     from plotter.flight.log_values import NavigationLog
     from plotter.maps.cells import CellSource
+    from plotter.places.own_layers import OwnShape
 
 Progress = Callable[[float], None]
 NO_FORMATS = "none"
+WHOLE_TURN_DEG = 360.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,7 +272,20 @@ def map_page(
     from plotter.maps.web_map import web_map
 
     base = basemap_for(store, plot.route) if store else Basemap()
+    layers = replace(layers, own=own_shapes(plot)) if store else layers
     return web_map(plot, base, sm=sm, log=log, layers=layers)
+
+
+def own_shapes(plot: Plot) -> tuple[OwnShape, ...]:
+    """What the pilot's own layers hold near a plot's map; raises DataFault for a damaged one."""
+    from plotter.datastore.layers import shapes_in
+    from plotter.maps.web_map import view_of
+
+    view = view_of(plot)
+    if view.east - view.west >= WHOLE_TURN_DEG:
+        return tuple(shapes_in((view.south, -180.0, view.north, 180.0)))
+    west, east = (half_turn(edge) for edge in (view.west, view.east))
+    return tuple(shapes_in((view.south, west, view.north, east)))
 
 
 def name_of(plot: Plot) -> str:

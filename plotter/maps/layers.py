@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plotter.maps.tiles import Tiles
+from plotter.places.own_layers import OwnShape
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +15,7 @@ class MapLayers:
 
     isogonic: bool = False
     tiles: Tiles | None = None
+    own: tuple[OwnShape, ...] = ()
 
 
 BARE = MapLayers()
@@ -27,6 +29,7 @@ ALWAYS = (
 """The switches every map has: the script's name of a layer, and ours for people."""
 ISOGONIC = ("isogonic", "isogonic lines")
 TILES = ("tiles", "online tiles")
+OWN = ("own", "your own layers")
 
 
 def switches(layers: MapLayers) -> str:
@@ -43,3 +46,5 @@ def _offered(layers: MapLayers) -> Iterator[tuple[str, str]]:
         yield ISOGONIC
     if layers.tiles:
         yield TILES
+    if layers.own:
+        yield OWN

@@ -18,16 +18,8 @@ from plotter.maps.palette import style_variables
 
 ASSETS = Path(__file__).parent / "assets"
 SCRIPTS = (
-    "ink",
-    "boxes",
-    "base",
-    "route",
-    "isogonic",
-    "lettering",
-    "collar",
-    "links",
-    "tiles",
-    "start",
+    *("ink", "boxes", "base", "route", "isogonic", "lettering", "collar", "links"),
+    *("tiles", "own", "start"),
 )
 
 

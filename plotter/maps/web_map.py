@@ -15,6 +15,7 @@ from plotter.maps.isogonic import isogonics
 from plotter.maps.key import key
 from plotter.maps.layers import BARE, MapLayers, switches
 from plotter.maps.log_tables import log_notes, log_sections
+from plotter.maps.own_drawing import OwnDrawing, own_drawing
 from plotter.maps.page import json_block, page
 from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
 from plotter.maps.view import View, mercator, view_round
@@ -56,13 +57,14 @@ def web_map(
     drawn = drawn_legs(plot.route)
     view = view_round(route_bounds(drawn))
     lines = isogonics(plot, view) if layers.isogonic else None
+    own = own_drawing(layers.own, view) if layers.own else None
     parts = {
         **_head(plot, sm),
         "shape": shape(plot, route_bounds(drawn)),
         "map": _window(plot),
         "switches": switches(layers),
         "key": key(plot, lines),
-        "note": _note(beyond_the_map(drawn, LIMIT_DEG)) + _tiles_note(layers),
+        "note": _note(beyond_the_map(drawn, LIMIT_DEG)) + _tiles_note(layers) + _own_note(own),
         "log": log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
         "working": f'<p class="note">{html.escape(_working(plot))}</p>',
@@ -75,6 +77,7 @@ def web_map(
                 **sheet(plot, drawn, sm=sm),
                 **({"isogonic": lines.as_json()} if lines else {}),
                 **_tiles(layers),
+                **({"own": own.as_json()} if own else {}),
             }
         ),
         "base_data": json_block(basemap.as_json()),
@@ -99,6 +102,11 @@ def shape(plot: Plot, route: View) -> str:
     if len(plot.route.legs) > MOST_LEGS_BESIDE:
         return ""
     return ' class="tall"' if tall and rows <= MOST_ROWS_BESIDE else ' class="columns"'
+
+
+def view_of(plot: Plot) -> View:
+    """The stretch of the earth that the map of a plot fills."""
+    return view_round(route_bounds(drawn_legs(plot.route)))
 
 
 def map_script(view: View) -> str:
@@ -196,6 +204,13 @@ def _tiles_note(layers: MapLayers) -> str:
         return ""
     said = f"Online tiles: {layers.tiles.attribution}. {layers.tiles.caution.text}"
     return f'<p class="note" id="tiles-note">{tables.told(said)}</p>'
+
+
+def _own_note(own: OwnDrawing | None) -> str:
+    """Which of the pilot's own layers are drawn, and how many shapes did not fit."""
+    if own is None or not own.said:
+        return ""
+    return f'<p class="note" id="own-note">{html.escape(own.said)}. Nobody has checked them.</p>'
 
 
 def _footer(plot: Plot) -> str:

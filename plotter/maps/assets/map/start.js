@@ -11,7 +11,7 @@ function readData(id) {
 function drawChart(map) {
   const sheet = readData("plot-data"), base = readData("base-data");
   const [south, west, north, east] = sheet.view;
-  const shown = { airports: true, towns: true, graticule: true, isogonic: true, tiles: true };
+  const shown = { airports: true, towns: true, graticule: true, isogonic: true, tiles: true, own: true };
   const middle = (west + east) / 2;
   const whole = () => map.fitBounds([[south, west], [north, east]], { ...roomFor(map), maxZoom: 11, animate: false });
   whole();
@@ -25,7 +25,9 @@ function drawChart(map) {
   const collar = new Collar(map), isogonic = new Isogonic(map, sheet.isogonic);
   const lettering = new Lettering(map, sheet, base, shown, links, collar, isogonic);
   const tiles = new OnlineTiles(map, sheet.tiles);
+  const own = new OwnLayers(map, sheet.own);
   const redraw = () => {
+    own.show(shown.own);
     tiles.show(shown.tiles);
     isogonic.show(shown.isogonic);
     [graticule, collar, lettering].forEach((part) => part.draw());
