@@ -63,7 +63,7 @@ def test_an_identifier_that_does_not_do(call: Call, ident: str) -> None:
 def test_the_datasets_are_listed_with_dates_and_counts(call: Call) -> None:
     code, out, _ = call("data")
     assert code == 0
-    for words in ("airports", "navaids", "2025-12-02", "public domain"):
+    for words in ("airports", "navaids", "2025-12-02", "public domain", "years", "note"):
         assert words in out.lower(), words
 
 

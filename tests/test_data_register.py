@@ -11,6 +11,10 @@ from typing import Any
 
 import pytest
 
+from plotter.datastore.making import lints
+from plotter.places.store import Store
+from plotter.places.twins import twins_among
+
 DATA = Path(__file__).parent.parent / "data"
 REGISTER: dict[str, dict[str, Any]] = json.loads(
     (DATA / "register.json").read_text(encoding="utf-8")
@@ -58,8 +62,30 @@ def test_the_page_for_people_says_the_same(key: str) -> None:
     for carrier in made["carried_by"]:
         assert carrier["package"] in README
         assert carrier["archive_sha256"] in README
-    for what, count in (made.get("position_rules", {}) | made.get("lints", {})).items():
-        assert f"| {key} | {what} | {count:,} |" in README
+    for what, count in made.get("position_rules", {}).items():
+        assert f"| {key} | {what} | {count:,} | see below |" in README
+    for what, count in made.get("lints", {}).items():
+        assert f"| {key} | {what} | {count:,} | {made['done'][what]} |" in README
+
+
+def test_every_lint_says_what_was_done() -> None:
+    found = {
+        what: words for made in REGISTER.values() for what, words in made.get("done", {}).items()
+    }
+    assert found == dict(lints.DONE)
+    for made in REGISTER.values():
+        assert list(made.get("lints", {})) == list(made.get("done", {}))
+
+
+def test_the_lints_are_those_of_the_tables(real_store: Store) -> None:
+    """Counted again, from the store: twins by their own rule, elevations of 0 one by one."""
+    every = real_store.airports_in(-90.0, -180.0, 90.0, 180.0)
+    pairs = twins_among(every)
+    counted = REGISTER["airports"]["lints"]
+    assert counted[lints.BESIDE] + counted[lints.NAMESAKES] == len(pairs)
+    assert counted[lints.BESIDE] == sum(pair.apart_nm <= 0.3 for pair in pairs)
+    assert counted[lints.ELEVATION_0] == sum(each.elevation_ft == 0.0 for each in every)
+    assert counted[lints.IDENTS_TWICE] == len(every) - len({each.ident for each in every}) == 0
 
 
 def test_the_page_explains_every_rule_of_position() -> None:

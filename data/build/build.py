@@ -63,8 +63,8 @@ def build_airports(build: Build) -> tuple[Rows, dict[str, str]]:
         "position_rules": {rule: rules[rule] for rule in match.POSITION_RULES},
         "lints": lints.airport_lints(airports)
         | {
-            "rows the dataset calls duplicate or bogus, left out": len(every) - len(source),
-            "time zone taken from neighbours": from_neighbours,
+            lints.DISOWNED: len(every) - len(source),
+            lints.NEIGHBOURS_ZONE: from_neighbours,
         },
     }
     return airports, {row["id"]: code(row["ident"]) for row in source}
@@ -97,7 +97,7 @@ def build_towns(build: Build) -> None:
     towns = build.towns_of("cities1000")
     rows = {tw.row(town) for town in tw.thinned(towns)}
     write_csv(build.into / "towns.csv", tw.TOWN_COLUMNS, rows)
-    crowded_out = {"places crowded out by a larger one": len(towns) - len(rows)}
+    crowded_out = {lints.CROWDED_OUT: len(towns) - len(rows)}
     build.counts["towns"] = {"lints": crowded_out}
 
 
@@ -117,7 +117,8 @@ def run(build: Build) -> None:
     for key, groups in build.counts.items():
         for counts in groups.values():
             for what, count in counts.items():
-                say(f"{key}: {what}: {count:,}\n")
+                done = f" ({lints.DONE[what]})" if what in lints.DONE else ""
+                say(f"{key}: {what}: {count:,}{done}\n")
 
 
 def main() -> None:

@@ -19,6 +19,8 @@ from fetch import (
     Carrier,
 )
 
+from plotter.datastore.making import lints
+
 PUBLIC_DOMAIN = "public domain"
 OURAIRPORTS = "OurAirports"
 NATURAL_EARTH = "Natural Earth 10m; rivers Natural Earth 50m"
@@ -65,7 +67,8 @@ def entry(key: str, data: Path, counts: Mapping[str, Mapping[str, int]]) -> dict
     }
     if key == "airports":
         made["second_source"] = SECOND_SOURCE
-    return made | {word: dict(count) for word, count in counts.items()}
+    done = {what: lints.DONE[what] for what in counts.get("lints", {})}
+    return made | {word: dict(count) for word, count in counts.items()} | ({"done": done} if done else {})
 
 
 def write(data: Path, counts: Mapping[str, Mapping[str, Mapping[str, int]]]) -> None:
@@ -98,8 +101,12 @@ def _tables(register: Mapping[str, dict[str, Any]]) -> str:
     for carrier in CARRIERS:
         words = (carrier.label, DATES[carrier.package], carrier.archive, f"`{carrier.sha256}`")
         lines.append(f"| {' | '.join(words)} |")
-    lines += ["", "| counted in | what | how many |", "|---|---|---:|"]
+    lines += ["", "| counted in | what | how many | what was done |", "|---|---|---:|---|"]
     for key, made in register.items():
         counts = made.get("position_rules", {}) | made.get("lints", {})
-        lines += [f"| {key} | {what} | {count:,} |" for what, count in counts.items()]
+        done = made.get("done", {})
+        lines += [
+            f"| {key} | {what} | {count:,} | {done.get(what, 'see below')} |"
+            for what, count in counts.items()
+        ]
     return "\n".join(lines) + "\n\n"

@@ -11,7 +11,14 @@ from plotter.cli.printing import paragraph, say, table
 from plotter.datastore.check import check_store, check_tables, datasets
 from plotter.datastore.layers import check_layers, layers
 from plotter.datastore.sets import register_in_use
+from plotter.datastore.tables import PLACES
 from plotter.errors import DataFault
+from plotter.opening import open_date
+from plotter.route.data_ages import age, age_cautions
+
+
+OF_PLACES = (*PLACES, "towns")
+"""The tables whose age is told; a coast drawn some years ago is where it was."""
 
 
 @click.group(
@@ -22,15 +29,19 @@ from plotter.errors import DataFault
 )
 @click.pass_context
 def data(ctx: click.Context) -> None:
-    """List the datasets with their dates, counts and licences."""
+    """List the datasets with their dates, ages, counts and licences."""
     if ctx.invoked_subcommand is not None:
         return
+    sets, today = datasets(), open_date(None)
     rows = [
-        [each.name, each.date, f"{each.rows:,}", each.licence, each.source] for each in datasets()
+        [each.name, each.date, age(each.date, today), f"{each.rows:,}", each.licence, each.source]
+        for each in sets
     ]
-    headers = ["Dataset", "Date", "Rows", "Licence", "Source"]
-    say(table(headers, rows, "llrll"))
-    for more in (_fetched(), listed(layers())):
+    headers = ["Dataset", "Date", "Age", "Rows", "Licence", "Source"]
+    say(table(headers, rows, "llrrll"))
+    old = age_cautions({each.name: each.date for each in sets}, OF_PLACES, today, "today")
+    notes = "\n".join(paragraph(note.text, " " * 7, "NOTE   ") for note in old)
+    for more in (notes, _fetched(), listed(layers())):
         if more:
             say("\n" + more)
     say("\n" + paragraph(wording.PLANNING_AID))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from plotter.datastore.making import lints
 from plotter.datastore.making.tables import Row, Rows, code, number, positive, text
 
 NAVAID_COLUMNS = (
@@ -57,8 +58,8 @@ def navaid_lints(rows: list[tuple[str, ...]]) -> dict[str, int]:
     idents = Counter(row[1] for row in rows)
     with_radials = [row for row in rows if row[3] in WITH_RADIALS]
     return {
-        "idents used by more than one beacon": sum(count > 1 for count in idents.values()),
-        "frequency not in the data": sum(not row[7] for row in rows),
-        "VOR, VOR-DME and VORTAC": len(with_radials),
-        "of these, station declination not in the data": sum(not row[9] for row in with_radials),
+        lints.BEACONS_TWICE: sum(count > 1 for count in idents.values()),
+        lints.BEACON_NO_FREQUENCY: sum(not row[7] for row in rows),
+        lints.BEACONS_WITH_RADIALS: len(with_radials),
+        lints.NO_DECLINATION: sum(not row[9] for row in with_radials),
     }

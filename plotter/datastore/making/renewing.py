@@ -88,8 +88,8 @@ def _airports(raw: Raw) -> tuple[Rows, dict[str, str], Made]:
         "position_rules": {rule: rules[rule] for rule in match.POSITION_RULES},
         "lints": lints.airport_lints(airports)
         | {
-            "rows the dataset calls duplicate or bogus, left out": disowned,
-            "time zone taken from neighbours": from_neighbours,
+            lints.DISOWNED: disowned,
+            lints.NEIGHBOURS_ZONE: from_neighbours,
         },
     }
     rows = [tuple(row[column] for column in ap.AIRPORT_COLUMNS) for row in airports]
