@@ -16,7 +16,6 @@ from plotter.errors import DataFault
 from plotter.opening import open_date
 from plotter.route.data_ages import age, age_cautions
 
-
 OF_PLACES = (*PLACES, "towns")
 """The tables whose age is told; a coast drawn some years ago is where it was."""
 
