@@ -19,6 +19,7 @@ DOCUMENTS = [
     "CHANGELOG.md",
     "NOTICES.md",
     "data/README.md",
+    "docs/data.md",
     "exports/README.md",
     "plotter/chart/README.md",
 ]
