@@ -6,6 +6,7 @@ nothing on another, a ratio nearly does.
 
 from __future__ import annotations
 
+import math
 import os
 import subprocess
 import sys
@@ -14,6 +15,7 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+import gpxpy
 import numpy as np
 from flights import aircraft, plan
 from pyproj import Geod
@@ -22,6 +24,8 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
 from plotter.flight.log import navigation_log, wishes_of
+from plotter.formats.file_route import file_route
+from plotter.formats.reading import read_file
 from plotter.places.airports import airports_beside
 from plotter.places.nearness import near
 from plotter.places.search import search
@@ -121,6 +125,55 @@ def flight_log() -> None:
     print(f"that log: {1e3 * times[0]:.1f} ms (wanted 15)")
 
 
+def track_file(path: Path, points: int) -> Path:
+    """A GPX file with one long track, invented: a spiral flown over a week."""
+    with path.open("w", encoding="utf-8") as file:
+        file.write('<?xml version="1.0"?><gpx xmlns="http://www.topografix.com/GPX/1/1" ')
+        file.write('version="1.1" creator="benchmark"><trk><name>Long</name><trkseg>')
+        for k in range(points):
+            lat, lon = 44.0 + math.sin(k / 9e3) * k / 1e6, -92.0 + math.cos(k / 9e3) * k / 1e6
+            file.write(f'<trkpt lat="{lat:.6f}" lon="{lon:.6f}"><ele>{900 + k % 700}</ele>')
+            file.write(f"<time>2026-07-{1 + k // 86400 % 28:02d}T{k // 3600 % 24:02d}:")
+            file.write(f"{k // 60 % 60:02d}:{k % 60:02d}Z</time></trkpt>")
+        file.write("</trkseg></trk></gpx>")
+    return path
+
+
+READ_TRACK = """
+import resource, sys, time
+from pathlib import Path
+from plotter.formats.file_route import file_route
+from plotter.formats.reading import read_file
+bare = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+start = time.perf_counter()
+route = file_route(read_file(Path(sys.argv[1])))
+print(time.perf_counter() - start, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+      bare / 1024, len(route.waypoints))
+"""
+
+
+def imports(folder: Path) -> None:
+    """A track of a million points read into a route: time and memory; and against gpxpy."""
+    million = track_file(folder / "million.gpx", 1_000_000)
+    done = subprocess.run(
+        [sys.executable, "-c", READ_TRACK, str(million)],
+        check=True,
+        capture_output=True,
+        text=True,
+        env=WORLD,
+    )
+    taken_s, most_mb, bare_mb, turns = map(float, done.stdout.split())
+    print(
+        f"a track of 1,000,000 points: {taken_s:.1f} s (wanted 20), {most_mb:.0f} MB at the most "
+        f"(wanted 150; {bare_mb:.0f} before), {turns:.0f} turning points"
+    )
+    million.unlink()
+    small = track_file(folder / "track.gpx", 50_000)
+    ours_s = fastest(lambda: file_route(read_file(small)), 3)
+    theirs_s = fastest(lambda: gpxpy.parse(small.read_text(encoding="utf-8")), 3)
+    ratio("a track of 50,000 points into a route / gpxpy.parse", ours_s, theirs_s, 1.0)
+
+
 def places() -> None:
     """Look-ups, in milliseconds beside what they should not pass."""
     line = measure(Position(44.0, -96.0), Position(42.5, -89.4))
@@ -167,4 +220,5 @@ if __name__ == "__main__":
         arrays()
         flight_log()
         places()
+        imports(Path(scratch))
         sizes(Path(scratch))
