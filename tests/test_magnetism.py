@@ -25,6 +25,7 @@ from plotter.earth.magnetism import (
     uncertainty_deg,
     variation,
     variation_array,
+    variations,
     zone,
 )
 from plotter.earth.position import Position
@@ -246,3 +247,26 @@ def test_a_variation_is_checked_when_it_is_made() -> None:
         Variation(181.0, MODEL_NAME, SUMMER, "", 0.3)
     with pytest.raises(PositionError):
         Variation(math.nan, MODEL_NAME, SUMMER, "", 0.3)
+
+
+def test_many_positions_at_once_are_as_each_alone() -> None:
+    places = [
+        Position(44.0, -92.0),
+        Position(85.9, 139.0),
+        Position(-64.1, 135.9),
+        Position(0, 180),
+    ]
+    together = variations(places, dt.date(2026, 7, 4), 5500.0)
+    for place, found in zip(places, together, strict=True):
+        alone = variation(place, dt.date(2026, 7, 4), 5500.0)
+        assert (found.model, found.date, found.zone) == (alone.model, alone.date, alone.zone)
+        assert found.degrees_east == pytest.approx(alone.degrees_east, abs=1e-6)
+        assert found.uncertainty_deg == pytest.approx(alone.uncertainty_deg, rel=1e-6)
+    assert {found.zone for found in together} == {"", "blackout"}
+
+
+def test_many_positions_are_refused_like_one() -> None:
+    with pytest.raises(ModelDateError):
+        variations([Position(44.0, -92.0)], dt.date(2019, 7, 4))
+    (old,) = variations([Position(44.0, -92.0)], dt.date(2019, 7, 4), allow_old_model=True)
+    assert old.model == variation(Position(44.0, -92.0), dt.date(2019, 7, 4), 0.0, True).model

@@ -13,6 +13,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 import threading
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -147,6 +148,36 @@ def field_array(
     epoch, rows = _coefficients()
     terms = harmonics.terms(rows, decimal_year(date) - epoch)
     return harmonics.horizontal_field(terms, latitudes, longitudes, height_km)
+
+
+def variations(
+    positions: Sequence[Position],
+    date: dt.date,
+    altitude_ft: float = 0.0,
+    allow_old_model: bool = False,
+) -> list[Variation]:
+    """Variation at many positions in one call, each as :func:`variation` gives it.
+
+    Raises as :func:`variation`.
+
+    >>> (found,) = variations([Position(41.3, -95.9)], dt.date(2026, 7, 1), 5500.0)
+    >>> round(found.degrees_east, 1), found.zone
+    (2.0, '')
+    """
+    field = field_array(
+        [place.latitude_deg for place in positions],
+        [place.longitude_deg for place in positions],
+        date,
+        altitude_ft,
+        allow_old_model,
+    )
+    day, _ = _checked(date, altitude_ft, allow_old_model)
+    return [
+        Variation(east, _model_text(day), day, zone(strength), uncertainty_deg(strength))
+        for east, strength in zip(
+            field.degrees_east.tolist(), field.horizontal_nt.tolist(), strict=True
+        )
+    ]
 
 
 def field_at(position: Position, height_km: float, year: float) -> Field:

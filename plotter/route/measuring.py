@@ -7,7 +7,7 @@ import itertools
 from collections.abc import Sequence
 
 from plotter.earth.geodesic import LineKind, measure
-from plotter.earth.magnetism import Variation, variation, variation_array
+from plotter.earth.magnetism import Variation, variation, variations
 from plotter.earth.position import Position
 from plotter.route.route import Leg, Route, Waypoint
 
@@ -31,16 +31,15 @@ class FlightMagnetism:
         """The variation at a position [°, east positive]."""
         return self.at(where).degrees_east
 
+    def at_all(self, places: Sequence[Position]) -> list[Variation]:
+        """The variation at many positions, in one call of the model."""
+        if len(places) < _ONE_BY_ONE:
+            return [self.at(place) for place in places]
+        return variations(places, self._date, self._altitude_ft, self._allow_old_model)
+
     def degrees_east_of(self, places: Sequence[Position]) -> list[float]:
         """The variation at many positions [°, east positive], in one call of the model."""
-        if len(places) < _ONE_BY_ONE:
-            return [self.degrees_east(place) for place in places]
-        latitudes = [place.latitude_deg for place in places]
-        longitudes = [place.longitude_deg for place in places]
-        found = variation_array(
-            latitudes, longitudes, self._date, self._altitude_ft, self._allow_old_model
-        )
-        return [float(degrees) for degrees in found]
+        return [found.degrees_east for found in self.at_all(places)]
 
 
 def measure_route(
@@ -51,9 +50,13 @@ def measure_route(
     One course and one variation a leg, both at mid-leg, as a plotter is laid on the meridian
     nearest the middle (FAA-H-8083-25, chapter "Navigation", measurement of direction).
     """
-    legs = []
-    pairs = itertools.pairwise(waypoints)
-    for number, (start, end) in enumerate(pairs, start=1):
-        measured = measure(start.position, end.position, line)
-        legs.append(Leg(number, start, end, measured, magnetism.at(measured.middle)))
+    pairs = list(itertools.pairwise(waypoints))
+    lines = [measure(start.position, end.position, line) for start, end in pairs]
+    found = magnetism.at_all([measured.middle for measured in lines])
+    legs = [
+        Leg(number, start, end, measured, variation)
+        for number, ((start, end), measured, variation) in enumerate(
+            zip(pairs, lines, found, strict=True), start=1
+        )
+    ]
     return Route(tuple(waypoints), tuple(legs), line)
