@@ -19,7 +19,7 @@ DOCUMENTS = [
     "CHANGELOG.md",
     "NOTICES.md",
     "data/README.md",
-    "docs/data.md",
+    "data/GUIDE.md",
     "exports/README.md",
     "plotter/chart/README.md",
 ]
