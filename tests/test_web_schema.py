@@ -46,13 +46,18 @@ def operations(page: Served) -> dict[str, APIOperation]:
         "GET /api/find",
         "GET /api/base",
         "GET /api/formats",
+        "POST /api/log",
+        "POST /api/working",
+        "POST /api/plan/read",
+        "POST /api/plan/write",
+        "GET /api/plan/new",
     ],
 )
 def test_generated_requests_get_described_answers(
     name: str, mode: GenerationMode, operations: dict[str, APIOperation], page: Served
 ) -> None:
     operation = operations[name]
-    if mode is GenerationMode.NEGATIVE and name == "GET /api/formats":
+    if mode is GenerationMode.NEGATIVE and name in ("GET /api/formats", "GET /api/plan/new"):
         return  # it takes nothing, so nothing can be wrong
     headers = {TOKEN_HEADER: page.token}
 

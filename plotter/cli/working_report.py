@@ -11,6 +11,7 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.working import column_named, row_numbered, working
 from plotter.flight.working_values import Working
+from plotter.flight.working_words import headline, put_words
 
 
 def worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int, tuple[str, ...]]:
@@ -39,26 +40,9 @@ def print_workings(log: NavigationLog, asked: Mapping[int, tuple[str, ...]]) -> 
 
 
 def _working(made: Working) -> str:
-    heading = COLUMNS[made.column].heading
-    lines = [f"{heading}  {made.title}: {_result(made)}, printed {made.printed or '(empty)'}"]
-    lines.append(f"    {made.formula}")
-    lines += [
-        f"    {put.symbol} = {_value(put.value)} {put.unit}".rstrip() + f"   ({shown(put.words)})"
-        for put in made.put_in
-    ]
+    lines = [headline(made), f"    {made.formula}"]
+    lines += [f"    {put_words(put)}   ({shown(put.words)})" for put in made.put_in]
     lines += [paragraph(shown(line), " " * 8, " " * 6) for line in made.arithmetic]
     lines.append(f"    {made.rounding}; source: {made.source}")
     lines += [paragraph(shown(note), " " * 6, "    note: ") for note in made.notes]
     return "\n".join(lines)
-
-
-def _result(made: Working) -> str:
-    if made.result is None:
-        return "none"
-    return f"{_value(made.result)} {made.unit}".strip()
-
-
-def _value(value: float | str | None) -> str:
-    if isinstance(value, float | int):
-        return f"{value:,.2f}".replace("-", "−")
-    return value or ""

@@ -60,6 +60,10 @@ class Faults:
         told = [_told(fault, numbers, lines, file) for fault in dict.fromkeys(self.found)]
         return PlanError(sorted(told, key=_line))
 
+    def error_by_key(self) -> PlanError:
+        """All of them as one error, each with the path of its key, where there is no text."""
+        return PlanError([_by_key(fault) for fault in dict.fromkeys(self.found)])
+
 
 def path_words(path: Path) -> str:
     """A path as it is written in the file.
@@ -93,13 +97,22 @@ def _told(fault: Fault, numbers: Mapping[Path, int], lines: Sequence[str], file:
     if fault.inside and fault.inside.line:
         line += fault.inside.line - (not lines[line - 1].rstrip().endswith(('"""', "'''")))
     stretch = _stretch(fault, lines[line - 1])
-    key = ".".join(str(step + 1 if isinstance(step, int) else step) for step in fault.path)
+    key = _dotted(fault.path)
     return InputError(
         f"{file}, line {line}: {_sentence(fault)}",
         code=fault.code,
         where=place(file, line, lines[line - 1], stretch, key),
         candidates=fault.candidates,
     )
+
+
+def _by_key(fault: Fault) -> InputError:
+    where = Where(key=_dotted(fault.path))
+    return InputError(_sentence(fault), code=fault.code, where=where, candidates=fault.candidates)
+
+
+def _dotted(path: Path) -> str:
+    return ".".join(str(step + 1 if isinstance(step, int) else step) for step in path)
 
 
 def _sentence(fault: Fault) -> str:

@@ -44,6 +44,22 @@ KLSE", the points as typed for plotter plot
     return plan
 
 
+def plan_of_tables(tables: Mapping[str, Any]) -> Plan:
+    """The plan of tables that are read already, as TOML or JSON gives them.
+
+    Raises :class:`~plotter.errors.PlanError` with every fault, each with the path of its key.
+
+    >>> plan_of_tables({"flight": {"route": "KRST KLSE"}})  # doctest: +ELLIPSIS
+    Traceback (most recent call last):
+    plotter.errors.PlanError: [aircraft] is missing; write the table [aircraft] with ...
+    """
+    faults = Faults()
+    plan = plan_of(_checked({"format": FORMAT, **tables}, faults), faults)
+    if faults.found or plan is None:
+        raise faults.error_by_key()
+    return plan
+
+
 def _is_newer(given: object) -> bool:
     """Whether the file says a format to come, whose keys cannot be judged here."""
     return isinstance(given, int) and given > FORMAT

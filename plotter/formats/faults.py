@@ -42,4 +42,6 @@ def _where(where: Where | None) -> Node | None:
     if where.file is not None:
         place: Node = {"file": where.file, "line": where.line}
         return place | {"key": where.key} if where.key else place
+    if where.key:
+        return {"key": where.key}
     return {"text": where.text, "start": where.start, "end": where.end}

@@ -9,11 +9,16 @@ from plotter import wording
 from plotter.flight.cautions_of_sun import clock
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.maps.rows import Shown
 from plotter.maps.tables import caution_list, framed, shown
 
 SHOWN = tuple(key for key in COLUMNS if key != "wind_speed_kt")
 STEERED = ("compass_heading_deg", "groundspeed_kt", "eta")
 """What a pilot reads in the air stands out."""
+FIELD_HEADS = (
+    *("Field", "Elevation", "Pressure alt", "Density alt"),
+    *("Runway", "Headwind", "Crosswind"),
+)
 
 
 def log_sections(log: NavigationLog) -> str:
@@ -58,48 +63,56 @@ def _head(key: str) -> str:
 
 def _row(row: LogRow) -> str:
     cells = "".join(
-        f'<td class="steer">{_cell(row, key)}</td>'
+        f'<td class="steer">{html.escape(cell(row, key))}</td>'
         if key in STEERED
-        else f"<td>{_cell(row, key)}</td>"
+        else f"<td>{html.escape(cell(row, key))}</td>"
         for key in SHOWN
     )
     turning = ' class="turning"' if row.end.kind == "waypoint" else ""
     return (
         f'<tr data-lights="leg-{row.course.leg.number}"{turning}><th scope="row">{row.number}</th>'
-        f'<td class="name">{shown(row.end.name)} <span class="phase">{_phase(row)}</span></td>'
+        f'<td class="name">{shown(row.end.name)} <span class="phase">{phase(row)}</span></td>'
         f"{cells}</tr>\n"
     )
 
 
-def _phase(row: LogRow) -> str:
+def phase(row: LogRow) -> str:
+    """The phase of a row where it is not the cruise."""
     return "" if row.phase == "cruise" else row.phase
 
 
-def _cell(row: LogRow, key: str) -> str:
+def cell(row: LogRow, key: str) -> str:
+    """What is printed of a row in a column, as plain words; the wind with its speed."""
     if key != "wind_from_true_deg":
-        return html.escape(COLUMNS[key].printed(row))
+        return COLUMNS[key].printed(row)
     speed = COLUMNS["wind_speed_kt"].printed(row)
     return "calm" if speed == "0" else f"{COLUMNS[key].printed(row)}/{speed}"
 
 
-def _total(sector: Sector) -> str:
+def totals(sector: Sector) -> list[str]:
+    """The sums of a sector, column by column; empty where there is none."""
     known = {
         "distance_nm": f"{sector.distance_nm:.1f}",
         "ete_min": wording.duration(sector.ete_min),
         "fuel_used": wording.fuel_used(sector.fuel.flown),
     }
-    cells = "".join(f"<td>{known.get(key, '')}</td>" for key in SHOWN)
+    return [known.get(key, "") for key in SHOWN]
+
+
+def _total(sector: Sector) -> str:
+    cells = "".join(f"<td>{total}</td>" for total in totals(sector))
     return f'<tfoot><tr><th scope="row" colspan="2">Sector</th>{cells}</tr></tfoot>'
 
 
 def _sums(sector: Sector) -> str:
     pairs = "".join(
-        f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>" for term, said in _figures(sector)
+        f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>" for term, said in figures(sector)
     )
     return f'<dl class="sums">{pairs}</dl>'
 
 
-def _figures(sector: Sector) -> Iterator[tuple[str, str]]:
+def figures(sector: Sector) -> Iterator[tuple[str, str]]:
+    """What is said under a sector: times, fuel by phase, reserve, margin, sun."""
     fuel, reserve = sector.fuel, sector.reserve
     yield "Take-off", clock(sector.take_off, sector.start_zone)
     yield "Landing", clock(sector.landing, sector.end_zone)
@@ -133,25 +146,31 @@ def margin(sector: Sector) -> str:
 def _fields(log: NavigationLog) -> str:
     if not log.fields:
         return ""
-    heads = ["Field", "Elevation", "Pressure alt", "Density alt", "Runway", "Headwind", "Crosswind"]
     rows = (_field(report) for report in log.fields)
-    table = framed("fields-table", "Weather at the fields", heads, rows)
+    table = framed("fields-table", "Weather at the fields", FIELD_HEADS, rows)
     return f'<section class="log">{table}</section>\n'
 
 
-def _field(report: FieldReport) -> str:
-    cells = [
+def field_cells(report: FieldReport) -> list[str]:
+    """What is printed of the weather at a field, as plain words."""
+    return [
         wording.NOT_IN_DATA
         if report.elevation_ft is None
         else wording.altitude(report.elevation_ft),
         *(_rounded(value) for value in (report.pressure_altitude_ft, report.density_altitude_ft)),
-        shown(report.runway) if report.runway else "",
+        Shown.of(report.runway) if report.runway else "",
         _knots(report.headwind_kt),
         f"{_knots(report.crosswind_kt)} {report.crosswind_from}".strip(),
     ]
+
+
+def _field(report: FieldReport) -> str:
     return (
         f'<tr><th scope="row">{shown(report.point)}</th>'
-        + "".join(f"<td>{cell}</td>" for cell in cells)
+        + "".join(
+            f"<td>{shown(each) if isinstance(each, Shown) else each}</td>"
+            for each in field_cells(report)
+        )
         + "</tr>\n"
     )
 

@@ -26,6 +26,7 @@ from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
 from plotter.web.offered import media_type, offered
 from plotter.web.own_stores import OwnStores
+from plotter.web.plan_addresses import add_plans
 from plotter.web.sheet import sheet_document
 from plotter.web.suggesting import MOST_SUGGESTED, suggested
 from plotter.web.tiles import Tiles
@@ -52,6 +53,7 @@ def make_app(open_store: Callable[[], Store], guarding: Guarding, tiles: Tiles) 
     _pages(app, guarding, tiles)
     _plots(app, stores)
     _places(app, stores)
+    add_plans(app, stores)
     return Guard(app, guarding)
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Literal
+from collections.abc import Iterable
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -43,6 +44,19 @@ class AskedPoint(Asked):
     note: Name = ""
 
 
+def own_points_of(points: Iterable[AskedPoint]) -> OwnPoints:
+    """The pilot's own points, as the library has them."""
+    return OwnPoints(
+        OwnPoint(
+            point.name,
+            Position(point.latitude_deg, point.longitude_deg),
+            point.elevation_ft,
+            point.note,
+        )
+        for point in points
+    )
+
+
 class AskedPlot(Asked):
     """A route and how it is to be plotted; the keys of ``plotter plot``'s options."""
 
@@ -74,15 +88,7 @@ class AskedPlot(Asked):
 
     def own_points(self) -> OwnPoints:
         """The pilot's own points."""
-        return OwnPoints(
-            OwnPoint(
-                point.name,
-                Position(point.latitude_deg, point.longitude_deg),
-                point.elevation_ft,
-                point.note,
-            )
-            for point in self.points
-        )
+        return own_points_of(self.points)
 
 
 class AskedExport(AskedPlot):
@@ -145,6 +151,7 @@ class AskedSheet(AskedPlot):
 
     sm: bool = False
     edit: Edit | None = None
+    plan: Annotated[dict[str, Any] | None, Field(description="Its tables, for the log.")] = None
 
 
 def check_size(route: str) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from plotter.errors import InputError, PlotterError
+from plotter.flight.log_values import NavigationLog
 from plotter.formats.document import STANDING_CAUTIONS
 from plotter.formats.faults import fault_document
 from plotter.maps import labels, rows
@@ -20,7 +21,9 @@ from plotter.route.plotting import BESIDE_NM, plot_route
 from plotter.route.points import PointReader
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
+from plotter.web.asked_plan import log_given
 from plotter.web.edits import edited
+from plotter.web.log_sheet import log_node
 
 Node = dict[str, Any]
 
@@ -34,15 +37,32 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     route = edited(asked.route, asked.edit, store)
     asked = asked.model_copy(update={"route": route, "edit": None})
     answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
+    answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
+    log = None
+    if asked.plan is not None and answer["count"] > 1:
+        try:
+            log = _log(asked, store)
+        except InputError as fault:
+            answer["log_error"] = fault_document(fault)["error"]
     try:
-        plot = plot_route(route, store, asked.wishes())
+        plot = log.plot if log else plot_route(route, store, asked.wishes())
     except InputError as fault:
         error, points = fault_document(fault)["error"], _readable(route, asked, store)
-        return {**answer, "error": error, "points": points, "sheet": None}
-    return {**answer, "error": None, "points": [], "sheet": _sheet(plot, store, sm=asked.sm)}
+        return {**answer, "error": error, "points": points, "log_error": None}
+    cautions = log.cautions if log else plot.cautions
+    sheet = _sheet(plot, cautions, store, sm=asked.sm)
+    return {**answer, "sheet": sheet, "log": log and log_node(log)}
 
 
-def _sheet(plot: Plot, store: Store, *, sm: bool) -> Node:
+def _log(asked: AskedSheet, store: Store) -> NavigationLog:
+    """The log of the plan with the route as it is now."""
+    plan = asked.plan or {}
+    flight = plan.get("flight")
+    now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
+    return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
+
+
+def _sheet(plot: Plot, cautions: Sequence[Caution], store: Store, *, sm: bool) -> Node:
     return {
         "title": labels.visible(plot.name),
         "written": written_route(plot.route.waypoints),
@@ -55,7 +75,7 @@ def _sheet(plot: Plot, store: Store, *, sm: bool) -> Node:
         },
         "marks": _table(rows.MARK_HEADS, rows.mark_rows(plot)),
         "airports": _airports(plot, store),
-        "cautions": [_caution(each) for each in (*plot.cautions, *STANDING_CAUTIONS)],
+        "cautions": [_caution(each) for each in (*cautions, *STANDING_CAUTIONS)],
         "chart": sheet(plot, drawn_legs(plot.route), sm=sm),
     }
 

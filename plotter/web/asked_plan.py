@@ -1,0 +1,95 @@
+"""A plan as the page asks about it: the text of a plan file, or its tables as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from plotter.errors import InputError
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.plan import Plan
+from plotter.flight.plan_file import plan_of_tables, read_plan
+from plotter.places.store import Store
+from plotter.web.asked import MOST_POINTS, Asked, AskedPoint, check_size, own_points_of
+
+MOST_PLAN_LETTERS = 200_000
+DEEPEST = 8
+"""Tables inside one another: a plan needs four."""
+CALLED = "plan"
+
+PlanText = Annotated[str, Field(max_length=MOST_PLAN_LETTERS)]
+PlanTables = dict[str, Any]
+
+
+class AskedLog(Asked):
+    """A plan whose log is asked for, with the working of all figures, of a row, or of one."""
+
+    plan: Annotated[
+        PlanText | PlanTables,
+        Field(description="The text of a plan file (TOML), or the same tables as JSON."),
+    ]
+    points: list[AskedPoint] = Field(default_factory=list, max_length=MOST_POINTS)
+    allow_old_model: bool = False
+    working: bool = False
+    row: Annotated[int | None, Field(ge=1, le=100_000)] = None
+    column: Annotated[str | None, Field(max_length=60)] = None
+
+
+class AskedWorking(Asked):
+    """One figure of a log whose working is asked for, in words."""
+
+    plan: PlanText | PlanTables
+    points: list[AskedPoint] = Field(default_factory=list, max_length=MOST_POINTS)
+    row: Annotated[int, Field(ge=1, le=100_000)]
+    column: Annotated[str, Field(max_length=60)]
+
+
+class AskedRead(Asked):
+    """The text of a plan file that is opened."""
+
+    text: PlanText
+    name: Annotated[str, Field(max_length=200)] = CALLED
+
+
+class AskedWrite(Asked):
+    """Tables that are to be saved over the text they came from; empty for a plan that is new."""
+
+    text: PlanText = ""
+    plan: PlanTables
+
+
+def plan_given(given: str | PlanTables) -> Plan:
+    """The plan of a body; raises PlanError with every fault, InputError for too many points."""
+    plan = read_plan(given, CALLED) if isinstance(given, str) else plan_of_tables(bare(given))
+    check_size(plan.route)
+    return plan
+
+
+def log_given(
+    given: str | PlanTables, points: list[AskedPoint], store: Store, allow_old_model: bool = False
+) -> NavigationLog:
+    """The log of a plan; files it names are never opened: no path of the page's leads to a disk."""
+    return navigation_log(plan_given(given), store, own_points_of(points), allow_old_model)
+
+
+def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
+    """Tables without the keys that are null; raises InputError where they are nested too deep.
+
+    >>> bare({"flight": {"route": "KRST KLSE", "line": None}})
+    {'flight': {'route': 'KRST KLSE'}}
+    """
+    found: dict[str, Any] = _bare(tables, DEEPEST)
+    return found
+
+
+def _bare(value: object, deeper: int) -> Any:  # noqa: ANN401 - a value of JSON
+    if not isinstance(value, dict | list):
+        return value
+    if not deeper:
+        raise InputError("the plan is nested deeper than any plan", code="plan-depth")
+    if isinstance(value, list):
+        return [_bare(each, deeper - 1) for each in value if each is not None]
+    return {key: _bare(each, deeper - 1) for key, each in value.items() if each is not None}
