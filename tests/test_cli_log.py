@@ -233,3 +233,15 @@ def test_the_route_of_a_plan_may_be_a_file_beside_it(
     rows = [line for line in typed.splitlines() if line.strip()[:1].isdigit()]
     assert rows
     assert rows == [line for line in filed.splitlines() if line.strip()[:1].isdigit()]
+
+
+@pytest.mark.parametrize("kind", ["gpx", "kml"])
+def test_a_planned_altitude_is_not_read_back_as_the_ground(
+    kind: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["log", "sunday.toml", "--as", kind, "--into", ".", "--name", "flown"]) == 0
+    capsys.readouterr()
+    assert run(["plot", f"flown.{kind}", "--as", "none", "--json"]) == 0
+    points = json.loads(capsys.readouterr().out)["points"]
+    assert [point["name"] for point in points] == ["KRST", "KLSE", "KEAU", "KDLH"]
+    assert [round(point["elevation_ft"]) for point in points] == [1317, 655, 913, 1428]

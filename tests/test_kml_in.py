@@ -110,3 +110,12 @@ def test_an_archive_gives_its_main_document() -> None:
     contents = Contents("demo.kmz")
     read_kmz(io.BytesIO(kmz(kml(kml_point("A", BARN)).encode(), "folder/Any.KML")), contents)
     assert contents.parts[0].points[0].name == "A"
+
+
+@pytest.mark.parametrize("name", ["Turning points", "Checkpoints"])
+def test_a_folder_of_others_keeps_its_words_and_heights_whatever_it_is_called(name: str) -> None:
+    point = "<Point><coordinates>-92,44,304.8</coordinates></Point>"
+    mark = f"<Placemark><name>A</name><description>silo</description>{point}</Placemark>"
+    (part,) = read(kml(f"<Folder><name>{name}</name>{mark}</Folder>")).parts
+    assert part.points[0].note == "silo"
+    assert part.points[0].elevation_ft == pytest.approx(1000.0)

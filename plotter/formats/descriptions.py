@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
+
 from plotter import wording
 from plotter.formats.names import clean_name, clean_text
 from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Leg, Waypoint
+
+_PLANNED = re.compile(r"(?:^|; )planned (?:\S+ )?at -?[\d,]+ ft(?:;|$)", re.M)
+_ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft(?:$|; planned )", re.M)
 
 
 def standing_lines(plot: Plot) -> list[str]:
@@ -56,6 +61,25 @@ def point_line(point: Waypoint) -> str:
         what.append(f"elevation {wording.NOT_IN_DATA}")
     what += [planned_line(point)] * (point.altitude_ft is not None)
     return "; ".join([*what, *([clean_text(point.note)] if clean_text(point.note) else [])])
+
+
+def elevation_said(words: str) -> float | None:
+    """The elevation [ft] that a :func:`point_line` without a note says.
+
+    >>> elevation_said("Demo Field; elevation 1,317 ft"), elevation_said("Demo Field")
+    (1317.0, None)
+    """
+    found = _ELEVATION.search(words)
+    return float(found[1].replace(",", "")) if found else None
+
+
+def is_planned(words: str) -> bool:
+    """Whether a :func:`point_line` tells of a planned altitude, which is not the ground's.
+
+    >>> is_planned("elevation 1,317 ft; planned 14:22Z at 5,500 ft"), is_planned("elevation 9 ft")
+    (True, False)
+    """
+    return _PLANNED.search(words) is not None
 
 
 def leg_line(leg: Leg) -> str:

@@ -2,11 +2,13 @@
 
 Source: the schemas of https://www.topografix.com/GPX/1/1/ and /GPX/1/0/. ``ele`` is in metres,
 ``time`` in UTC. The note of a point is its ``cmt`` and ``desc``; in a file this program wrote the
-``cmt`` alone is the pilot's, the ``desc`` is written anew each time.
+``cmt`` alone is the pilot's, the ``desc`` is written anew each time; where that tells of a planned
+altitude, ``ele`` holds it, and the ground's elevation is in the words.
 """
 
 from __future__ import annotations
 
+from plotter.formats.descriptions import elevation_said, is_planned
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source
 from plotter.formats.xml_in import Walk
 
@@ -87,7 +89,8 @@ class _Gpx:
             part = self._waypoints = self._contents.begin("waypoints")
         if part is None or part.kind == "track":
             return
-        texts = self._texts
+        texts, said = self._texts, self._texts.get("desc", "")
+        planned = self._own and is_planned(said)
         if self._own and texts.get("type") == "checkpoint":
             part.checkpoints_left_out += 1
             return
@@ -98,7 +101,8 @@ class _Gpx:
                 self._place.get("lon"),
                 texts.get("name", ""),
                 self._note(texts),
-                elevation_m=texts.get("ele", ""),
+                elevation_m="" if planned else texts.get("ele", ""),
+                elevation_ft=elevation_said(said) if planned else "",
                 time=texts.get("time", ""),
                 place=self._where(),
             ),

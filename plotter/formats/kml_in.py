@@ -4,6 +4,8 @@ Source: OGC 07-147r2 (2.2) and 12-007r2 (2.3, ``Track``). The points of a folder
 their order, a line is a track; a folder called ``Turning points``, as this program writes it, is a
 route. Polygons, models and overlays are passed over, links are never followed. Longitude comes
 first in KML; heights are metres above the sea, or above whatever is below where they are clamped.
+A document that carries this program's cautions is its own: there the words are written anew each
+time, and heights are planned altitudes.
 """
 
 from __future__ import annotations
@@ -13,6 +15,8 @@ import re
 from dataclasses import dataclass, field
 from html import unescape
 
+from plotter import wording
+from plotter.formats.descriptions import elevation_said
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, seconds_of
 from plotter.formats.xml_in import Walk
 
@@ -24,7 +28,7 @@ NAMESPACES = frozenset(
         "",
     )
 )
-ROUTE_FOLDER, LEG_FOLDER, CHECKPOINT_FOLDER = "Turning points", "Legs", "Checkpoints"
+ROUTE_FOLDER = "Turning points"
 _BOXES = frozenset(("kml", "Document", "Folder"))
 _PASSED_OVER = {
     "Polygon": "polygon",
@@ -33,7 +37,6 @@ _PASSED_OVER = {
     "PhotoOverlay": "overlay",
     "NetworkLink": "link to another file",
 }
-_OWN_ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft\Z")
 _TAG = re.compile(r"<[^<>]*>")
 
 
@@ -72,6 +75,7 @@ class _Kml:
         self._walk = walk
         self._contents = contents
         self._boxes: list[_Box] = []
+        self._own = False
         self._mark: _Mark | None = None
         self._key = ""
         self._rest = ""
@@ -106,7 +110,9 @@ class _Kml:
     def end(self, path: list[str], text: str) -> None:
         name, parent = path[-1], path[-2] if len(path) > 1 else ""
         mark = self._mark
-        if name == "name" and parent in _BOXES and self._boxes:
+        if name == "description" and parent == "Document":
+            self._own = wording.PLANNING_AID in _plain(text)
+        elif name == "name" and parent in _BOXES and self._boxes:
             self._name_box(text)
         elif name in _BOXES:
             self._boxes.pop()
@@ -199,14 +205,14 @@ class _Kml:
     def _described(self, raw: Raw, mark: _Mark) -> Raw:
         """The point with note, elevation and time, from where this program or others put them."""
         words = _plain(mark.texts.get("description", ""))
-        own = bool(self._boxes) and self._boxes[-1].name in (ROUTE_FOLDER, CHECKPOINT_FOLDER)
-        found = _OWN_ELEVATION.search(words) if own else None
+        own = self._own
+        found = elevation_said(words) if own else None
         note = mark.data.get("note", "" if own else words)
-        feet = mark.data.get("elevation_ft", found[1].replace(",", "") if found else "")
+        feet = mark.data.get("elevation_ft", found)
         return raw._replace(
             note=note,
-            # A bare 0 stands where a writer had no height to give.
-            elevation_m="" if raw.elevation_m in ("0", "0.0") else raw.elevation_m,
+            # A bare 0 stands where a writer had no height to give; ours are planned altitudes.
+            elevation_m="" if own or raw.elevation_m in ("0", "0.0") else raw.elevation_m,
             elevation_ft=feet,
             time=mark.texts.get("when", ""),
             place=f"line {mark.line:,}",
