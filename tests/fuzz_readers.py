@@ -19,6 +19,8 @@ from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
+import given_files
+
 from plotter.errors import PlotterError
 from plotter.flight.plan_file import read_plan
 from plotter.formats.file_route import file_route
@@ -70,6 +72,10 @@ def readers() -> list[tuple[str, bytes, Read]]:
     for path in SAMPLES:
         if path.suffix != ".html":
             found.append((path.suffix, path.read_bytes(), _as_route))
+    for suffix, make, _ in given_files.REFUSED.values():
+        made = make()
+        data = made if isinstance(made, bytes) else made.encode("utf-8")
+        found += [(suffix, data, _as_route)] if 0 < len(data) < LARGEST else []
     points = b"name,latitude,longitude,elevation_ft,note\nBarn,43.95,-92.41,1200,red\n"
     found.append((".csv", points, read_points_file))
     measured = b"start,end,reading,unit,course\nKRST,KLSE,54.0,nm,093M\n"
@@ -77,6 +83,14 @@ def readers() -> list[tuple[str, bytes, Read]]:
     plan = (ROOT / "exports" / "sample" / "flight.toml").read_bytes()
     found.append((".toml", plan, lambda path: read_plan(path.read_bytes().decode("utf-8"), "plan")))
     return found
+
+
+def _packed_again(suffix: str, content: bytes, draw: random.Random, others: list[bytes]) -> bytes:
+    """A spoiled file; of an archive every other time what is in it, packed whole again."""
+    if suffix == ".kmz" and draw.random() < 0.5:
+        document = given_files.kml(given_files.kml_point("Barn", given_files.BARN))
+        return given_files.kmz(spoiled(document.encode("utf-8"), draw, others))
+    return spoiled(content, draw, others)
 
 
 def _as_route(path: Path) -> object:
@@ -97,7 +111,7 @@ def run(seconds: float, seed: int) -> int:
             draw = random.Random(seed * 1_000_003 + tries)
             suffix, content, read = draw.choice(kinds)
             path = Path(folder) / f"spoiled{suffix}"
-            path.write_bytes(spoiled(content, draw, others))
+            path.write_bytes(_packed_again(suffix, content, draw, others))
             try:
                 read(path)
                 seen[f"{suffix} read"] += 1

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from plotter.errors import FileFault, PlotterError
 from plotter.exporting import FORMATS
+from plotter.formats import incoming, xml_in
 from plotter.formats.file_route import file_route
 from plotter.formats.reading import SUFFIXES, has_known_suffix, read_file
 from plotter.opening import open_route
@@ -55,6 +56,50 @@ def test_a_refusal_takes_no_more_memory_than_the_file(tmp_path: Path) -> None:
     _, most = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     assert most < 2_000_000
+
+
+@pytest.mark.parametrize(
+    ("suffix", "most_mb"), [(".geojson", 16), (".csv", 32), (".gpkg", 64), (".kmz", 64)]
+)
+def test_a_huge_file_is_refused_without_being_read_whole(
+    suffix: str, most_mb: int, tmp_path: Path
+) -> None:
+    path = written(tmp_path, suffix, b"SQLite format 3\x00" + b"\x00" * 52 + b"GPKG")
+    with path.open("r+b") as stream:
+        stream.truncate(4_000_000_000)
+    with pytest.raises(FileFault, match=f"is over {most_mb} MB"):
+        route_of(path)
+
+
+def test_xml_over_the_limit_is_refused_as_it_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(xml_in, "MOST_BYTES", 1_000_000)
+    text = given_files.gpx_track(*[(44, -92)] * 50_000)
+    with pytest.raises(FileFault, match="is over 1 MB; cut it down"):
+        route_of(written(tmp_path, ".gpx", text))
+
+
+def test_more_points_than_are_kept_are_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(incoming, "MOST_TRACK_POINTS", 100)
+    monkeypatch.setattr(incoming, "MOST_NAMED_POINTS", 100)
+    for text in (given_files.gpx_track, given_files.gpx_route):
+        path = written(tmp_path, ".gpx", text(*[(44, -92)] * 101))
+        with pytest.raises(FileFault, match="more than 100"):
+            route_of(path)
+
+
+def test_the_track_of_a_day_takes_memory_for_its_numbers_alone(tmp_path: Path) -> None:
+    points = [(44 + i / 1e5, -92) for i in range(86_400)]
+    path = written(tmp_path, ".gpx", given_files.gpx_track(*points))
+    tracemalloc.start()
+    contents = read_file(path)
+    _, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert contents.parts[0].count == 86_400
+    assert most < 86_400 * 32 * 1.5 + 1_000_000
 
 
 @pytest.mark.parametrize("suffix", SUFFIXES)

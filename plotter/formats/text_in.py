@@ -7,11 +7,11 @@ from plotter.formats.incoming import Contents, Source
 MOST_BYTES = 32_000_000
 
 
-def read_text(stream: Source, contents: Contents) -> str:
+def read_text(stream: Source, contents: Contents, most_bytes: int = MOST_BYTES) -> str:
     """The text of a file; raises FileFault where it is too long or no UTF-8."""
-    data = stream.read(MOST_BYTES + 1)
-    if len(data) > MOST_BYTES:
-        raise contents.fault(f"is over {MOST_BYTES // 1_000_000} MB; cut it down")
+    data = stream.read(most_bytes + 1)
+    if len(data) > most_bytes:
+        raise contents.fault(f"is over {most_bytes // 1_000_000} MB; cut it down")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
