@@ -44,6 +44,8 @@ def operations(page: Served) -> dict[str, APIOperation]:
         "POST /api/sheet",
         "POST /api/export/{name}",
         "GET /api/find",
+        "GET /api/near",
+        "POST /api/measure",
         "GET /api/base",
         "GET /api/formats",
         "POST /api/log",

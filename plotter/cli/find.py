@@ -7,9 +7,10 @@ from typing import Any, NamedTuple
 
 import click
 
-from plotter.cli.places_report import foot, kinds_option, node, read_kinds, standing_node
+from plotter.cli.places_report import foot, kinds_option, read_kinds
 from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
+from plotter.formats.places_document import node, standing_node
 from plotter.opening import open_date
 from plotter.places.model import Airport
 from plotter.places.naming import kind_words, known_for, region_of

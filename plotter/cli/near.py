@@ -11,10 +11,11 @@ import click
 
 from plotter import wording
 from plotter.cli.parameters import Figure
-from plotter.cli.places_report import foot, kinds_option, node, read_kinds, standing_node
+from plotter.cli.places_report import foot, kinds_option, read_kinds
 from plotter.cli.plot import RouteCommand
 from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
+from plotter.formats.places_document import near_node, standing_node
 from plotter.opening import open_date, open_points
 from plotter.places.model import Airport
 from plotter.places.naming import Found, code_of, kind_words, known_for, region_of
@@ -207,15 +208,7 @@ def _document(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> d
         "runway_ft": asked.runway,
         "count": len(answer.nearby.found),
         "runway_length_not_in_data": answer.nearby.length_unknown,
-        "places": [_node(each) for each in answer.listed],
-        "nearest_beyond": _node(answer.beyond) if answer.beyond else None,
+        "places": [near_node(each) for each in answer.listed],
+        "nearest_beyond": near_node(answer.beyond) if answer.beyond else None,
         **end,
-    }
-
-
-def _node(each: Near) -> dict[str, Any]:
-    return {
-        "distance_nm": each.distance_nm,
-        "true_course_deg": each.true_course_deg,
-        **node(each.place),
     }

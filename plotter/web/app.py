@@ -26,9 +26,9 @@ from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
 from plotter.web.offered import media_type, offered
 from plotter.web.own_stores import OwnStores
+from plotter.web.place_addresses import add_places
 from plotter.web.plan_addresses import add_plans
 from plotter.web.sheet import sheet_document
-from plotter.web.suggesting import MOST_SUGGESTED, suggested
 from plotter.web.tiles import Tiles
 
 THREADS = 8
@@ -52,7 +52,8 @@ def make_app(open_store: Callable[[], Store], guarding: Guarding, tiles: Tiles) 
     stores = OwnStores(open_store)
     _pages(app, guarding, tiles)
     _plots(app, stores)
-    _places(app, stores)
+    _bases(app, stores)
+    add_places(app, stores)
     add_plans(app, stores)
     return Guard(app, guarding)
 
@@ -121,15 +122,7 @@ def _plots(app: FastAPI, stores: OwnStores) -> None:
         return Response(body, media_type=media_type(made.suffix), headers=headers)
 
 
-def _places(app: FastAPI, stores: OwnStores) -> None:
-    @app.get("/api/find", responses=faults.DESCRIBED)
-    def find(
-        text: Annotated[str, Query(max_length=80)],
-        most: Annotated[int, Query(ge=1, le=MOST_SUGGESTED)] = 8,
-    ) -> list[Node]:
-        """Places that a word being typed may mean, with what to type for each."""
-        return suggested(stores.mine(), text, most)
-
+def _bases(app: FastAPI, stores: OwnStores) -> None:
     @app.get("/api/base/world")
     def world() -> JSONResponse:
         """The base of the map for the whole world."""

@@ -1,0 +1,94 @@
+"""The addresses that ask for places and judge readings: find, near, measure."""
+
+from __future__ import annotations
+
+import threading
+from typing import Annotated, Any
+
+from fastapi import FastAPI, Query
+from fastapi.responses import JSONResponse
+
+from plotter.chart.asking import measure_rows
+from plotter.errors import DataFault
+from plotter.formats.measure_document import measure_document
+from plotter.formats.places_document import near_node, standing_node
+from plotter.maps import labels
+from plotter.opening import open_date
+from plotter.places.airports import FIXED_WING
+from plotter.places.nearness import near
+from plotter.route.measuring import FlightMagnetism
+from plotter.route.own_points import OwnPoints
+from plotter.route.route_text import read_point
+from plotter.route.suggesting import suggest
+from plotter.web import faults
+from plotter.web.asked_measure import AskedMeasure
+from plotter.web.own_stores import OwnStores
+
+MOST_SUGGESTED = 20
+FARTHEST_ASKED_NM = 200.0
+"""Beyond this a list is no help to a page, and takes a moment to make."""
+Node = dict[str, Any]
+
+
+def add_places(app: FastAPI, stores: OwnStores) -> None:
+    """Add the addresses; the index of names is made ready meanwhile, for it takes some seconds."""
+    threading.Thread(target=_make_ready, args=(stores,), daemon=True).start()
+
+    @app.get("/api/find", responses=faults.DESCRIBED)
+    def find(
+        text: Annotated[str, Query(max_length=80)],
+        most: Annotated[int, Query(ge=1, le=MOST_SUGGESTED)] = 8,
+    ) -> list[Node]:
+        """Places that a text being typed may mean, by code, name or town, with what to type."""
+        return [
+            {
+                "type": each.to_type,
+                "said": labels.visible(each.words),
+                "kind": each.kind,
+                "latitude_deg": each.position.latitude_deg,
+                "longitude_deg": each.position.longitude_deg,
+            }
+            for each in suggest(stores.mine(), text, most)
+        ]
+
+    @app.get("/api/near", responses=faults.DESCRIBED)
+    def near_point(
+        point: Annotated[str, Query(min_length=1, max_length=80)],
+        within_nm: Annotated[float, Query(gt=0, le=FARTHEST_ASKED_NM)] = 25.0,
+        runway_ft: Annotated[float | None, Query(ge=0, le=30_000)] = None,
+        most: Annotated[int, Query(ge=1, le=200)] = 50,
+    ) -> Node:
+        """Airports near a point, nearest first; what is missing is null, never none."""
+        store, today = stores.mine(), open_date(None)
+        magnetism = FlightMagnetism(today, 0.0, True)
+        where = read_point(point, store, OwnPoints(), magnetism.degrees_east).waypoint
+        found = near(store, where.position, within_nm, FIXED_WING, runway_ft)
+        listed = found.found[:most]
+        return {
+            "schema": "near-1",
+            "point": {
+                "name": labels.visible(where.name),
+                "latitude_deg": where.position.latitude_deg,
+                "longitude_deg": where.position.longitude_deg,
+            },
+            "within_nm": within_nm,
+            "runway_ft": runway_ft,
+            "count": len(found.found),
+            "runway_length_not_in_data": found.length_unknown,
+            "places": [near_node(each) for each in listed],
+            **standing_node(store, [each.place for each in listed], today),
+        }
+
+    @app.post("/api/measure", responses=faults.DESCRIBED)
+    def measure(asked: AskedMeasure) -> JSONResponse:
+        """The document that ``plotter measure --json`` prints."""
+        measured = measure_rows(asked.rows(), stores.mine(), asked.wishes(), asked.desk())
+        return JSONResponse(measure_document(measured))
+
+
+def _make_ready(stores: OwnStores) -> None:
+    """Open the index of names, built where it is not there yet."""
+    try:
+        stores.mine().search_rows()
+    except DataFault:
+        return  # whoever asks first is told
