@@ -22,6 +22,7 @@ from plotter.places.store import Store
 from plotter.route.plotting import plot_route
 from plotter.web import faults
 from plotter.web.asked import AskedExport, AskedPlot, AskedSheet
+from plotter.web.asked_plan import log_of_route
 from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
 from plotter.web.offered import media_type, offered
@@ -115,8 +116,9 @@ def _plots(app: FastAPI, stores: OwnStores) -> None:
         """A file of the route, byte for byte as ``plotter plot`` writes it."""
         made = format_named(name)
         store = stores.mine()
-        plotted = plot_route(asked.route, store, asked.wishes())
-        body = made.write(Job(plotted, store, asked.sm, asked.choices))
+        log = log_of_route(asked.plan, asked, store) if asked.plan is not None else None
+        plotted = log.plot if log else plot_route(asked.route, store, asked.wishes())
+        body = made.write(Job(plotted, store, asked.sm, asked.choices, log))
         disposition = f'attachment; filename="{name_of(plotted)}{made.suffix}"'
         headers = {"content-disposition": disposition.encode("ascii", "replace").decode()}
         return Response(body, media_type=media_type(made.suffix), headers=headers)

@@ -26,6 +26,10 @@ Latitude = Annotated[float, Field(ge=-90, le=90)]
 Longitude = Annotated[float, Field(ge=-180, le=180)]
 Index = Annotated[int, Field(ge=0, le=MOST_POINTS)]
 Name = Annotated[str, Field(max_length=200)]
+Tables = Annotated[
+    dict[str, Any] | None,
+    Field(description="The tables of a plan file, where the log is wanted; its route is above."),
+]
 
 
 class Asked(BaseModel):
@@ -98,6 +102,7 @@ class AskedExport(AskedPlot):
     gpx_checkpoints: bool = False
     gpx_as: GpxAs = "route"
     names: NameProfile = "full"
+    plan: Tables = None
 
     @property
     def choices(self) -> Choices:
@@ -151,7 +156,7 @@ class AskedSheet(AskedPlot):
 
     sm: bool = False
     edit: Edit | None = None
-    plan: Annotated[dict[str, Any] | None, Field(description="Its tables, for the log.")] = None
+    plan: Tables = None
 
 
 def check_size(route: str) -> None:

@@ -13,7 +13,14 @@ from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan import Plan
 from plotter.flight.plan_file import plan_of_tables, read_plan
 from plotter.places.store import Store
-from plotter.web.asked import MOST_POINTS, Asked, AskedPoint, check_size, own_points_of
+from plotter.web.asked import (
+    MOST_POINTS,
+    Asked,
+    AskedPlot,
+    AskedPoint,
+    check_size,
+    own_points_of,
+)
 
 MOST_PLAN_LETTERS = 200_000
 DEEPEST = 8
@@ -73,6 +80,13 @@ def log_given(
 ) -> NavigationLog:
     """The log of a plan; files it names are never opened: no path of the page's leads to a disk."""
     return navigation_log(plan_given(given), store, own_points_of(points), allow_old_model)
+
+
+def log_of_route(plan: PlanTables, asked: AskedPlot, store: Store) -> NavigationLog:
+    """The log of a plan with the route that is asked about in place of its own."""
+    flight = plan.get("flight")
+    now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
+    return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
 
 
 def bare(tables: Mapping[str, Any]) -> dict[str, Any]:

@@ -14,7 +14,10 @@ from plotter.maps.page import SCRIPTS, asset, leaflet_script, plain, style
 from plotter.maps.web_map import CREDITS
 
 FOLDER = Path(__file__).parent / "assets"
-OWN_MODULES = ("ask", "base", "chart", "dom", "files", "links", "plan", "route", "start", "tables")
+OWN_MODULES = (
+    *("ask", "base", "chart", "dom", "files", "flight", "links", "log", "plan", "planfile"),
+    *("route", "start", "tables"),
+)
 CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))
 """The map's scripts that the page uses too, joined into one module."""
 CHART_NAMES = (

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from plotter.errors import InputError, PlotterError
-from plotter.flight.log_values import NavigationLog
 from plotter.formats.document import STANDING_CAUTIONS
 from plotter.formats.faults import fault_document
 from plotter.maps import labels, rows
@@ -21,7 +20,7 @@ from plotter.route.plotting import BESIDE_NM, plot_route
 from plotter.route.points import PointReader
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
-from plotter.web.asked_plan import log_given
+from plotter.web.asked_plan import log_of_route
 from plotter.web.edits import edited
 from plotter.web.log_sheet import log_node
 
@@ -41,7 +40,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     log = None
     if asked.plan is not None and answer["count"] > 1:
         try:
-            log = _log(asked, store)
+            log = log_of_route(asked.plan, asked, store)
         except InputError as fault:
             answer["log_error"] = fault_document(fault)["error"]
     try:
@@ -52,14 +51,6 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     cautions = log.cautions if log else plot.cautions
     sheet = _sheet(plot, cautions, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}
-
-
-def _log(asked: AskedSheet, store: Store) -> NavigationLog:
-    """The log of the plan with the route as it is now."""
-    plan = asked.plan or {}
-    flight = plan.get("flight")
-    now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
-    return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
 
 
 def _sheet(plot: Plot, cautions: Sequence[Caution], store: Store, *, sm: bool) -> Node:

@@ -38,7 +38,8 @@ export class Links {
   }
 
   mark(item, on) {
-    for (const row of this.rows(item)) row.classList.toggle("lit", on);
+    const same = document.querySelectorAll(`tr[data-lights="${CSS.escape(item)}"]`);
+    for (const row of [...this.rows(item), ...same]) row.classList.toggle("lit", on);
     const [kind, number] = item.split("-");
     if (kind === "leg") this.chart.drawn[number - 1]?.drawn.getElement()?.classList.toggle("lit", on);
     this.marks.get(item)?.node.classList.toggle("lit", on);

@@ -17,9 +17,10 @@ export function empty() {
 }
 
 // Text of an address: a key for each value, with dots between; text as it is unless it reads as JSON.
-export function written(plan) {
+export function written({ file, ...plan }) {
   const found = new URLSearchParams();
   const walk = (value, path) => {
+    if (value === undefined) return;
     if (value !== null && typeof value === "object") {
       for (const key of Object.keys(value)) walk(value[key], path ? `${path}.${key}` : key);
     } else {
@@ -28,6 +29,21 @@ export function written(plan) {
   };
   walk(plan, "");
   return found.toString();
+}
+
+// The tables of the plan file: what is the page's own is left out, and what says the usual unasked.
+export function tablesOf({ sm, file, format, ...tables }) {
+  const { date, ...flight } = tables.flight, text = file?.text || "";
+  const unsaid = (key, usual) => flight[key] === usual && !new RegExp(`^\\s*${key}\\s*=`, "m").test(text);
+  if (flight.checkpoints_every_min !== undefined) delete flight.checkpoints_every_nm;
+  for (const [key, usual] of [["name", ""], ["line", "geodesic"], ["checkpoints_restart", false]]) if (unsaid(key, usual)) delete flight[key];
+  return { ...tables, flight };
+}
+
+// A plan as the page has it, of the tables of a plan file.
+export function fromFile(tables, file) {
+  const flight = { ...tables.flight, date: String(tables.flight.departure || "").slice(0, 10) || empty().flight.date };
+  return complete({ ...tables, flight, file });
 }
 
 function readsAsJson(text) {
@@ -65,7 +81,8 @@ export class Plan {
   }
 
   first() {
-    return complete(read(location.hash.slice(1))) || complete(this.keptBefore()) || empty();
+    const here = complete(read(location.hash.slice(1))), kept = complete(this.keptBefore());
+    return kept && (!here || written(kept) === written(here)) ? kept : here || empty();
   }
 
   keptBefore() {
@@ -96,6 +113,12 @@ export class Plan {
 
   fly(keys, tag = null) {
     this.become({ ...this.value, flight: { ...this.value.flight, ...keys } }, tag);
+  }
+
+  // Something that is no step of the plan's: where it was saved.
+  settle(keys) {
+    this.value = { ...this.value, ...keys };
+    this.keep();
   }
 
   undo() {
@@ -137,7 +160,8 @@ function complete(found) {
   const blank = empty();
   const plan = { ...blank, ...found, flight: { ...blank.flight, ...found.flight } };
   for (const [key, value] of Object.entries(blank.flight)) {
-    if (typeof plan.flight[key] !== typeof value) plan.flight[key] = value;
+    const heights = key === "cruise_altitude_ft" && Array.isArray(plan.flight[key]);
+    if (typeof plan.flight[key] !== typeof value && !heights) plan.flight[key] = value;
   }
   return plan;
 }

@@ -4,13 +4,15 @@ import { Latest, post } from "./ask.js";
 import { Chart } from "./chart.js";
 import { byId, button, say } from "./dom.js";
 import { offerFormats } from "./files.js";
+import { Flight } from "./flight.js";
 import { Links } from "./links.js";
-import { Plan, empty } from "./plan.js";
+import { Log } from "./log.js";
+import { Plan, empty, tablesOf } from "./plan.js";
+import { PlanFile } from "./planfile.js";
 import { RouteLine } from "./route.js";
 import { Table, showCautions } from "./tables.js";
 
 const DEMO = "KRST KLSE KEAU KDLH";
-const NUMBERS = { altitude: "cruise_altitude_ft", every: "checkpoints_every_nm" };
 
 let framed = false;
 let answer = { count: 0, points: [], ends: [], sheet: null };
@@ -24,6 +26,9 @@ const tables = {
   marks: new Table(byId("marks"), "checkpoints-table", "Checkpoints and turning points", links),
   airports: new Table(byId("airports"), "airports-table", "Airports beside the route", links),
 };
+const flight = new Flight(() => plan);
+const log = new Log(links, () => tablesOf(plan.value));
+const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value); });
 const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy);
 const plan = new Plan(planChanged, kept);
 const chart = links.chart = new Chart({
@@ -35,10 +40,26 @@ const chart = links.chart = new Chart({
 function asked(value, edit = null) {
   const flight = value.flight;
   return {
-    route: flight.route, date: flight.date, altitude_ft: flight.cruise_altitude_ft,
+    route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}),
+    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: withHeights(value, edit) } : {}),
   };
+}
+
+// One altitude a leg: where a leg comes or goes, its altitude does too.
+function heights(given, edit) {
+  const all = Array.isArray(given) ? [...given] : null;
+  if (!all || !edit || !all.length) return given;
+  const at = Math.max(0, Math.min(edit.index - (edit.kind === "remove" ? 0 : 1), all.length - 1));
+  if (edit.kind === "insert" || edit.kind === "write-in") all.splice(at, 0, all[at]);
+  else if (edit.kind === "remove" && all.length > 1) all.splice(at, 1);
+  else if (edit.kind === "reverse") all.reverse();
+  return all;
+}
+
+function withHeights(value, edit) {
+  const tables = tablesOf(value), given = value.flight.cruise_altitude_ft;
+  return { ...tables, flight: { ...tables.flight, cruise_altitude_ft: heights(given, edit) } };
 }
 
 function planChanged(value) {
@@ -63,7 +84,8 @@ function answered(body, got, fault) {
   const same = body.asked.route === plan.value.flight.route;
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
     framed = true;
-    plan.fly({ route: got.route });
+    const given = plan.value.flight.cruise_altitude_ft;
+    plan.fly({ route: got.route, cruise_altitude_ft: heights(given, body.asked.edit) });
   }
   return undefined;
 }
@@ -86,6 +108,8 @@ function show(got, body) {
   if (sheet) {
     chart.show(sheet.chart);
     for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
+    log.show(got.log);
+    flight.faults(got.log_error);
     showCautions(byId("cautions"), sheet.cautions);
     showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
     byId("all-cautions").hidden = false;
@@ -98,6 +122,7 @@ function show(got, body) {
   } else if (!got.route.trim() || got.count < 2) {
     chart.loose(got.points);
     for (const table of Object.values(tables)) table.show(null);
+    log.show(null);
     byId("all-cautions").hidden = byId("fields").hidden = true;
     showCautions(byId("stops"), []);
     say(byId("summary"), "");
@@ -118,20 +143,21 @@ function frame(body) {
 }
 
 function fill(value) {
-  const flight = value.flight;
-  line.show(flight.route);
-  for (const [id, key] of Object.entries(NUMBERS)) {
-    const field = byId(id);
-    if (document.activeElement !== field || Number(field.value) !== flight[key]) field.value = String(flight[key]);
-  }
-  byId("date").value = flight.date;
-  byId("line").value = flight.line;
-  byId("restart").checked = flight.checkpoints_restart;
+  line.show(value.flight.route);
+  number("altitude", "cruise_altitude_ft", [value.flight.cruise_altitude_ft].flat().join(" "));
+  const key = everyKey(value);
+  number("every", key, String(value.flight[key]));
+  say(byId("every-unit"), key.endsWith("min") ? "min" : "NM");
+  byId("date").value = value.flight.date;
+  byId("line").value = value.flight.line;
+  byId("restart").checked = value.flight.checkpoints_restart;
   byId("sm").checked = value.sm;
   byId("undo").disabled = !plan.past.length;
   byId("redo").disabled = !plan.future.length;
-  byId("reverse").disabled = byId("clear").disabled = !flight.route.trim();
-  byId("example").hidden = Boolean(flight.route.trim());
+  byId("reverse").disabled = byId("clear").disabled = !value.flight.route.trim();
+  flight.fill(value);
+  planFile.tell();
+  byId("example").hidden = Boolean(value.flight.route.trim());
 }
 
 function kept(well) {
@@ -182,11 +208,12 @@ function listen() {
   on("reverse", "click", () => edit({ kind: "reverse" }));
   on("clear", "click", () => { framed = false; plan.become(empty()); byId("route").focus(); });
   on("example", "click", () => { framed = false; plan.fly({ route: DEMO, name: "" }); });
-  on("date", "change", () => plan.fly({ date: byId("date").value }));
+  on("date", "change", () => (plan.value.aircraft ? flight.takeOff(byId("date").value) : plan.fly({ date: byId("date").value })));
   on("line", "change", () => plan.fly({ line: byId("line").value }));
   on("restart", "change", () => plan.fly({ checkpoints_restart: byId("restart").checked }));
   on("sm", "change", () => plan.change({ sm: byId("sm").checked }));
-  for (const [id, key] of Object.entries(NUMBERS)) on(id, "input", () => number(id, key));
+  on("altitude", "input", () => typed("altitude", "cruise_altitude_ft"));
+  on("every", "input", () => typed("every", everyKey(plan.value)));
   on("whole", "click", () => chart.whole());
   on("print", "click", () => window.print());
   for (const choice of document.querySelectorAll("#layers input")) {
@@ -197,11 +224,21 @@ function listen() {
   window.addEventListener("afterprint", () => chart.onPaper(false));
 }
 
-function number(id, key) {
-  const text = byId(id).value.trim().replaceAll(",", ""), value = Number(text);
-  const wrong = text === "" || !Number.isFinite(value);
+const everyKey = (value) => (value.flight.checkpoints_every_min === undefined ? "checkpoints_every_nm" : "checkpoints_every_min");
+
+const numbers = (text) => text.trim().replaceAll(/(\d),(?=\d{3}\b)/g, "$1").split(/[\s;]+/).filter(Boolean).map(Number);
+
+function number(id, key, text) {
+  const field = byId(id);
+  if (document.activeElement !== field || numbers(field.value).join(" ") !== text) field.value = text;
+}
+
+// A number, or for the altitude one a leg.
+function typed(id, key) {
+  const all = numbers(byId(id).value), many = key === "cruise_altitude_ft" && plan.value.aircraft;
+  const wrong = !all.length || !all.every(Number.isFinite) || (all.length > 1 && !many);
   byId(id).setAttribute("aria-invalid", String(wrong));
-  if (!wrong) plan.fly({ [key]: value }, id);
+  if (!wrong) plan.fly({ [key]: all.length > 1 ? all : all[0] }, id);
 }
 
 function keys(event) {
@@ -212,11 +249,16 @@ function keys(event) {
   letter === "y" || event.shiftKey ? plan.redo() : plan.undo();
 }
 
+function exported() {
+  const { edit, ...body } = asked(plan.value);
+  return body;
+}
+
 listen();
 byId("tiles-choice").hidden = !document.querySelector("meta[name=plotter-tiles]").content;
 plan.keep();
 planChanged(plan.value);
 offerFormats(() => ({
-  ...asked(plan.value), gpx_checkpoints: byId("gpx-checkpoints").checked,
+  ...exported(), gpx_checkpoints: byId("gpx-checkpoints").checked,
   gpx_as: byId("gpx-as").value, names: byId("names").value,
 })).catch((fault) => say(byId("told"), fault.message));

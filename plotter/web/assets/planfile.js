@@ -1,0 +1,89 @@
+// The plan file: opened from the pilot's disk, saved to the downloads, its comments kept.
+
+import { Fault, get, post } from "./ask.js";
+import { byId, make, say } from "./dom.js";
+import { hand } from "./files.js";
+import { fromFile, tablesOf } from "./plan.js";
+
+const SAVED = "plotter.saved";
+const MOST = 200000;
+
+export class PlanFile {
+  constructor(plan, opened) {
+    Object.assign(this, { plan, opened });
+    const chosen = byId("file");
+    byId("open").addEventListener("click", () => chosen.click());
+    byId("save").addEventListener("click", () => this.doing(() => this.save()));
+    byId("begin-log").addEventListener("click", () => this.doing(() => this.begin()));
+    chosen.addEventListener("change", () => this.doing(async () => {
+      const file = chosen.files[0];
+      chosen.value = "";
+      if (file) await this.open(file);
+    }));
+  }
+
+  async doing(act) {
+    say(byId("file-told"), "");
+    byId("file-faults").replaceChildren();
+    try {
+      await act();
+    } catch (fault) {
+      if (!(fault instanceof Fault)) throw fault;
+      const all = fault.error.all || [fault.error];
+      byId("file-faults").replaceChildren(...all.map(({ message }) => make("li", {}, message)));
+    }
+  }
+
+  async open(file) {
+    if (file.size > MOST) return say(byId("file-told"), `${file.name} is larger than any plan.`);
+    const got = await (await post("/api/plan/read", { text: await file.text(), name: file.name })).json();
+    this.opened(fromFile(got.plan, { name: file.name, text: got.text }));
+    this.saved();
+    return say(byId("file-told"), `Opened ${file.name}.`);
+  }
+
+  // Aircraft, wind and time to start from, for the route that stands there.
+  async begin() {
+    const { plan } = await get("/api/plan/new"), value = this.plan().value;
+    const day = value.flight.date, offset = plan.flight.departure.slice(19);
+    const flight = { ...value.flight, departure: `${day}T${plan.flight.departure.slice(11, 19)}${offset}` };
+    if (!flight.cruise_altitude_ft) flight.cruise_altitude_ft = 4500;
+    this.plan().become({ ...plan, format: undefined, flight, sm: value.sm });
+  }
+
+  async save() {
+    const value = this.plan().value, file = value.file || {};
+    const name = file.name || `${(value.flight.name || "flight").replace(/[^\p{L}\p{N}_-]+/gu, "-").slice(0, 60)}.toml`;
+    const got = await (await post("/api/plan/write", { text: file.text || "", plan: tablesOf(value) })).json();
+    hand(new Blob([got.text], { type: "application/toml" }), name);
+    this.plan().settle({ file: { name, text: got.text } });
+    this.saved();
+    say(byId("file-told"), `${name} went to your downloads.`);
+  }
+
+  saved() {
+    try {
+      localStorage.setItem(SAVED, this.state());
+    } catch {
+      // then the page says that it is not saved, which is the safe way to be wrong
+    }
+    this.tell();
+  }
+
+  state() {
+    return JSON.stringify(tablesOf(this.plan().value));
+  }
+
+  tell() {
+    const value = this.plan().value;
+    let known = null;
+    try {
+      known = localStorage.getItem(SAVED);
+    } catch {
+      known = null;
+    }
+    byId("save").hidden = byId("unsaved").hidden = !value.aircraft;
+    const name = value.file?.name;
+    say(byId("unsaved"), known === this.state() && name ? `As saved in ${name}.` : "Not saved to a file.");
+  }
+}

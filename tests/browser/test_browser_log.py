@@ -1,0 +1,199 @@
+"""The log on the planning page: its figures, workings, wind, plan files; no network."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from served import DAY
+
+from plotter.cli.main import plotter
+from plotter.flight.plan_starter import starter
+
+pytestmark = pytest.mark.browser
+
+OPEN = f"/#flight.route=KRST+KLSE+KEAU&flight.date={DAY}"
+HOSTILE = '<img src=x onerror="window.ran=1">'
+
+
+@pytest.fixture
+def flown(open_sheet: Any) -> Any:
+    """A route with its log worked out."""
+    sheet = open_sheet(OPEN)
+    sheet.wait_legs(2)
+    sheet.page.click("#begin-log")
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    sheet.settle()
+    return sheet
+
+
+def column(sheet: Any, key: str) -> list[str]:
+    return list(sheet.page.locator(f"[data-column={key}]").all_inner_texts())
+
+
+def saved(sheet: Any, path: Path) -> str:
+    with sheet.page.expect_download() as waiting:
+        sheet.page.click("#save")
+    waiting.value.save_as(path)
+    return path.read_text(encoding="utf-8")
+
+
+def test_every_figure_is_that_of_the_command_for_the_file_that_is_saved(
+    flown: Any, tmp_path: Path
+) -> None:
+    assert flown.page.inner_text("#unsaved") == "Not saved to a file."
+    path = tmp_path / "got.toml"
+    saved(flown, path)
+    flown.wait("() => document.getElementById('unsaved').textContent.startsWith('As saved in')")
+    printed = CliRunner().invoke(plotter, ["log", str(path), "--working", "--json"]).stdout
+    rows = json.loads(printed)["rows"]
+    for key in rows[0]["working"]:
+        if key in ("wind_from_true_deg", "wind_speed_kt"):
+            continue  # the two stand in one cell
+        wanted = [row["working"][key]["printed"] or "–" for row in rows]
+        assert column(flown, key) == wanted, key
+    assert flown.complaints == []
+
+
+def test_the_log_follows_the_wind_and_a_point_that_is_dragged(flown: Any) -> None:
+    flown.page.click("#flight > summary")
+    before = column(flown, "groundspeed_kt")
+    flown.page.fill('[data-key="wind.0.speed_kt"]', "44")
+    flown.page.fill('[data-key="wind.1.speed_kt"]', "44")
+    flown.wait(
+        "(was) => document.querySelector('[data-column=groundspeed_kt]').textContent !== was",
+        before[0],
+    )
+    flown.settle()
+    distances = column(flown, "distance_to_go_nm")
+    flown.drag(".handle:not(.middle)", 1, 60, -40)
+    assert column(flown, "distance_to_go_nm") != distances
+
+
+def test_a_figure_is_opened_by_hand_and_by_keys_and_follows(flown: Any) -> None:
+    page = flown.page
+    page.locator("[data-column=groundspeed_kt]").nth(2).click()
+    page.wait_for_selector("#working:not([hidden])")
+    assert page.inner_text("#working-title").startswith("Row 3: GS")
+    assert "GS = " in page.inner_text("#working-steps")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    flown.wait("() => document.getElementById('working-title').textContent.includes('ETE')")
+    page.locator("#working-close").focus()
+    page.keyboard.press("Escape")
+    assert page.is_hidden("#working")
+    assert page.evaluate("document.activeElement.dataset.column") == "ete_min"
+
+
+def test_a_row_of_the_log_and_its_leg_light_each_other(flown: Any) -> None:
+    page = flown.page
+    page.locator("tr[data-lights=leg-2] [data-column=eta]").first.focus()
+    assert page.locator("#map_route .ink-1.lit").count() == 1
+    assert page.locator("#legs-table tr.lit").count() == 1
+    page.locator("#legs-table a").first.focus()
+    lit = page.locator(".log-table tr.lit")
+    assert lit.count() == page.locator("tr[data-lights=leg-1]").count() > 0
+
+
+def test_a_figure_that_cannot_be_is_told_at_its_field_and_the_route_stays(flown: Any) -> None:
+    flown.page.click("#flight > summary")
+    field = flown.page.locator('[data-key="aircraft.true_airspeed_kt"]')
+    field.fill("0")
+    flown.page.wait_for_selector("#log-faults li")
+    assert field.get_attribute("aria-invalid") == "true"
+    assert len(flown.legs()) == 2
+    assert flown.page.is_hidden("#flown")
+    field.fill("100")
+    flown.page.wait_for_selector(".log-table tbody tr")
+    assert flown.page.locator("#log-faults li").count() == 0
+
+
+def test_a_plan_file_is_opened_changed_and_saved_with_its_comments(
+    open_sheet: Any, tmp_path: Path
+) -> None:
+    text = starter("Demo, invented") + "\n# a remark of ours\n"
+    path = tmp_path / "ours.toml"
+    path.write_text(text, encoding="utf-8")
+    sheet = open_sheet("/#")
+    sheet.page.set_input_files("#file", str(path))
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    assert sheet.page.inner_text("#unsaved") == "As saved in ours.toml."
+    sheet.page.locator("#points-table [data-act=remove]").nth(1).click()
+    sheet.wait_route("KRST KEAU KDLH")
+    sheet.settle()
+    assert sheet.page.inner_text("#unsaved") == "Not saved to a file."
+    got = saved(sheet, tmp_path / "again.toml")
+    plan = tomllib.loads(got)
+    assert plan["flight"]["route"] == "KRST KEAU KDLH"
+    assert plan["flight"]["cruise_altitude_ft"] == [3500, 4500]
+    assert got.endswith("# a remark of ours\n")
+    sheet.page.keyboard.press("Control+z")
+    sheet.wait_route("KRST KLSE KEAU KDLH")
+    sheet.page.reload()
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    undone = tomllib.loads(saved(sheet, tmp_path / "undone.toml"))
+    assert undone == tomllib.loads(text)
+    assert sheet.complaints == []
+
+
+def test_a_file_that_is_no_plan_is_told_with_its_line_and_changes_nothing(
+    flown: Any, tmp_path: Path
+) -> None:
+    path = tmp_path / "wrong.toml"
+    path.write_text("format = 1\n[flight]\nroute = 'KRST\n", encoding="utf-8")
+    before = flown.route
+    flown.page.set_input_files("#file", str(path))
+    flown.page.wait_for_selector("#file-faults li")
+    assert "wrong.toml, line " in flown.page.inner_text("#file-faults")
+    assert flown.route == before
+
+
+def test_hostile_names_of_a_plan_are_shown_and_never_run(open_sheet: Any, tmp_path: Path) -> None:
+    text = starter("Demo").replace("Blue Wren, invented", HOSTILE.replace('"', '\\"'))
+    text += f"""\n[quiet]\ncruising-altitude = '{HOSTILE}'\n"""
+    path = tmp_path / "<b>name.toml"
+    path.write_text(text, encoding="utf-8")
+    sheet = open_sheet("/#")
+    sheet.page.set_input_files("#file", str(path))
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    assert HOSTILE in sheet.page.inner_text("#flight-title")
+    assert sheet.page.evaluate("window.ran === undefined")
+    assert sheet.page.locator("main img, main bdi b").count() == 0
+    assert sheet.complaints == []
+
+
+def test_the_flight_comes_back_from_the_address_and_is_undone_to_the_start(
+    flown: Any, open_sheet: Any
+) -> None:
+    flown.page.click("#flight > summary")
+    flown.page.click("#winds button >> nth=1")
+    flown.wait("() => document.querySelectorAll('.wind-row').length === 1")
+    flown.settle()
+    again = open_sheet("/" + flown.page.evaluate("location.hash"))
+    again.page.wait_for_selector(".log-table tbody tr")
+    assert column(again, "compass_heading_deg") == column(flown, "compass_heading_deg")
+    flown.page.click("#undo")
+    flown.wait("() => document.querySelectorAll('.wind-row').length === 2")
+    flown.page.click("#undo")
+    flown.wait("() => document.getElementById('flown').hidden")
+    assert flown.page.is_disabled("#undo")
+
+
+@pytest.mark.parametrize("width", [390, 768, 1440])
+def test_axe_finds_nothing_serious_in_the_log(open_sheet: Any, axe: str, width: int) -> None:
+    sheet = open_sheet(OPEN, width=width)
+    sheet.wait_legs(2)
+    sheet.page.click("#begin-log")
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    sheet.page.click("#flight > summary")
+    sheet.page.locator("[data-column=eta]").first.click()
+    sheet.page.wait_for_selector("#working:not([hidden])")
+    sheet.page.evaluate(axe)
+    violations = sheet.page.evaluate("axe.run().then((result) => result.violations)")
+    serious = [v for v in violations if v["impact"] in ("serious", "critical")]
+    assert not serious, [(v["id"], v["nodes"][0]["html"]) for v in serious]
+    assert sheet.page.evaluate("document.documentElement.scrollWidth") <= width
