@@ -91,6 +91,7 @@ def test_a_figure_is_opened_by_hand_and_by_keys_and_follows(flown: Any) -> None:
 
 def test_a_row_of_the_log_and_its_leg_light_each_other(flown: Any) -> None:
     page = flown.page
+    page.mouse.move(1, 1)
     page.locator("tr[data-lights=leg-2] [data-column=eta]").first.focus()
     assert page.locator("#map_route .ink-1.lit").count() == 1
     assert page.locator("#legs-table tr.lit").count() == 1

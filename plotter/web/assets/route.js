@@ -110,7 +110,7 @@ export class RouteLine {
   }
 
   open(found, text) {
-    const exact = found.length === 1 && found[0].type === text.toUpperCase();
+    const exact = text.length > 3 && found[0]?.type === text.toUpperCase(); // it stands there already
     if (!found.length || exact) return this.close();
     this.found = found;
     this.at = -1;
