@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 from click.core import ParameterSource
@@ -16,8 +16,6 @@ from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
-from plotter.maps.layers import MapLayers
-from plotter.maps.tiles import Tiles
 from plotter.opening import (
     OpenFlight,
     is_plan_file,
@@ -31,6 +29,10 @@ from plotter.places.store import Store
 from plotter.route.cautions import ranked
 from plotter.route.plot import Plot
 from plotter.route.plotting import Wishes, plot_route
+
+if TYPE_CHECKING:
+    from plotter.maps.layers import MapLayers
+    from plotter.maps.tiles import Tiles
 
 _A_NUMBER = re.compile(r"-[\d.]")
 
@@ -126,12 +128,16 @@ class _Options(NamedTuple):
 
     @property
     def layers(self) -> MapLayers:
+        from plotter.maps.layers import MapLayers
+
         return MapLayers(self.isogonic, self._tiles)
 
     @property
     def _tiles(self) -> Tiles | None:
         if self.tiles is None:
             return None
+        from plotter.maps.tiles import Tiles
+
         return Tiles(self.tiles, self.tiles_attribution)
 
 

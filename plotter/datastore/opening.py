@@ -15,16 +15,18 @@ import time
 from collections.abc import Callable, Collection
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from plotter import atomic
 from plotter.datastore.build import PLACES, Recipe
 from plotter.datastore.home import cache_folder
-from plotter.datastore.search_build import SEARCH
 from plotter.datastore.sets import ever_fetched, register_in_use
 from plotter.datastore.tables import read_register, tables_folder
 from plotter.errors import PlotterError
-from plotter.places.changes import Changes
 from plotter.places.store import CheckedRows, Damaged, Register, Rows, Store
+
+if TYPE_CHECKING:
+    from plotter.places.changes import Changes
 
 SUFFIX, DAMAGED = ".sqlite", ".damaged-"
 PREFIXES = ("places-", "search-")
@@ -54,6 +56,8 @@ def open_store(
     keeper = Keeper(folder, kept_in, progress, register)
 
     def open_search() -> CheckedRows:
+        from plotter.datastore.search_build import SEARCH
+
         searcher = Keeper(folder, kept_in, search_progress, register, SEARCH)
         return CheckedRows(searcher.open(), searcher.renew)
 

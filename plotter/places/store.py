@@ -15,12 +15,11 @@ import threading
 from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path, PurePath
-from typing import NamedTuple, NotRequired, Self, TypedDict
+from typing import TYPE_CHECKING, NamedTuple, NotRequired, Self, TypedDict
 
 from plotter.earth.position import Position
 from plotter.errors import DataFault
 from plotter.places import packing
-from plotter.places.changes import Changes
 from plotter.places.grid import DEGREE, FIVE
 from plotter.places.model import Airport, Navaid, Place
 from plotter.places.rows import town_from
@@ -37,6 +36,9 @@ from plotter.places.shelves import (
     code_row,
     holds,
 )
+
+if TYPE_CHECKING:
+    from plotter.places.changes import Changes
 
 
 class Dataset(TypedDict):

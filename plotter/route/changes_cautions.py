@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from plotter.places.changes import Change, What
+from typing import TYPE_CHECKING
+
 from plotter.places.lookup import key_of
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.route import Route, Waypoint
 from plotter.wording import distance
+
+if TYPE_CHECKING:
+    from plotter.places.changes import Change
 
 _TABLES = "comparison of the newest tables with those before"
 MOST_NAMED = 3
@@ -44,12 +48,13 @@ def _told(point: Waypoint, changes: tuple[Change, ...], dates: tuple[str, str] |
 def _words(change: Change) -> str:
     """One change in words.
 
+    >>> from plotter.places.changes import Change, What
     >>> _words(Change("KAAA", What.MOVED, "", "", 3.02))
     'moved 3.0 NM'
     >>> _words(Change("KAAA", What.RENUMBERED, "13/31", "14/32"))
     'runway renumbered (13/31, now 14/32)'
     """
-    if change.what is What.MOVED:
+    if change.moved_nm:
         return f"moved {distance(change.moved_nm)}"
     said = ", now ".join(part for part in (change.before, change.after) if part)
     return f"{change.what.value} ({said})" if said else change.what.value
