@@ -13,12 +13,15 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from datetime import date
+from functools import partial
 from pathlib import Path
 
 import gpxpy
 import numpy as np
 from flights import aircraft, plan
 from pyproj import Geod
+from served import serving_page
 
 from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import leg_arrays, measure
@@ -29,7 +32,7 @@ from plotter.formats.reading import read_file
 from plotter.places.airports import airports_beside
 from plotter.places.nearness import near
 from plotter.places.search import search
-from plotter.route.plotting import plot_route
+from plotter.route.plotting import Wishes, plot_route
 from plotter.route.suggesting import suggest
 
 # An installed program has its bytecode; without it every start compiles every module.
@@ -123,6 +126,41 @@ def flight_log() -> None:
     )
     ratio("log of 6 legs, 60 checkpoints / plot of its route", *times, 2.2)
     print(f"that log: {1e3 * times[0]:.1f} ms (wanted 15)")
+
+
+def planning_page() -> None:
+    """A plan of 10 legs and 60 checkpoints asked of the page over a socket, one after another."""
+    route = "KRST KLSE KEAU KRPD KDLH KBRD KAXN KSTC KMKT KOWA KRST"
+    store = open_store()
+    whole_nm = plot_route(route, store, Wishes(date=date(2026, 7, 4))).route.distance_nm
+    body = {"route": route, "date": "2026-07-04", "every_nm": whole_nm / 65}
+    wishes = Wishes(date=date(2026, 7, 4), every_nm=whole_nm / 65)
+    with serving_page() as page:
+        page.get("/api/find", text="KRST")  # waits for the index of names, made once at the start
+        plan = page.get("/api/plan/new").json()["plan"]
+        plan["flight"]["cruise_altitude_ft"] = 4500
+        plan["flight"]["checkpoints_every_nm"] = whole_nm / 65
+        plan["aircraft"] |= {"usable_fuel": 200, "fuel_on_board": 190}
+        for title, asked in (("", body), (" with its log", {**body, "plan": plan})):
+            taken = sorted(timed(partial(page.post, "/api/sheet", asked), 200)[20:])
+            print(
+                f"page{title}, 10 legs: median {1e3 * taken[len(taken) // 2]:.1f} ms (wanted 15), "
+                f"99th of a hundred {1e3 * taken[len(taken) * 99 // 100]:.1f} ms (wanted 40)"
+            )
+        times = interleaved(
+            lambda: page.post("/api/plot", body), lambda: plot_route(route, store, wishes)
+        )
+    ratio("page's plot over a socket / the plot itself", *times, 2.5)
+
+
+def timed(work: Callable[[], object], times: int) -> list[float]:
+    """How long [s] each of so many runs took, in their order."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return taken
 
 
 def track_file(path: Path, points: int) -> Path:
@@ -219,6 +257,7 @@ if __name__ == "__main__":
         commands(scratch)
         arrays()
         flight_log()
+        planning_page()
         places()
         imports(Path(scratch))
         sizes(Path(scratch))

@@ -11,6 +11,7 @@ from plotter.route.editing import (
     ends_of,
     inserted,
     moved,
+    named,
     point_count,
     points_of,
     removed,
@@ -99,3 +100,15 @@ def test_a_written_position_reads_as_itself_to_half_a_second(position: Position)
     assert abs(read.latitude_deg - position.latitude_deg) <= 0.5 / 3600 + 1e-12
     turn = abs(read.longitude_deg - position.longitude_deg)
     assert min(turn, 360 - turn) <= 0.5 / 3600 + 1e-12
+
+
+def test_a_name_is_given_changed_and_taken_away_again() -> None:
+    assert named(QUOTED, 1, "BARN") == "KAAA BARN='44 30 N 092 15 W' KBBB"
+    assert named("KAAA OLD=44.5,-92.25 KBBB", 1, "NEW") == "KAAA NEW=44.5,-92.25 KBBB"
+    assert named("KAAA OLD=44.5,-92.25 KBBB", 1, "") == "KAAA 44.5,-92.25 KBBB"
+
+
+@pytest.mark.parametrize("name", ["two words", "A=B", "'", "<b>", "x" * 61])
+def test_what_is_no_name_is_refused(name: str) -> None:
+    with pytest.raises(InputError, match="no name for a point"):
+        named("KAAA KBBB", 0, name)

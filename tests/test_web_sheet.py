@@ -139,3 +139,13 @@ def test_hostile_names_come_back_as_text(page: Served, name: str) -> None:
     found = sheet(page, route="KRST P", points=points, name=name)
     assert found["sheet"]["title"]
     assert "\x07" not in found["sheet"]["title"]
+
+
+def test_a_point_is_named_and_every_point_told_as_typed(page: Served) -> None:
+    body = {**SHORT, "edit": {"kind": "name", "index": 1, "name": "TOWN"}}
+    answer = page.post("/api/sheet", body).json()
+    assert answer["route"] == "KRST TOWN=KLSE KONA"
+    assert answer["words"] == ["KRST", "TOWN=KLSE", "KONA"]
+    assert answer["sheet"]["legs"]["rows"][0]["cells"][1] == "TOWN"
+    wrong = page.post("/api/sheet", {**body, "edit": {**body["edit"], "name": "a b"}})
+    assert wrong.json()["error"]["code"] == "point-name"

@@ -12,6 +12,7 @@ from plotter.route.item15 import read_cruise_group
 from plotter.route.route_text import DIRECT
 from plotter.route.words import QUOTES, Word, words_of
 
+_NAME = re.compile(r"[\w-]{1,60}")
 _UNIT_ARC_S = 3600
 
 
@@ -74,6 +75,26 @@ def replaced(route: str, index: int, typed: str) -> str:
     """
     start, end = _slot(route, index)
     return f"{route[:start]}{typed}{route[end:]}"
+
+
+def named(route: str, index: int, name: str) -> str:
+    """The route with a point called by a name, or by its own again where that is empty.
+
+    A name is one word. Raises InputError for one that is not, and for a point that is not there.
+
+    >>> named("KAAA 435400N0923000W KBBB", 1, "BARN"), named("BARN=44.1,-92.5 KBBB", 0, "")
+    ('KAAA BARN=435400N0923000W KBBB', '44.1,-92.5 KBBB')
+    """
+    if name and not _NAME.fullmatch(name):
+        raise InputError(
+            f"'{name[:40]}' is no name for a point; write one word of letters, digits, - and _",
+            code="point-name",
+        )
+    start, end = _slot(route, index)
+    body = route[start:end].rpartition("=")[2]
+    if route[start] in QUOTES and body[:1] != route[start]:
+        body = route[start] + body
+    return f"{route[:start]}{f'{name}={body}' if name else body}{route[end:]}"
 
 
 def inserted(route: str, index: int, typed: str) -> str:

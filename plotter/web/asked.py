@@ -128,6 +128,14 @@ class Write(Asked):
     text: Annotated[str, Field(min_length=1, max_length=200)]
 
 
+class Call(Asked):
+    """A point called by a name of the pilot's, or by its own again."""
+
+    kind: Literal["name"]
+    index: Index
+    name: Annotated[str, Field(max_length=60)]
+
+
 class Remove(Asked):
     """A point taken out."""
 
@@ -148,7 +156,7 @@ class Reverse(Asked):
     kind: Literal["reverse"]
 
 
-Edit = Annotated[Put | Write | Remove | Order | Reverse, Field(discriminator="kind")]
+Edit = Annotated[Put | Write | Call | Remove | Order | Reverse, Field(discriminator="kind")]
 
 
 class AskedSheet(AskedPlot):

@@ -6,7 +6,7 @@ from plotter.earth.position import Position
 from plotter.places.snapping import place_near, typed_for
 from plotter.places.store import Store
 from plotter.route import editing
-from plotter.web.asked import Edit, Order, Put, Remove, Write
+from plotter.web.asked import Call, Edit, Order, Put, Remove, Write
 
 
 def edited(route: str, edit: Edit | None, store: Store) -> str:
@@ -18,6 +18,8 @@ def edited(route: str, edit: Edit | None, store: Store) -> str:
     if isinstance(edit, Write):
         change = editing.replaced if edit.kind == "write" else editing.inserted
         return change(route, edit.index, edit.text)
+    if isinstance(edit, Call):
+        return editing.named(route, edit.index, edit.name)
     if isinstance(edit, Remove):
         return editing.removed(route, edit.index)
     if isinstance(edit, Order):

@@ -36,6 +36,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     route = edited(asked.route, asked.edit, store)
     asked = asked.model_copy(update={"route": route, "edit": None})
     answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
+    answer["words"] = points_of(route)
     answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
     log = None
     if asked.plan is not None and answer["count"] > 1:

@@ -198,3 +198,49 @@ def test_axe_finds_nothing_serious_in_the_log(open_sheet: Any, axe: str, width: 
     serious = [v for v in violations if v["impact"] in ("serious", "critical")]
     assert not serious, [(v["id"], v["nodes"][0]["html"]) for v in serious]
     assert sheet.page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_a_hand_measurement_is_answered_at_once_and_kept_in_the_plan(
+    flown: Any, tmp_path: Path
+) -> None:
+    page = flown.page
+    page.click("#hand summary")
+    page.fill('[data-leg="1"][data-hand=nm]', "62.1")
+    page.fill('[data-leg="1"][data-hand=course]', "093M")
+    page.wait_for_selector("#hand-answer li")
+    flown.settle()
+    flown.wait("() => document.getElementById('hand-answer').textContent.includes('Course')")
+    words = ["measure", "KRST", "KLSE", "--reading", "62.1", "--course", "093M", "--date", DAY]
+    made = json.loads(CliRunner().invoke(plotter, [*words, "--json"]).stdout)
+    said = page.inner_text("#hand-answer")
+    assert made["distance"]["explanations"][0]["text"] in said
+    assert f"Course: {made['course']['verdict']}" in said
+    plan = tomllib.loads(saved(flown, tmp_path / "got.toml"))
+    assert plan["leg"] == [
+        {
+            "number": 1,
+            "measured_nm": 62.1,
+            "measured_course_deg": 93,
+            "measured_course_reference": "magnetic",
+        }
+    ]
+    page.fill('[data-leg="1"][data-hand=course]', "93")
+    page.wait_for_selector("#hand-answer .wrong")
+
+
+def test_a_checkpoint_becomes_a_turning_point_and_gets_a_name(flown: Any) -> None:
+    page = flown.page
+    page.locator("#checkpoints-table a").nth(2).click()
+    page.click("#slip-acts button")
+    flown.wait_legs(3)
+    page.locator("#points-table a").nth(1).click()
+    page.fill("#slip-acts input", "BARN")
+    page.keyboard.press("Enter")
+    flown.wait("() => document.getElementById('route').value.includes('BARN=')")
+    flown.settle()
+    assert [row[1] for row in flown.legs()] == ["KRST", "BARN", "KLSE"]
+    page.locator("#points-table a").nth(1).click()
+    page.fill("#slip-acts input", "two words")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#faults li")
+    assert "BARN=" in flown.route

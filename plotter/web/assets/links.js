@@ -76,10 +76,13 @@ export class Links {
     list.replaceChildren();
     cells.slice(1).forEach((cell, index) => entry(list, heads[index + 1], [cell]));
     this.more(item, list);
-    byId("slip-acts").replaceChildren(...this.acts(item, cells[0]).map(([text, act]) => button(text, () => {
+    byId("slip-acts").replaceChildren(...this.acts(item, cells[0]).map(([text, act, asks]) => (asks ? asking(text, asks, (said) => {
+      this.close();
+      act(said);
+    }) : button(text, () => {
       this.close();
       act();
-    })));
+    }))));
     byId("slip").hidden = false;
     if (byId("slip").getBoundingClientRect().bottom > innerHeight) {
       byId("slip").scrollIntoView({ block: "nearest", behavior: stillPlease() ? "auto" : "smooth" });
@@ -98,4 +101,11 @@ export class Links {
 
 function entry(list, head, lines) {
   list.append(make("dt", {}, head), ...lines.map((line) => make("dd", { dir: "auto" }, line)));
+}
+
+// A word to be typed, taken at Enter or at a press.
+function asking(text, label, act) {
+  const field = make("input", { size: 10, autocomplete: "off", maxlength: 60, autocapitalize: "characters" });
+  field.addEventListener("keydown", (event) => event.key === "Enter" && act(field.value.trim()));
+  return make("span", { class: "asking" }, make("label", {}, `${label} `, field), " ", button(text, () => act(field.value.trim())));
 }

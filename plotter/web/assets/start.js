@@ -5,6 +5,7 @@ import { Chart } from "./chart.js";
 import { byId, button, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
+import { Hand } from "./hand.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
 import { Plan, empty, tablesOf } from "./plan.js";
@@ -28,6 +29,7 @@ const tables = {
 };
 const flight = new Flight(() => plan);
 const log = new Log(links, () => tablesOf(plan.value));
+const hand = new Hand(() => plan);
 const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value); });
 const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy);
 const plan = new Plan(planChanged, kept);
@@ -110,6 +112,7 @@ function show(got, body) {
     for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
     log.show(got.log);
     flight.faults(got.log_error);
+    hand.show(got.words);
     showCautions(byId("cautions"), sheet.cautions);
     showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
     byId("all-cautions").hidden = false;
@@ -123,6 +126,7 @@ function show(got, body) {
     chart.loose(got.points);
     for (const table of Object.values(tables)) table.show(null);
     log.show(null);
+    hand.show([]);
     byId("all-cautions").hidden = byId("fields").hidden = true;
     showCautions(byId("stops"), []);
     say(byId("summary"), "");
@@ -189,9 +193,21 @@ function idle(act, index, all) {
   return (act === "up" && index === 0) || (act === "down" && index === all - 1);
 }
 
+// A checkpoint that is to lie on a landmark becomes a turning point: then it can be dragged and named.
+function turning(mark) {
+  const place = { ...chart.asked(L.latLng(mark.at)), snap_nm: 0 };
+  return [["Make it a turning point, to move or name", () => edit({ kind: "insert", index: mark.leg, ...place })]];
+}
+
 function slipActs(item) {
   const [kind, number] = item.split("-");
-  if (kind === "point") return [["Remove from the route", () => edit({ kind: "remove", index: +number })]];
+  if (kind === "point") {
+    return [
+      ["Name it", (name) => edit({ kind: "name", index: +number, name }), "Name, one word"],
+      ["Remove from the route", () => edit({ kind: "remove", index: +number })],
+    ];
+  }
+  if (kind === "checkpoint") return turning(answer.sheet.chart.checkpoints.find((mark) => mark.n === +number));
   if (kind !== "airport") return [];
   const field = answer.sheet.airports.rows[number];
   const write = (index) => edit({ kind: "write-in", index, text: field.type });
