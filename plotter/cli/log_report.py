@@ -9,7 +9,7 @@ from plotter import wording
 from plotter.cli.plot_report import caution_paragraph, data_dates, files_block
 from plotter.cli.printing import paragraph, say, shorter, shown, table
 from plotter.flight.cautions_of_sun import clock
-from plotter.flight.columns import COLUMNS
+from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
 from plotter.route.cautions import Caution
 
@@ -110,14 +110,7 @@ def _heading_of(key: str) -> str:
 
 def _row(row: LogRow) -> list[str]:
     cells = [str(row.number), shorter(shown(row.end.name), NAME_WIDTH)]
-    return cells + [
-        _wind(row) if key == "wind_from_true_deg" else COLUMNS[key].printed(row) for key in _SHOWN
-    ]
-
-
-def _wind(row: LogRow) -> str:
-    speed = COLUMNS["wind_speed_kt"].printed(row)
-    return "calm" if speed == "0" else f"{COLUMNS['wind_from_true_deg'].printed(row)}/{speed}"
+    return cells + [cell(row, key) for key in _SHOWN]
 
 
 def _fuel(sector: Sector) -> str:
@@ -138,20 +131,10 @@ def _fuel(sector: Sector) -> str:
         f"{left(fuel.remaining)} left on landing. Endurance at take-off "
         f"{wording.duration(fuel.endurance_min)}.",
         f"Reserve {reserve.minutes:.0f} min, {used(sector.reserve_fuel)} {fuel.unit} "
-        f"({reserve.reading}) [{reserve.source}]; margin {_margin(sector)}.",
+        f"({reserve.reading}) [{reserve.source}]; margin {margin(sector)}.",
         _sun(sector),
     ]
     return "\n".join(paragraph(line) for line in lines)
-
-
-def _margin(sector: Sector) -> str:
-    if sector.margin_fuel < 0.0:
-        short = wording.fuel_used(-sector.margin_fuel)
-        return f"{short} {sector.fuel.unit} short"
-    return (
-        f"{wording.duration(sector.margin_min)}, {wording.fuel_left(sector.margin_fuel)} "
-        f"{sector.fuel.unit}"
-    )
 
 
 def _sun(sector: Sector) -> str:

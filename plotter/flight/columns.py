@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from plotter import wording
-from plotter.flight.log_values import LogRow
+from plotter.flight.log_values import LogRow, Sector
 from plotter.flight.sun_clock import iso_instant
 
 Value = float | str | None
@@ -220,3 +220,20 @@ _COLUMNS = (
     ),
 )
 COLUMNS: Mapping[str, Column] = {column.key: column for column in _COLUMNS}
+
+
+def cell(row: LogRow, key: str) -> str:
+    """What is printed of a row in a column, as plain words; the wind with its speed."""
+    if key != "wind_from_true_deg":
+        return COLUMNS[key].printed(row)
+    speed = COLUMNS["wind_speed_kt"].printed(row)
+    return "calm" if speed == "0" else f"{COLUMNS[key].printed(row)}/{speed}"
+
+
+def margin(sector: Sector) -> str:
+    """What is left beyond the reserve, as time and fuel, or how much is missing."""
+    unit = sector.fuel.unit
+    if sector.margin_fuel < 0.0:
+        return f"{wording.fuel_used(-sector.margin_fuel)} {unit} short"
+    left = wording.fuel_left(sector.margin_fuel)
+    return f"{wording.duration(sector.margin_min)}, {left} {unit}"

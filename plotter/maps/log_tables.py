@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from plotter import wording
 from plotter.flight.cautions_of_sun import clock
-from plotter.flight.columns import COLUMNS
+from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
 from plotter.maps.rows import Shown
 from plotter.maps.tables import caution_list, framed, shown
@@ -81,14 +81,6 @@ def phase(row: LogRow) -> str:
     return "" if row.phase == "cruise" else row.phase
 
 
-def cell(row: LogRow, key: str) -> str:
-    """What is printed of a row in a column, as plain words; the wind with its speed."""
-    if key != "wind_from_true_deg":
-        return COLUMNS[key].printed(row)
-    speed = COLUMNS["wind_speed_kt"].printed(row)
-    return "calm" if speed == "0" else f"{COLUMNS[key].printed(row)}/{speed}"
-
-
 def totals(sector: Sector) -> list[str]:
     """The sums of a sector, column by column; empty where there is none."""
     known = {
@@ -133,14 +125,6 @@ def figures(sector: Sector) -> Iterator[tuple[str, str]]:
         yield "End of civil twilight", clock(sector.end_sun.civil_twilight_end, sector.end_zone)
     else:
         yield "Sun", sector.end_sun.sun
-
-
-def margin(sector: Sector) -> str:
-    """What is left beyond the reserve, or how much is missing."""
-    if sector.margin_fuel < 0.0:
-        return f"{wording.fuel_used(-sector.margin_fuel)} {sector.fuel.unit} short"
-    left = wording.fuel_left(sector.margin_fuel)
-    return f"{wording.duration(sector.margin_min)}, {left} {sector.fuel.unit}"
 
 
 def _fields(log: NavigationLog) -> str:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from plotter.flight.columns import COLUMNS
+from plotter.flight.columns import COLUMNS, cell
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.working import working
 from plotter.flight.working_values import Put, Working
 from plotter.flight.working_words import headline, put_words
 from plotter.maps.labels import visible
-from plotter.maps.log_tables import FIELD_HEADS, SHOWN, STEERED, cell, field_cells, figures, totals
+from plotter.maps.log_tables import FIELD_HEADS, SHOWN, STEERED, field_cells, figures, totals
 from plotter.maps.log_tables import phase as phase_of
 
 Node = dict[str, Any]
