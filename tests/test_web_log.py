@@ -173,3 +173,41 @@ def test_two_hundred_logs_at_once_are_each_right(page: Served) -> None:
     assert all(
         got.json() == alone[altitude][1] for got, altitude in zip(answers, asked, strict=True)
     )
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b'{"plan": {"flight": {"route": "KRST KLSE"}, "aircraft": {"true_airspeed_kt": NaN}}}',
+        b'{"plan": {"wind": [{"altitude_ft": Infinity}]}}',
+        b'{"plan": ' + b'{"a":' * 50_000,
+        b'{"plan": {"flight": {"route": "KRST',
+        b'{"plan": 7}',
+        b'{"plan": "", "row": 1e400}',
+        b"\xff\xfe",
+    ],
+)
+@pytest.mark.parametrize("path", ["/api/log", "/api/working", "/api/plan/write", "/api/sheet"])
+def test_bodies_that_are_none_are_refused_in_the_one_shape(
+    page: Served, path: str, body: bytes
+) -> None:
+    headers = {"content-type": "application/json"}
+    answer = page.client.post(path, content=body, headers=headers)
+    assert answer.status_code in (400, 422)
+    assert {"code", "message", "where", "candidates"} <= set(answer.json()["error"])
+
+
+@pytest.mark.parametrize("path", ["/api/log", "/api/working", "/api/plan/read", "/api/plan/write"])
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"x-plotter-token": ""},
+        {"host": "evil.example"},
+        {"origin": "https://evil.example"},
+        {"sec-fetch-site": "cross-site"},
+    ],
+)
+def test_no_other_site_is_told_of_a_plan(page: Served, path: str, wrong: dict[str, str]) -> None:
+    answer = page.client.post(path, json={"plan": TEXT, "text": TEXT}, headers=wrong)
+    assert answer.status_code == 403
+    assert "KRST" not in answer.text

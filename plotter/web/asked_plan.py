@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Annotated, Any
 
@@ -90,7 +91,7 @@ def log_of_route(plan: PlanTables, asked: AskedPlot, store: Store) -> Navigation
 
 
 def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
-    """Tables without the keys that are null; raises InputError where they are nested too deep.
+    """Tables without the keys that are null; raises InputError where they are too deep.
 
     >>> bare({"flight": {"route": "KRST KLSE", "line": None}})
     {'flight': {'route': 'KRST KLSE'}}
@@ -100,6 +101,8 @@ def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _bare(value: object, deeper: int) -> Any:  # noqa: ANN401 - a value of JSON
+    if isinstance(value, float) and not math.isfinite(value):
+        raise InputError("the plan holds a figure that is no number", code="not-a-number")
     if not isinstance(value, dict | list):
         return value
     if not deeper:

@@ -88,7 +88,7 @@ def inside(fault: BaseException) -> JSONResponse:
 
 def _plotter_error(_request: Request, fault: Exception) -> JSONResponse:
     assert isinstance(fault, PlotterError)
-    status = 503 if isinstance(fault, CannotDo) else 422
+    status = 503 if isinstance(fault, CannotDo) and fault.code != "plan-edit" else 422
     return JSONResponse(fault_document(fault), status)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Any
 
 from plotter.errors import InputError, PlotterError
@@ -11,6 +12,7 @@ from plotter.formats.faults import fault_document
 from plotter.maps import labels, rows
 from plotter.maps.labels import dates_of_data
 from plotter.maps.sheet import drawn_legs, sheet, shown_airports
+from plotter.places.model import Airport
 from plotter.places.snapping import typed_for
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -83,9 +85,15 @@ def _airports(plot: Plot, store: Store) -> Node:
     """The airports beside the route, each with its leg and what to type for it."""
     shown = _table(rows.AIRPORT_HEADS, rows.airport_rows(plot))
     for row, field in zip(shown["rows"], shown_airports(plot), strict=True):
-        row.update(leg=field.leg_number, type=typed_for(store, field.airport))
+        row.update(leg=field.leg_number, type=_typed(store, field.airport))
     title = f"Airports within {BESIDE_NM:g} NM of the route: {len(plot.near)}"
     return {**shown, "title": title, "more": rows.left_out(plot)}
+
+
+@lru_cache(maxsize=4096)
+def _typed(store: Store, airport: Airport) -> str:
+    """What to type for an airport: a store never changes, and while dragging most stay in view."""
+    return typed_for(store, airport)
 
 
 def _table(heads: Sequence[str], lines: Iterable[rows.Row]) -> Node:

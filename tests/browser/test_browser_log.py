@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from served import DAY
+from served import DAY, serving_page
 
 from plotter.cli.main import plotter
 from plotter.flight.plan_starter import starter
@@ -244,3 +244,32 @@ def test_a_checkpoint_becomes_a_turning_point_and_gets_a_name(flown: Any) -> Non
     page.keyboard.press("Enter")
     page.wait_for_selector("#faults li")
     assert "BARN=" in flown.route
+
+
+def test_the_log_follows_a_finger_and_the_program_started_anew(
+    open_sheet: Any, tmp_path: Path
+) -> None:
+    with serving_page() as first:
+        sheet = open_sheet(
+            OPEN, served=first, width=390, height=844, has_touch=True, is_mobile=True
+        )
+        sheet.wait_legs(2)
+        sheet.page.click("#begin-log")
+        sheet.page.wait_for_selector(".log-table tbody tr")
+        before = column(sheet, "distance_to_go_nm")
+        sheet.swipe(".handle:not(.middle)", 1, 40, -50)
+        sheet.settle()
+        assert column(sheet, "distance_to_go_nm") != before
+        text = saved(sheet, tmp_path / "kept.toml")
+        shown = column(sheet, "compass_heading_deg")
+        assert sheet.complaints == []
+    with serving_page() as second:
+        again = open_sheet("/#", served=second)
+        again.page.set_input_files("#file", str(tmp_path / "kept.toml"))
+        again.page.wait_for_selector(".log-table tbody tr")
+        again.settle()
+        assert column(again, "compass_heading_deg") == shown
+        assert saved(again, tmp_path / "same.toml") == text
+        assert {url.split("/")[2] for url in again.requests if url.startswith("http")} == {
+            second.url.split("/")[2]
+        }

@@ -2,13 +2,14 @@
 // its working. Arrow keys go from figure to figure; the Tab key passes over the table in one step.
 
 import { Fault, post } from "./ask.js";
-import { button, byId, make, say } from "./dom.js";
+import { byId, later, make, say } from "./dom.js";
 
 const STEPS = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] };
 
 export class Log {
   constructor(links, plan) {
     Object.assign(this, { links, plan, open: null, asked: 0, tables: [] });
+    this.again = later(() => this.open && this.ask(), 120);
     byId("working-close").addEventListener("click", () => this.close(true));
     byId("working").addEventListener("keydown", (event) => event.key === "Escape" && this.close(true));
   }
@@ -24,7 +25,7 @@ export class Log {
     byId("silenced").replaceChildren(...log.silenced.map(({ code, reason }) => make(
       "li", {}, `Silenced by the plan: ${code} (`, make("bdi", {}, reason), ")",
     )));
-    if (this.open) this.ask();
+    if (this.open) this.again();
     return undefined;
   }
 

@@ -36,7 +36,8 @@ export function tablesOf({ sm, file, format, ...tables }) {
   const { date, ...flight } = tables.flight, text = file?.text || "";
   const unsaid = (key, usual) => flight[key] === usual && !new RegExp(`^\\s*${key}\\s*=`, "m").test(text);
   if (flight.checkpoints_every_min !== undefined) delete flight.checkpoints_every_nm;
-  for (const [key, usual] of [["name", ""], ["line", "geodesic"], ["checkpoints_restart", false]]) if (unsaid(key, usual)) delete flight[key];
+  if (!flight.name) delete flight.name;
+  for (const [key, usual] of [["line", "geodesic"], ["checkpoints_restart", false]]) if (unsaid(key, usual)) delete flight[key];
   return { ...tables, flight };
 }
 
