@@ -15,7 +15,20 @@ from plotter.maps.web_map import CREDITS
 
 FOLDER = Path(__file__).parent / "assets"
 OWN_MODULES = (
-    *("ask", "base", "chart", "dom", "files", "flight", "hand", "links", "log", "plan", "planfile"),
+    *(
+        "ask",
+        "base",
+        "chart",
+        "dom",
+        "files",
+        "flight",
+        "hand",
+        "legs",
+        "links",
+        "log",
+        "plan",
+        "planfile",
+    ),
     *("route", "start", "tables"),
 )
 CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))

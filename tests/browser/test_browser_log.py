@@ -273,3 +273,26 @@ def test_the_log_follows_a_finger_and_the_program_started_anew(
         assert {url.split("/")[2] for url in again.requests if url.startswith("http")} == {
             second.url.split("/")[2]
         }
+
+
+def test_what_was_typed_for_a_leg_stays_with_its_two_points(flown: Any, tmp_path: Path) -> None:
+    page = flown.page
+    page.click("#hand summary")
+    page.fill('[data-leg="2"][data-hand=nm]', "60.5")
+    flown.wait("() => document.getElementById('leg-notes').textContent.includes('KLSE to KEAU')")
+    page.locator("#checkpoints-table a").nth(2).click()
+    page.click("#slip-acts button")
+    flown.wait_legs(3)
+    flown.settle()
+    assert "Typed for leg 3, KLSE to KEAU" in page.inner_text("#leg-notes")
+    assert page.input_value('[data-leg="3"][data-hand=nm]') == "60.5"
+    page.locator("#points-table [data-act=remove]").nth(0).click()
+    flown.wait_legs(2)
+    flown.settle()
+    assert "Typed for leg 2, KLSE to KEAU" in page.inner_text("#leg-notes")
+    page.click("#reverse")
+    flown.settle()
+    flown.wait("() => document.getElementById('leg-notes').textContent === ''")
+    page.click("#undo")
+    flown.wait("() => document.getElementById('leg-notes').textContent.includes('leg 2')")
+    assert "measured_nm = 60.5" in saved(flown, tmp_path / "kept.toml")

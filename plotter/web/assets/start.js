@@ -2,10 +2,11 @@
 
 import { Latest, post } from "./ask.js";
 import { Chart } from "./chart.js";
-import { byId, button, say } from "./dom.js";
+import { byId, button, make, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
 import { Hand } from "./hand.js";
+import { heights, notes, said } from "./legs.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
 import { Plan, empty, tablesOf } from "./plan.js";
@@ -44,24 +45,14 @@ function asked(value, edit = null) {
   return {
     route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: withHeights(value, edit) } : {}),
+    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
   };
 }
 
-// One altitude a leg: where a leg comes or goes, its altitude does too.
-function heights(given, edit) {
-  const all = Array.isArray(given) ? [...given] : null;
-  if (!all || !edit || !all.length) return given;
-  const at = Math.max(0, Math.min(edit.index - (edit.kind === "remove" ? 0 : 1), all.length - 1));
-  if (edit.kind === "insert" || edit.kind === "write-in") all.splice(at, 0, all[at]);
-  else if (edit.kind === "remove" && all.length > 1) all.splice(at, 1);
-  else if (edit.kind === "reverse") all.reverse();
-  return all;
-}
-
-function withHeights(value, edit) {
-  const tables = tablesOf(value), given = value.flight.cruise_altitude_ft;
-  return { ...tables, flight: { ...tables.flight, cruise_altitude_ft: heights(given, edit) } };
+function edited(value, edit) {
+  const tables = tablesOf(value), leg = notes(value.leg, edit, answer.count);
+  const flight = { ...tables.flight, cruise_altitude_ft: heights(value.flight.cruise_altitude_ft, edit) };
+  return { ...tables, flight, leg: leg?.length ? leg : null };
 }
 
 function planChanged(value) {
@@ -82,12 +73,14 @@ function put(kind, index, place, moving = false) {
 
 function answered(body, got, fault) {
   if (fault) return refused(fault);
+  const points = answer.count;
   show(got, body);
   const same = body.asked.route === plan.value.flight.route;
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
     framed = true;
-    const given = plan.value.flight.cruise_altitude_ft;
-    plan.fly({ route: got.route, cruise_altitude_ft: heights(given, body.asked.edit) });
+    const { leg, ...value } = plan.value, kept = notes(leg, body.asked.edit, points);
+    const cruise_altitude_ft = heights(value.flight.cruise_altitude_ft, body.asked.edit);
+    plan.become({ ...value, ...(kept?.length ? { leg: kept } : {}), flight: { ...value.flight, route: got.route, cruise_altitude_ft } });
   }
   return undefined;
 }
@@ -113,6 +106,7 @@ function show(got, body) {
     log.show(got.log);
     flight.faults(got.log_error);
     hand.show(got.words);
+    byId("leg-notes").replaceChildren(...said(plan.value.leg, got.words).map((text) => make("li", {}, text)));
     showCautions(byId("cautions"), sheet.cautions);
     showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
     byId("all-cautions").hidden = false;
