@@ -19,6 +19,8 @@ from served import Served
 
 from plotter.web.guard import TOKEN_HEADER
 
+PATIENCE_S = 120
+"""The first question for a name waits until its index is built, on a busy machine for long."""
 CHECKS = (
     not_a_server_error,
     status_code_conformance,
@@ -66,7 +68,7 @@ def test_generated_requests_get_described_answers(
     @settings(max_examples=30, suppress_health_check=list(HealthCheck), deadline=None)
     @given(case=operation.as_strategy(generation_mode=mode))
     def holds(case: Any) -> None:
-        response = case.call(base_url=page.url, headers=headers)
+        response = case.call(base_url=page.url, headers=headers, timeout=PATIENCE_S)
         case.validate_response(response, checks=CHECKS, headers=headers)
         assert b"Traceback" not in response.content
 
