@@ -15,6 +15,7 @@ import math
 import threading
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from plotter.earth.position import Position
@@ -38,6 +39,8 @@ CAUTION_BELOW_NT = 6000.0
 
 Zone = Literal["", "caution", "blackout"]
 
+_REMEMBERED = 10_000
+"""Answers kept at hand: while a route is drawn most of its points stay where they are."""
 _own = threading.local()
 
 
@@ -180,6 +183,7 @@ def variations(
     ]
 
 
+@lru_cache(_REMEMBERED)
 def field_at(position: Position, height_km: float, year: float) -> Field:
     """The model's field at a height above the ellipsoid [km] at a decimal year, in any year."""
     answer = _thread_model().calculate(

@@ -7,6 +7,7 @@ visible, nothing is marked up. Rounding is done by :mod:`plotter.wording`.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
@@ -16,6 +17,8 @@ from plotter.route.plot import DataDates
 from plotter.route.route import Leg
 
 LETTERS_ON_MAP = 22
+_REMEMBERED = 20_000
+"""Words kept at hand: while a route is drawn the same fields come again with every change."""
 ON_THE_LINE_NM = 0.05
 EN_SPACES = "\u2002"
 
@@ -39,6 +42,7 @@ KIND_WORDS = {
 }
 
 
+@lru_cache(_REMEMBERED)
 def visible(text: str) -> str:
     """Text with each character that cannot be shown replaced by one that can.
 
@@ -71,6 +75,7 @@ def _noncharacter(code: int) -> bool:
     return 0xFDD0 <= code <= 0xFDEF or code & 0xFFFE == 0xFFFE
 
 
+@lru_cache(_REMEMBERED)
 def apart(text: str) -> str:
     """A line made of several parts, with what runs from right to left kept to its own place.
 
@@ -154,6 +159,7 @@ def code(airport: Airport) -> str:
     return airport.codes[0]
 
 
+@lru_cache(_REMEMBERED)
 def runway(strip: Runway) -> str:
     """One runway in one line; what is not in the data is left out."""
     ends = "/".join(end for end in (strip.end_1, strip.end_2) if end) or "unnamed"
@@ -174,6 +180,7 @@ def _headings(strip: Runway) -> str:
     return " / ".join(wording.course(end, "T") for end in ends if end is not None)
 
 
+@lru_cache(_REMEMBERED)
 def frequency(radio: Frequency) -> str:
     """One radio frequency in one line."""
     said = radio.description if radio.description != radio.kind else ""
