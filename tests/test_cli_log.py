@@ -120,6 +120,11 @@ def test_files_hold_the_log(call: Call, folder: Path) -> None:
     assert 'id="log-table-2"' in (folder / "out" / "sunday.html").read_text(encoding="utf-8")
 
 
+def test_files_are_called_as_the_plan_file_is(call: Call, folder: Path) -> None:
+    assert call("sunday.toml", "--as", "csv", "--into", "out")[0] == 0
+    assert [path.name for path in (folder / "out").iterdir()] == ["sunday.csv"]
+
+
 def test_more_checks_than_five_are_counted(call: Call, folder: Path) -> None:
     text = PLAN.replace("[[wind]]\naltitude_ft = 3000", "[[wind]]\naltitude_ft = 12000").replace(
         "2026-07-04T09", "2026-07-04T20"

@@ -80,7 +80,7 @@ class LogCommand(click.Command):
     show_default=True,
     help="Folder for the files.",
 )
-@click.option("--name", metavar="NAME", help="Name of the files.  [default: from the route]")
+@click.option("--name", metavar="NAME", help="Name of the files.  [default: that of the plan file]")
 @click.option(
     "--gpx-checkpoints", is_flag=True, help="Checkpoints too are points of the GPX route."
 )
@@ -124,6 +124,7 @@ def _worked(log: NavigationLog, asked: _Options) -> dict[int, tuple[str, ...]]:
 
 def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path]:
     from plotter.exporting import export, read_formats
+    from plotter.formats.names import file_name
 
     chosen = read_formats(asked.formats)
     if not chosen:
@@ -132,7 +133,7 @@ def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path
         log.plot,
         chosen,
         asked.into,
-        asked.name,
+        file_name(asked.plan_file.stem) if asked.name is None else asked.name,
         replace=asked.replace,
         store=store,
         log=log,
