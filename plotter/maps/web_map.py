@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import html
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from plotter import wording
 from plotter.earth.web_mercator import LIMIT_DEG
-from plotter.flight.log_values import NavigationLog
 from plotter.maps import labels, tables
 from plotter.maps.basemap import Basemap
 from plotter.maps.isogonic import isogonics
 from plotter.maps.key import key
 from plotter.maps.layers import BARE, MapLayers, switches
-from plotter.maps.log_tables import log_notes, log_sections
 from plotter.maps.own_drawing import OwnDrawing, own_drawing
 from plotter.maps.page import json_block, page
 from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
 from plotter.maps.view import View, mercator, view_round
 from plotter.route.plot import Plot
+
+if TYPE_CHECKING:
+    from plotter.flight.log_values import NavigationLog
 
 MOST_TYPED = 20
 TALL_FROM = 0.9
@@ -65,12 +66,12 @@ def web_map(
         "switches": switches(layers),
         "key": key(plot, lines),
         "note": _note(beyond_the_map(drawn, LIMIT_DEG)) + _tiles_note(layers) + _own_note(own),
-        "log": log_sections(log) if log else "",
+        "log": _log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
         "working": f'<p class="note">{html.escape(_working(plot))}</p>',
         "checkpoints": tables.checkpoints(plot),
         "airports": tables.airports(plot),
-        "cautions": log_notes(log) if log else tables.cautions(plot),
+        "cautions": _log_notes(log) if log else tables.cautions(plot),
         "footer": _footer(plot),
         "plot_data": json_block(
             {
@@ -83,6 +84,18 @@ def web_map(
         "base_data": json_block(basemap.as_json()),
     }
     return page(parts, map_script(view), layers.tiles.origin if layers.tiles else "")
+
+
+def _log_sections(log: NavigationLog) -> str:
+    from plotter.maps.log_tables import log_sections
+
+    return log_sections(log)
+
+
+def _log_notes(log: NavigationLog) -> str:
+    from plotter.maps.log_tables import log_notes
+
+    return log_notes(log)
 
 
 def _tiles(layers: MapLayers) -> dict[str, dict[str, str]]:
