@@ -7,8 +7,9 @@ import pytest
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
 from plotter.places.lookup import key_of, resolve
-from plotter.places.snapping import place_near, typed_for
+from plotter.places.snapping import place_near
 from plotter.places.store import Store
+from plotter.route.to_type import to_type
 
 
 @pytest.mark.parametrize("ident", ["KRST", "KDLH", "NFFN", "EGLL", "YSSY", "FMEE"])
@@ -45,5 +46,5 @@ def test_nothing_is_near_where_nothing_is_asked_for(real_store: Store) -> None:
 @pytest.mark.parametrize("text", ["KRST", "3MN4", "navaid:ODI", "airport:DCT", "key:US-0873"])
 def test_what_is_typed_for_a_place_leads_back_to_it(real_store: Store, text: str) -> None:
     place = resolve(real_store, text).place
-    again = resolve(real_store, typed_for(real_store, place)).place
+    again = resolve(real_store, to_type(real_store, place)).place
     assert key_of(again) == key_of(place)

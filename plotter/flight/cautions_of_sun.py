@@ -73,8 +73,9 @@ def _passengers(sector: Sector) -> Iterator[Caution]:
             yield Caution(
                 "CHECK",
                 "night-currency",
-                f"At {point.name} it is more than an hour after sunset: carrying passengers asks "
-                "for three night take-offs and landings to a full stop in the last 90 days.",
+                f"At {point.name} it is between an hour after sunset and an hour before sunrise: "
+                "carrying passengers asks for three take-offs and landings to a full stop at such "
+                "a time in the last 90 days.",
                 "14 CFR 61.57(b)",
                 point.name,
             )

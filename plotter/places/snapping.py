@@ -1,4 +1,4 @@
-"""The place of the data that a point put down by hand is meant for, and what to type for it."""
+"""The place of the data that a point put down by hand is meant for."""
 
 from __future__ import annotations
 
@@ -7,9 +7,7 @@ from collections.abc import Iterator
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
-from plotter.errors import AmbiguousIdentifier, UnknownIdentifier
 from plotter.places.airports import FIXED_WING
-from plotter.places.lookup import key_of, resolve
 from plotter.places.model import Airport, Place
 from plotter.places.store import Store
 
@@ -30,30 +28,6 @@ def place_near(store: Store, position: Position, within_nm: float) -> Place | No
     ]
     near = [each for each in found if each[1] <= within_nm]
     return min(near, key=lambda each: (each[0], each[1], each[2].ident))[2] if near else None
-
-
-def typed_for(store: Store, place: Place) -> str:
-    """What to type for a place, the shortest that leads to it and to no other.
-
-    >>> from plotter.datastore.opening import open_store
-    >>> store = open_store()
-    >>> typed_for(store, resolve(store, "KRST").place)
-    'KRST'
-    """
-    codes = place.codes if isinstance(place, Airport) else (place.ident, place.key)
-    kind = "airport" if isinstance(place, Airport) else "navaid"
-    for text in (*codes, *(f"{kind}:{code}" for code in codes)):
-        if _leads_to(store, text, place):
-            return text
-    return f"key:{key_of(place)}"
-
-
-def _leads_to(store: Store, text: str, place: Place) -> bool:
-    try:
-        found = resolve(store, text).place
-    except (UnknownIdentifier, AmbiguousIdentifier):
-        return False
-    return type(found) is type(place) and key_of(found) == key_of(place)
 
 
 def _around(store: Store, position: Position, within_nm: float) -> Iterator[Airport]:

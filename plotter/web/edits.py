@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from plotter.earth.position import Position
-from plotter.places.snapping import place_near, typed_for
+from plotter.places.snapping import place_near
 from plotter.places.store import Store
 from plotter.route import editing
+from plotter.route.to_type import to_type
 from plotter.web.asked import Call, Edit, Order, Put, Remove, Write
 
 
@@ -30,7 +31,7 @@ def edited(route: str, edit: Edit | None, store: Store) -> str:
 def _put(route: str, edit: Put, store: Store) -> str:
     position = Position(edit.latitude_deg, edit.longitude_deg)
     place = place_near(store, position, edit.snap_nm)
-    typed = typed_for(store, place) if place else editing.typed_position(position)
+    typed = to_type(store, place) if place else editing.typed_position(position)
     if edit.kind == "insert":
         return editing.inserted(route, edit.index, typed)
     change = editing.replaced if place else editing.moved

@@ -13,13 +13,13 @@ from plotter.maps import labels, rows
 from plotter.maps.labels import dates_of_data
 from plotter.maps.sheet import drawn_legs, sheet, shown_airports
 from plotter.places.model import Airport
-from plotter.places.snapping import typed_for
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.editing import ends_of, point_count, points_of
 from plotter.route.plot import Plot
 from plotter.route.plotting import BESIDE_NM, plot_route
 from plotter.route.points import PointReader
+from plotter.route.to_type import to_type
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
 from plotter.web.asked_plan import log_of_route
@@ -93,7 +93,7 @@ def _airports(plot: Plot, store: Store) -> Node:
 @lru_cache(maxsize=4096)
 def _typed(store: Store, airport: Airport) -> str:
     """What to type for an airport: a store never changes, and while dragging most stay in view."""
-    return typed_for(store, airport)
+    return to_type(store, airport)
 
 
 def _table(heads: Sequence[str], lines: Iterable[rows.Row]) -> Node:
