@@ -79,18 +79,20 @@ def test_an_interval_longer_than_the_route_gives_none() -> None:
 
 @pytest.mark.parametrize("every_nm", [0.0, -1.0, math.inf, -math.inf, math.nan])
 def test_an_interval_that_is_no_distance_is_refused(every_nm: float) -> None:
-    with pytest.raises(CheckpointError, match="--every"):
+    with pytest.raises(CheckpointError, match="above 0, as in 10"):
         checkpoints(straight(), every_nm)
 
 
 @pytest.mark.parametrize("clear_nm", [-1.0, math.inf, math.nan])
 def test_a_clearance_that_is_no_distance_is_refused(clear_nm: float) -> None:
-    with pytest.raises(CheckpointError, match="--clear-of-turns"):
+    with pytest.raises(CheckpointError, match="0 or more"):
         checkpoints(straight(), 10.0, clear_of_turns_nm=clear_nm)
 
 
 def test_more_than_can_be_used_are_refused_with_what_to_type() -> None:
-    with pytest.raises(CheckpointError, match=r"5,000 checkpoints; use --every [\d.]+ or more"):
+    with pytest.raises(
+        CheckpointError, match=r"5,000 checkpoints; give an interval of [\d.]+ NM or more"
+    ):
         checkpoints(straight(), 0.001)
     least = math.ceil(10 * straight().distance_nm / MOST_CHECKPOINTS) / 10
     assert len(checkpoints(straight(), least)) <= MOST_CHECKPOINTS

@@ -270,7 +270,7 @@ def test_a_text_asks_and_says_what_to_do() -> None:
     [
         ("400", "point in the right place"),
         ("4.0", "point in the right place"),
-        ("148.2", "--unit mm"),
+        ("148.2", "give mm as its unit"),
     ],
 )
 def test_a_reading_that_is_absurd_or_in_another_unit_gets_a_hint(reading: str, words: str) -> None:

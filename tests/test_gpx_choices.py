@@ -239,7 +239,7 @@ def test_more_route_points_than_every_unit_holds_are_told_with_the_figure() -> N
     (caution,) = gpx_cautions(plots.many(ROUTE_POINTS_NOTED))
     assert (caution.rank, caution.where) == ("CHECK", "GPX")
     assert f"has {ROUTE_POINTS_NOTED + 1} points" in caution.text
-    assert "--gpx-checkpoints" not in caution.text
+    assert "leave the checkpoints" not in caution.text
     assert gpx_cautions(plots.many(ROUTE_POINTS_NOTED), TRACK) == []
 
 
@@ -251,7 +251,7 @@ def test_checkpoints_count_as_route_points_where_they_are_some() -> None:
     assert gpx_cautions(plot) == []
     (caution,) = gpx_cautions(plot, WITH_CHECKPOINTS)
     assert f"has {2 + len(plot.checkpoints)} points" in caution.text
-    assert "leave out --gpx-checkpoints" in caution.text
+    assert "leave the checkpoints out of it" in caution.text
 
 
 def test_the_count_is_told_in_the_file_itself() -> None:

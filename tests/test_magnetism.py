@@ -132,7 +132,7 @@ def test_a_day_outside_is_refused_with_the_range_and_what_to_type(day: dt.date) 
     ):
         with pytest.raises(ModelDateError) as caught:
             ask()
-        for word in (str(day), "2025-01-01", "2029-12-31", "--allow-old-model", MODEL_NAME):
+        for word in (str(day), "2025-01-01", "2029-12-31", "choose a date", MODEL_NAME):
             assert word in caught.value.message
 
 

@@ -148,13 +148,13 @@ def row_of(
     """
     if not points:
         raise InputError(
-            "no point and no --readings FILE; type two points and what was read, as in "
-            "KRST KLSE --reading 54.0",
-            code="points",
+            "no points and no reading; type two points and what was read between them",
+            code="no-points",
         )
     if reading is None and course is None:
         raise InputError(
-            "nothing was read; add --reading 26.4, --course 247T, or both", code="reading"
+            "nothing was read; give a distance, as in 26.4, a course, as in 247T, or both",
+            code="no-reading",
         )
     return ReadingRow(
         points=tuple(points),
@@ -167,8 +167,8 @@ def _one_leg(route: Route) -> Leg:
     if len(route.legs) != 1:
         raise InputError(
             f"{len(route.waypoints)} points make {len(route.legs)} legs; a reading belongs to one "
-            "leg: give two points, or several legs with --readings FILE",
-            code="points",
+            "leg: give two points a reading",
+            code="one-leg",
         )
     return route.legs[0]
 

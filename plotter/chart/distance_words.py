@@ -233,8 +233,8 @@ def _hint(found: Weighed, sheet: Sheet) -> str:
     for unit, mm in (("mm", 1.0), ("in", 25.4)):
         if abs(math.log(reading.value * mm / float(sheet.base_mm[found.leg]))) < _UNITS_WITHIN:
             return (
-                f"A plain ruler shows {reading.text} {unit} here: if that is what was read, type "
-                f"--unit {unit}."
+                f"A plain ruler shows {reading.text} {unit} here: if that is what was read, give "
+                f"{unit} as its unit."
             )
     return ""
 

@@ -6,6 +6,7 @@ import json
 
 import click
 
+from plotter.cli.options_named import with_option
 from plotter.cli.printing import complain
 from plotter.errors import CannotDo, PlotterError
 from plotter.formats.faults import fault_document, faults_of
@@ -43,7 +44,7 @@ def _words(fault: PlotterError) -> str:
     caret = fault.where.caret() if fault.where else ""
     if len(caret) > 2_000 or caret.count("\n") > 1:
         caret = ""
-    lines = ["Error: " + fault.message]
+    lines = ["Error: " + with_option(fault.code, fault.message)]
     if caret:
         lines += ["  " + line for line in caret.splitlines()]
     return "\n".join(lines)

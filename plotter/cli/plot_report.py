@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from plotter import wording
+from plotter.cli.options_named import with_option
 from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
 from plotter.route.cautions import Caution
@@ -99,7 +100,9 @@ def _cautions(plot: Plot) -> str:
 def caution_paragraph(caution: Caution) -> str:
     """One caution with its rank in front and its source behind."""
     source = f" [{caution.source}]" if caution.source else ""
-    return paragraph(shown(caution.text) + source, " " * 7, f"{caution.rank:<7}")
+    return paragraph(
+        with_option(caution.code, shown(caution.text)) + source, " " * 7, f"{caution.rank:<7}"
+    )
 
 
 def files_block(files: Mapping[str, Path]) -> str:

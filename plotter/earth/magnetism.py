@@ -93,7 +93,7 @@ def variation(
     >>> variation(Position(41.3, -95.9), dt.date(2019, 7, 1))
     Traceback (most recent call last):
     plotter.errors.ModelDateError: 2019-07-01 is outside 2025-01-01 to 2029-12-31, the years \
-WMM2025 is valid for; choose a date within them, or add --allow-old-model
+WMM2025 is valid for; choose a date within them
     """
     date, height_km = _checked(date, altitude_ft, allow_old_model)
     field = field_at(position, height_km, decimal_year(date))
@@ -233,7 +233,7 @@ def _checked(date: dt.date, altitude_ft: float, allow_old_model: bool) -> tuple[
     if not (allow_old_model or VALID_FROM <= date <= VALID_TO):
         raise ModelDateError(
             f"{date} is outside {VALID_FROM} to {VALID_TO}, the years {MODEL_NAME} is valid for; "
-            "choose a date within them, or add --allow-old-model"
+            "choose a date within them"
         )
     height_km = metres_from_feet(altitude_ft) / 1000.0
     if not LOWEST_KM <= height_km <= HIGHEST_KM:

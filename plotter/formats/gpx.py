@@ -77,7 +77,7 @@ def gpx_cautions(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> list[Caution
         return found
     if choices.gpx_as == "track" or points <= ROUTE_POINTS_NOTED:
         return found
-    fewer = "leave out --gpx-checkpoints, or " if choices.gpx_checkpoints else ""
+    fewer = "leave the checkpoints out of it, or " if choices.gpx_checkpoints else ""
     words = (
         f"The GPX route has {points:,} points; many GPS units hold 50 to 250 in a route. "
         f"See what yours holds; if it is fewer, {fewer}plot the route in parts."

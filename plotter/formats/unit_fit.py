@@ -192,7 +192,7 @@ def _parts(named: list[Mark], choices: Choices) -> tuple[tuple[Mark, ...], ...]:
     legs = len(named) - 1
     parts = -(-legs // (limit - 1))
     if choices.unit.routes is not None and parts > choices.unit.routes:
-        fewer = "leave out --gpx-checkpoints, " if choices.gpx_checkpoints else ""
+        fewer = "leave the checkpoints out of it, " if choices.gpx_checkpoints else ""
         raise InputError(
             f"the flight needs {parts} routes of {limit} points and the unit takes "
             f"{choices.unit.routes} a file; {fewer}add over=thin, or plot the route in parts",

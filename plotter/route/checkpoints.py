@@ -79,18 +79,21 @@ def _check(every_nm: float, clear_of_turns_nm: float, length_nm: float) -> None:
     if not (math.isfinite(every_nm) and every_nm > 0):
         raise CheckpointError(
             f"a checkpoint every {every_nm:g} NM cannot be placed; "
-            "give a distance in NM above 0, as in --every 10"
+            "give a distance in NM above 0, as in 10",
+            code="checkpoint-interval",
         )
     if not (math.isfinite(clear_of_turns_nm) and clear_of_turns_nm >= 0):
         raise CheckpointError(
             f"{clear_of_turns_nm:g} NM clear of turning points makes no sense; "
-            "give 0 or more, as in --clear-of-turns 1"
+            "give 0 or more, as in 1",
+            code="checkpoint-clearance",
         )
     if length_nm / every_nm > MOST_CHECKPOINTS:
         least = math.ceil(10.0 * length_nm / MOST_CHECKPOINTS) / 10.0
         raise CheckpointError(
             f"every {every_nm:g} NM over {length_nm:,.0f} NM would be more than "
-            f"{MOST_CHECKPOINTS:,} checkpoints; use --every {least:g} or more"
+            f"{MOST_CHECKPOINTS:,} checkpoints; give an interval of {least:g} NM or more",
+            code="checkpoint-interval",
         )
 
 

@@ -137,7 +137,7 @@ def _interval_caution(marks: tuple[Checkpoint, ...], wishes: Wishes) -> list[Cau
         return []
     words = (
         f"No checkpoint: {wishes.every_nm:g} NM is longer than the stretches of this route. "
-        "Use a smaller --every if you want some."
+        "A shorter checkpoint interval gives some, if you want them."
     )
     return [Caution("CHECK", "no-checkpoints", words)]
 
@@ -148,7 +148,7 @@ def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
     groups = " ".join(change.group.text for change in cruise)
     words = (
         f"{groups}: read and kept with the route, but no figure here is computed from it; "
-        "use --altitude for the altitude of variation."
+        "the altitude of variation is asked for by itself."
     )
     return [Caution("NOTE", "speed-and-level", words, "ICAO Doc 4444, appendix 2, item 15")]
 

@@ -19,6 +19,7 @@ OWN_MODULES = (
         "ask",
         "base",
         "chart",
+        "checks",
         "dom",
         "files",
         "flight",

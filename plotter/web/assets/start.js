@@ -2,6 +2,7 @@
 
 import { Latest, post } from "./ask.js";
 import { Chart } from "./chart.js";
+import { showChecks } from "./checks.js";
 import { byId, button, make, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
@@ -108,6 +109,7 @@ function show(got, body) {
     hand.show(got.words);
     byId("leg-notes").replaceChildren(...said(plan.value.leg, got.words).map((text) => make("li", {}, text)));
     showCautions(byId("cautions"), sheet.cautions);
+    showChecks(sheet.cautions);
     showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
     byId("all-cautions").hidden = false;
     byId("fields").hidden = !sheet.airports.rows.length;
@@ -123,6 +125,7 @@ function show(got, body) {
     hand.show([]);
     byId("all-cautions").hidden = byId("fields").hidden = true;
     showCautions(byId("stops"), []);
+    showChecks([]);
     say(byId("summary"), "");
     document.title = "Planning sheet";
   } else {
