@@ -56,9 +56,8 @@ def said(path: Path) -> Iterator[str]:
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
     }
     for node in ast.walk(tree):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str):
-            if id(node) not in silent:
-                yield node.value
+        if isinstance(node, ast.Constant) and id(node) not in silent:
+            yield str(node.value)
 
 
 def test_no_message_that_the_page_may_show_names_an_option() -> None:

@@ -100,9 +100,8 @@ def _cautions(plot: Plot) -> str:
 def caution_paragraph(caution: Caution) -> str:
     """One caution with its rank in front and its source behind."""
     source = f" [{caution.source}]" if caution.source else ""
-    return paragraph(
-        with_option(caution.code, shown(caution.text)) + source, " " * 7, f"{caution.rank:<7}"
-    )
+    words = with_option(caution.code, shown(caution.text))
+    return paragraph(words + source, " " * 7, f"{caution.rank:<7}")
 
 
 def files_block(files: Mapping[str, Path]) -> str:

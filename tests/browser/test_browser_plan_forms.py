@@ -27,7 +27,7 @@ def test_one_line_at_the_top_counts_the_cautions_and_leads_to_them(flown: Any) -
     page = flown.page
     assert page.locator("#cautions li.CHECK").count() == 1
     assert page.inner_text("#checks") == "1 caution to check"
-    page.fill("#altitude", "4000")
+    page.fill("#altitude", "14500")
     flown.wait("() => document.getElementById('checks').textContent.startsWith('2')")
     assert page.locator("#cautions li.CHECK").count() == 2
     assert page.inner_text("#checks") == "2 cautions to check"
