@@ -15,7 +15,7 @@ OPTIONS: Mapping[str, str] = {
     "no-checkpoints": "--every",
     "speed-and-level": "--altitude",
     "no-points": "as in KRST KLSE --reading 54.0, or --readings FILE",
-    "no-reading": "--reading, --course",
+    "no-reading": "as in --reading 26.4 --course 247T",
     "one-leg": "several legs: --readings FILE",
 }
 """By the code of an error or a caution."""
