@@ -7,6 +7,8 @@ import pytest
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
 from plotter.places.lookup import key_of, resolve
+from plotter.places.model import Navaid
+from plotter.places.nearness import near
 from plotter.places.snapping import place_near
 from plotter.places.store import Store
 from plotter.route.to_type import to_type
@@ -48,3 +50,39 @@ def test_what_is_typed_for_a_place_leads_back_to_it(real_store: Store, text: str
     place = resolve(real_store, text).place
     again = resolve(real_store, to_type(real_store, place)).place
     assert key_of(again) == key_of(place)
+
+
+ODI = Position(43.912399, -91.467598)
+"""The beacon at Nodine in the navaids table; no airfield lies within 6 NM of it."""
+
+
+def taken(store: Store, position: Position, within_nm: float) -> str:
+    place = place_near(store, position, within_nm)
+    return "" if place is None else key_of(place)
+
+
+def test_a_beacon_is_found_from_every_side(real_store: Store) -> None:
+    for bearing in range(0, 360, 45):
+        off = destination(ODI, float(bearing), 1.9)
+        assert taken(real_store, off, 2.0) == key_of(resolve(real_store, "navaid:ODI").place)
+        assert not taken(real_store, off, 1.8)
+
+
+def test_a_beacon_beside_an_airport_is_told_from_it_only_from_near_by(real_store: Store) -> None:
+    beacon = resolve(real_store, "navaid:EAU").place
+    airport = resolve(real_store, "KEAU").place
+    assert 1.5 < distance_nm(beacon.position, airport.position) < 2.5
+    assert taken(real_store, beacon.position, 10.0) == key_of(airport)
+    assert taken(real_store, beacon.position, 2.0) == key_of(beacon)
+    assert taken(real_store, airport.position, 2.0) == key_of(airport)
+
+
+def test_every_beacon_can_be_reached_by_hand(real_store: Store) -> None:
+    found = near(real_store, ODI, 60.0, ("navaid",)).found
+    assert len(found) > 5
+    for each in found:
+        assert isinstance(each.place, Navaid)
+        reached = place_near(real_store, each.place.position, 0.01)
+        assert reached is not None
+        assert distance_nm(reached.position, each.place.position) < 0.01
+        assert key_of(resolve(real_store, to_type(real_store, each.place)).place) == each.place.key

@@ -106,6 +106,15 @@ def test_a_point_put_down_near_an_airport_takes_it(page: Served) -> None:
     assert edited(page, kind="insert", index=3, **aside).endswith("455212N0912924W")
 
 
+def test_a_point_put_down_near_a_navaid_takes_it(page: Served) -> None:
+    near = {"latitude_deg": 43.92, "longitude_deg": -91.46, "snap_nm": 2.0}
+    put = sheet(page, edit={"kind": "insert", "index": 1, **near})
+    assert put["route"] == "KRST ODI KLSE KONA"
+    assert "Nodine" in " ".join(put["sheet"]["points"]["rows"][1]["cells"])
+    moved = edited(page, kind="move", index=1, **near)
+    assert moved == "KRST ODI KONA"
+
+
 def test_a_moved_point_keeps_its_name_unless_it_takes_an_airport(page: Served) -> None:
     named = "KRST BARN=43.95,-92.41 KONA"
     moved = sheet(page, route=named, edit={"kind": "move", "index": 1, **PUT})

@@ -2,40 +2,50 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
-from plotter.places.airports import FIXED_WING
-from plotter.places.model import Airport, Place
+from plotter.places.airports import EVERY_KIND, FIXED_WING
+from plotter.places.model import Airport, Place, Town
+from plotter.places.naming import NAVAID
+from plotter.places.nearness import Near, near
 from plotter.places.store import Store
 
 WIDEST_NM = 60.0
-_SHORTEST_DEGREE_NM = 59.7
-"""Length [NM] of a degree of latitude where it is shortest, at the equator (59.706)."""
+KINDS = (*(kind for kind in EVERY_KIND if kind != "closed"), NAVAID)
+ONE_SIGN = 0.5
+"""A beacon nearer to an airport than this part of the snapping distance stands on its sign."""
 
 
 def place_near(store: Store, position: Position, within_nm: float) -> Place | None:
-    """The nearest place to a position within a distance [NM], airports of every open kind.
+    """The airport or navaid nearest to a position within a distance [NM], closed fields left out.
 
-    An airport for wheels is taken before a heliport or a seaplane base that is nearer.
+    An airport for wheels is taken before a heliport or a seaplane base that is nearer, and so is a
+    beacon; a beacon that stands on an airport or beside it gives way to it, for at that distance
+    the two cannot be told apart: with a shorter one they can.
     """
-    found = [
-        (airport.kind not in FIXED_WING, distance_nm(airport.position, position), airport)
-        for airport in _around(store, position, min(within_nm, WIDEST_NM))
-        if not airport.closed
-    ]
-    near = [each for each in found if each[1] <= within_nm]
-    return min(near, key=lambda each: (each[0], each[1], each[2].ident))[2] if near else None
-
-
-def _around(store: Store, position: Position, within_nm: float) -> Iterator[Airport]:
     if within_nm <= 0.0:
-        return iter(())
-    high = within_nm / _SHORTEST_DEGREE_NM
-    wide = high / max(0.01, math.cos(math.radians(min(89.0, abs(position.latitude_deg) + high))))
-    south, north = position.latitude_deg - high, position.latitude_deg + high
-    west, east = position.longitude_deg - wide, position.longitude_deg + wide
-    found = store.airports_in(max(-90.0, south), west, min(90.0, north), east)
-    return iter(found)
+        return None
+    first: dict[str, Near] = {}
+    for each in near(store, position, min(within_nm, WIDEST_NM), KINDS).found:
+        first.setdefault(_sort(each), each)
+    field, beacon, other = (first.get(sort) for sort in ("field", NAVAID, "other"))
+    if field and beacon and _beacon_is_meant(field, beacon, within_nm):
+        return _place(beacon)
+    found = field or beacon or other
+    return _place(found) if found else None
+
+
+def _sort(each: Near) -> str:
+    if not isinstance(each.place, Airport):
+        return NAVAID
+    return "field" if each.place.kind in FIXED_WING else "other"
+
+
+def _beacon_is_meant(field: Near, beacon: Near, within_nm: float) -> bool:
+    apart_nm = distance_nm(field.place.position, beacon.place.position)
+    return beacon.distance_nm < field.distance_nm and apart_nm > ONE_SIGN * within_nm
+
+
+def _place(found: Near) -> Place:
+    assert not isinstance(found.place, Town)
+    return found.place
