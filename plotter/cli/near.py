@@ -17,18 +17,15 @@ from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
 from plotter.formats.places_document import near_node, standing_node
 from plotter.opening import open_date, open_points
-from plotter.places.model import Airport
 from plotter.places.naming import Found, code_of, kind_words, known_for, region_of
 from plotter.places.nearness import Near, Nearby, near, nearest
 from plotter.places.store import Store
-from plotter.places.twins import twins_among
+from plotter.route import near_words
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.route import Waypoint
 from plotter.route.route_text import read_point
 
 MOST = 30
-NO_DISTANCE_NM = 0.05
-"""Less is printed as 0.0 NM."""
 
 
 class _Answer(NamedTuple):
@@ -133,12 +130,9 @@ def near_command(**given: object) -> None:
 def _report(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> str:
     point, count = answer.point, len(answer.nearby.found)
     where = f"{shown(point.name)} ({wording.position(point.position)})"
-    heading = (
-        f"Within {wording.distance(asked.within)} of {where}: {count or 'nothing'} in the data"
-    )
-    if count > len(answer.listed):
-        heading += f", the nearest {len(answer.listed)} are listed"
-    blocks = [heading, _table(answer.listed)] if answer.listed else [heading + _beyond(answer)]
+    over = near_words.heading(where, asked.within, count, len(answer.listed))
+    beyond = shown(near_words.beyond(answer.beyond))
+    blocks = [over, _table(answer.listed)] if answer.listed else [over + beyond]
     return "\n\n".join([*blocks, foot(store, _places(answer), today, _notes(asked, answer))])
 
 
@@ -148,21 +142,12 @@ def _places(answer: _Answer) -> list[Found]:
     return [each.place for each in (*answer.listed, *beyond)]
 
 
-def _beyond(answer: _Answer) -> str:
-    if answer.beyond is None:
-        return ""
-    place = answer.beyond.place
-    name = shown(f"{code_of(place)} {place.name}".strip())
-    away = wording.distance(answer.beyond.distance_nm)
-    return f"; the nearest is {name}, {away} {_course(answer.beyond)}"
-
-
 def _table(listed: tuple[Near, ...]) -> str:
     headers = ["NM", "TC", "Code", "Name", "Kind", "Where", "Runway, radio, people"]
     rows = [
         [
             f"{each.distance_nm:.1f}",
-            _course(each),
+            near_words.true_bearing(each),
             code_of(each.place),
             shown(each.place.name),
             kind_words(each.place),
@@ -174,22 +159,8 @@ def _table(listed: tuple[Near, ...]) -> str:
     return table(headers, rows, "rrllllr")
 
 
-def _course(each: Near) -> str:
-    """The true course to a place; at no distance that is printed it says nothing."""
-    if each.true_course_deg is None or each.distance_nm < NO_DISTANCE_NM:
-        return "here"
-    return wording.course(each.true_course_deg, "T")
-
-
 def _notes(asked: _Asked, answer: _Answer) -> list[str]:
-    airports = [place for place in _places(answer) if isinstance(place, Airport)]
-    notes = [pair.words for pair in twins_among(airports)]
-    if answer.nearby.length_unknown:
-        notes.append(
-            f"{answer.nearby.length_unknown} more within {wording.distance(asked.within)} may have "
-            f"a runway of {wording.altitude(asked.runway or 0.0)}: the length is not in the data."
-        )
-    return notes
+    return near_words.notes(_places(answer), answer.nearby, asked.within, asked.runway)
 
 
 def _document(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> dict[str, Any]:

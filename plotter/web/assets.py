@@ -27,6 +27,7 @@ OWN_MODULES = (
         "legs",
         "links",
         "log",
+        "near",
         "plan",
         "planfile",
     ),

@@ -22,11 +22,11 @@ from plotter.route.route_text import read_point
 from plotter.route.suggesting import suggest
 from plotter.web import faults
 from plotter.web.asked_measure import AskedMeasure
+from plotter.web.asked_near import FARTHEST_ASKED_NM, AskedNear
+from plotter.web.near_sheet import near_sheet
 from plotter.web.own_stores import OwnStores
 
 MOST_SUGGESTED = 20
-FARTHEST_ASKED_NM = 200.0
-"""Beyond this a list is no help to a page, and takes a moment to make."""
 Node = dict[str, Any]
 
 
@@ -78,6 +78,11 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
             "places": [near_node(each) for each in listed],
             **standing_node(store, [each.place for each in listed], today),
         }
+
+    @app.get("/api/near/words", responses=faults.DESCRIBED)
+    def near_in_words(asked: Annotated[AskedNear, Query()]) -> Node:
+        """What lies near a place on the map, in words, with what to type in a route for each."""
+        return near_sheet(asked, stores.mine(), open_date(None))
 
     @app.post("/api/measure", responses=faults.DESCRIBED)
     def measure(asked: AskedMeasure) -> JSONResponse:

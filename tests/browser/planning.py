@@ -9,6 +9,17 @@ from served import Served
 
 FOLLOWED = 10_000
 """How long [ms] the page may take to follow before a test gives up: the machine may be busy."""
+HELD_MAP = """
+let leaflet;
+Object.defineProperty(window, "L", {
+  get: () => leaflet,
+  set: (value) => {
+    leaflet = value;
+    value.Map.addInitHook(function () { window.theMap = this; });
+  },
+});
+"""
+"""Run before the page, it keeps hold of the map for a test."""
 
 
 @dataclass

@@ -31,6 +31,7 @@ export class Chart {
     this.dragging = null;
     this.prepare();
     this.map.on("click", (event) => hooks.put("insert", null, this.asked(event.latlng)));
+    this.map.on("contextmenu", (event) => hooks.near(event.latlng));
     wheelWhenFocused(this.map);
   }
 
@@ -167,6 +168,7 @@ export class Chart {
   place(item) {
     const [kind, number] = item.split("-");
     if (kind === "checkpoint") return this.sheet.checkpoints.find((mark) => mark.n === +number)?.at;
+    if (kind === "leg") return this.sheet.legs[number - 1]?.mid;
     return (kind === "point" ? this.sheet.points[number] : this.sheet.airports[number])?.at;
   }
 

@@ -5,7 +5,7 @@ import { stillPlease } from "./sheet.js";
 
 export class Links {
   constructor(acts) {
-    Object.assign(this, { acts, chart: null, lit: new Set(), picked: null, marks: new Map() });
+    Object.assign(this, { acts, chart: null, lit: new Set(), picked: null, from: null, marks: new Map() });
     byId("slip-close").addEventListener("click", () => this.close());
     document.addEventListener("keydown", (event) => event.key === "Escape" && this.close());
   }
@@ -19,6 +19,7 @@ export class Links {
       event.preventDefault();
       this.chart.goTo(item);
       this.pick(item);
+      if (!event.detail) this.enter(link); // chosen with the keyboard
     });
   }
 
@@ -58,11 +59,20 @@ export class Links {
     this.show(item);
   }
 
+  // The keyboard goes on in the slip, and back to the row once that is put away.
+  enter(link) {
+    if (byId("slip").hidden) return;
+    this.from = link;
+    byId("slip").focus();
+  }
+
   close() {
-    const before = this.picked;
+    const before = this.picked, within = byId("slip").contains(document.activeElement);
     this.picked = null;
     if (before) this.dim(before);
     byId("slip").hidden = true;
+    if (within && this.from?.isConnected) this.from.focus();
+    this.from = null;
   }
 
   // The slip repeats the row under the headings of its table, and adds what no column holds.

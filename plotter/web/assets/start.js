@@ -10,6 +10,7 @@ import { Hand } from "./hand.js";
 import { heights, notes, said } from "./legs.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
+import { Near } from "./near.js";
 import { Plan, empty, tablesOf } from "./plan.js";
 import { PlanFile } from "./planfile.js";
 import { RouteLine } from "./route.js";
@@ -38,8 +39,9 @@ const plan = new Plan(planChanged, kept);
 const chart = links.chart = new Chart({
   put, grab: () => links.close(),
   drawn: (marks) => links.drawn(marks), pick: (item) => links.pick(item),
-  light: (item) => links.light(item), dim: (item) => links.dim(item),
+  light: (item) => links.light(item), dim: (item) => links.dim(item), near: (place) => near.openAt(place),
 });
+const near = new Near({ chart, links, edit, plan: () => plan.value, answer: () => answer });
 
 function asked(value, edit = null) {
   const flight = value.flight;
@@ -107,6 +109,7 @@ function show(got, body) {
     log.show(got.log);
     flight.faults(got.log_error);
     hand.show(got.words);
+    near.follow();
     byId("leg-notes").replaceChildren(...said(plan.value.leg, got.words).map((text) => make("li", {}, text)));
     showCautions(byId("cautions"), sheet.cautions);
     showChecks(sheet.cautions);
@@ -123,6 +126,7 @@ function show(got, body) {
     for (const table of Object.values(tables)) table.show(null);
     log.show(null);
     hand.show([]);
+    near.follow();
     byId("all-cautions").hidden = byId("fields").hidden = true;
     showCautions(byId("stops"), []);
     showChecks([]);
@@ -197,6 +201,10 @@ function turning(mark) {
 }
 
 function slipActs(item) {
+  return [...changes(item), ["What lies near", () => near.open(item)]];
+}
+
+function changes(item) {
   const [kind, number] = item.split("-");
   if (kind === "point") {
     return [
