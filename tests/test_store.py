@@ -153,9 +153,9 @@ def test_base_map_and_towns_by_cell(store: Store) -> None:
     assert '"land"' in (store.base_cell("fine", "-90-180") or "")
     for tier, cell in [("fine", "+40-090"), ("fine", "+41-095"), ("coarse", "world"), ("fine", "")]:
         assert store.base_cell(tier, cell) is None
-    assert store.towns_cell("+40-095") == [("Demo City", 44.02, -92.46, 118000)]
-    assert store.towns_cell("-20+175") == [("Demo, Ville", -17.1, 179.9, 500)]
-    assert store.towns_cell("+00+000") == store.towns_cell("nowhere") == []
+    assert list(store.towns_cell("+40-095")) == [("Demo City", 44.02, -92.46, 118000)]
+    assert list(store.towns_cell("-20+175")) == [("Demo, Ville", -17.1, 179.9, 500)]
+    assert list(store.towns_cell("+00+000")) == list(store.towns_cell("nowhere")) == []
 
 
 def test_codes_and_suggestions(store: Store) -> None:
@@ -214,7 +214,7 @@ def test_a_changed_row_is_noticed_where_sqlite_sees_nothing(
         (f"UPDATE codes SET body = zeroblob(2048) {HELD}", lambda s: s.by_code("KZZZ"), ()),
         (f"UPDATE codes SET body = x'' {HELD}", lambda s: s.by_code("KZZZ"), ()),
         ("DELETE FROM base_fine", lambda s: s.base_cell("fine", "+00+000"), None),
-        ("DELETE FROM towns", lambda s: s.towns_cell("+00+000"), []),
+        ("DELETE FROM towns", lambda s: list(s.towns_cell("+00+000")), []),
         ("DELETE FROM airports", lambda s: s.airports_in(0.0, 0.0, 0.5, 0.5), ()),
     ],
 )
@@ -232,7 +232,7 @@ def test_a_store_of_other_tables_under_this_name_is_noticed(whole: Path, tmp_pat
     with open_store(tables=tables, cache=tmp_path / "cache") as other:
         assert other.path
         with opened(other.path, whole) as store:
-            assert store.towns_cell("+40-095")
+            assert list(store.towns_cell("+40-095"))
             assert renewals(store) == 1
 
 
@@ -245,7 +245,7 @@ ANSWERS: tuple[Callable[[Store], object], ...] = (
     lambda store: store.airports_in(0.0, 0.0, 0.5, 0.5),
     lambda store: store.base_cell("fine", "+40-095"),
     lambda store: store.base_cell("coarse", "+00+000"),
-    lambda store: store.towns_cell("-20+175"),
+    lambda store: list(store.towns_cell("-20+175")),
     lambda store: store.suggestions("KCBC"),
 )
 

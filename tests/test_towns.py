@@ -6,6 +6,7 @@ from base_cells import Cells
 
 from plotter.maps.towns import BLOCKS, MOST_TOWNS_A_BLOCK, towns_for
 from plotter.maps.view import View
+from plotter.places.store import Store
 
 VIEW = View(43.0, -94.0, 45.0, -91.0)
 
@@ -65,3 +66,11 @@ def test_a_wide_view_names_the_largest_of_the_whole_of_it_not_only_along_the_rou
 def test_towns_come_in_order_of_their_people_whatever_the_cell() -> None:
     source = Cells(towns={"+40-095": [("A", 44.0, -93.0, 5)], "+40-090": [("B", 44.0, -89.0, 9)]})
     assert names(source, View(43.0, -94.0, 45.0, -86.0)) == ["B", "A"]
+
+
+def test_a_cell_of_the_real_tables_gives_its_largest_first(real_store: Store) -> None:
+    """A wide view stops reading each cell once its blocks are full."""
+    for cell in ("+40-095", "+45+000", "+35+135"):
+        people = [town[3] for town in real_store.towns_cell(cell)]
+        assert len(people) > 50
+        assert people == sorted(people, reverse=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from threading import Thread
 
 import click
 
@@ -56,16 +57,28 @@ def serve(port: int, open_it: bool, host: str, tiles: str, tiles_credit: str) ->
     from plotter.web import serving
     from plotter.web.app import make_app
     from plotter.web.guard import Guarding
+    from plotter.web.readying import get_ready
     from plotter.web.tiles import Tiles
 
     asked = Tiles.of(tiles, tiles_credit)
     listening = serving.listen(host, port)
-    open_store(progress("Building the table of places (once)")).close()
+    _build_stores()
     port = listening.getsockname()[1]
     names = serving.names_of(host)
     app = make_app(open_store, Guarding.of(names, port, asked.origin), asked)
+    Thread(target=get_ready, args=(open_store(),), daemon=True).start()
     _tell(f"http://{names[0]}:{port}/", host, serving.is_loopback(host), open_it)
     serving.serve(app, listening, _give_up)
+
+
+def _build_stores() -> None:
+    """Build what is built once, before anybody waits for an answer."""
+    store = open_store(
+        progress("Building the table of places (once)"),
+        search_progress=progress("Building the index of names (once)"),
+    )
+    with store:
+        store.search_rows()
 
 
 def _tell(address: str, host: str, alone: bool, open_it: bool) -> None:

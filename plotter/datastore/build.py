@@ -33,7 +33,7 @@ from plotter.places.shelves import (
 )
 from plotter.places.store import Register
 
-SCHEMA = 1
+SCHEMA = 2
 """Goes up with every change of what is in a store or how; a test holds it to the layout."""
 
 Progress = Callable[[float], None]
@@ -189,7 +189,7 @@ class Contents:
 
     def _towns(self) -> None:
         cells = self.shelves[TOWNS]
-        for row in self._rows("towns"):
+        for row in sorted(self._rows("towns"), key=lambda row: -int(row[4] or 0)):
             cells[FIVE.number(float(row[2]), float(row[3]))].append("\t".join(row))
 
     def _base_map(self) -> None:

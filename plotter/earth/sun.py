@@ -17,6 +17,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from plotter.earth.angles import half_turn, sine_cosine
@@ -37,6 +38,11 @@ _CLOSE_ENOUGH = dt.timedelta(seconds=0.5)
 """An almanac prints whole minutes, and the air alone moves a sunset by more than one."""
 
 
+_DAYS_REMEMBERED = 256
+_INSTANTS_REMEMBERED = 4096
+"""While a route is drawn its ends and their day stay, and so do the rows before the change."""
+
+
 @dataclass(frozen=True, slots=True)
 class SunTimes:
     """The sun over one local day, as instants in UTC; ``None`` where it does not happen that day.
@@ -55,6 +61,7 @@ class SunTimes:
     twilight: Sky
 
 
+@lru_cache(_INSTANTS_REMEMBERED)
 def solar_elevation_deg(position: Position, instant: dt.datetime) -> float:
     """Height [°] of the sun's centre above the horizon, without refraction.
 
@@ -127,6 +134,7 @@ def next_crossing(
     return None
 
 
+@lru_cache(_DAYS_REMEMBERED)
 def sun_times(position: Position, local_date: dt.date, zone: dt.tzinfo) -> SunTimes:
     """Twilight, sunrise and sunset of a local day, midnight to midnight in a time zone.
 

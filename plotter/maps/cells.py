@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from typing import Protocol
 
 from plotter.maps.view import View
@@ -18,8 +18,8 @@ class CellSource(Protocol):
     def base_cell(self, tier: str, cell: str) -> str | None:
         """The JSON text of one cell, ``None`` where the table has none (open sea)."""
 
-    def towns_cell(self, cell: str) -> Sequence[Town]:
-        """Towns of one cell of 5°: name, latitude, longitude, population."""
+    def towns_cell(self, cell: str) -> Iterable[Town]:
+        """Towns of one cell of 5°, largest first: name, latitude, longitude, population."""
 
 
 def cells_over(view: View, size_deg: int) -> Iterator[tuple[int, int]]:

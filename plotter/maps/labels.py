@@ -19,6 +19,7 @@ from plotter.route.route import Leg
 LETTERS_ON_MAP = 22
 _REMEMBERED = 20_000
 """Words kept at hand: while a route is drawn the same fields come again with every change."""
+AIRPORTS_REMEMBERED = 4096
 ON_THE_LINE_NM = 0.05
 EN_SPACES = "\u2002"
 

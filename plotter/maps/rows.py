@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ from plotter import wording
 from plotter.maps import labels
 from plotter.maps.sheet import shown_airports
 from plotter.places.airports import Beside
+from plotter.places.model import Airport
 from plotter.places.twins import twins_among
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
@@ -152,16 +154,35 @@ def _twins(fields: Iterable[Beside]) -> dict[str, list[str]]:
 
 
 def _airport(number: int, field: Beside, twins: Mapping[str, list[str]]) -> Row:
-    airport = field.airport
-    kind = "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, "")
-    twice = " and ".join(twins.get(airport.ident, ()))
-    remarks = (kind, f"perhaps one field with {labels.visible(twice)}" if twice else "")
+    said = _said(field.airport)
+    twice = " and ".join(twins.get(field.airport.ident, ()))
+    remarks = (said.kind, f"perhaps one field with {labels.visible(twice)}" if twice else "")
     cells = (
-        Shown.of(airport.name),
+        said.name,
         wording.distance(field.along_nm),
         labels.off(field.off_nm, field.beyond),
+        said.elevation,
+        said.longest_runway,
+    )
+    return Row(f"airport-{number}", said.code, cells, tuple(filter(None, remarks)))
+
+
+class _Said(NamedTuple):
+    """What is said of an airport wherever it lies beside a route."""
+
+    code: Shown
+    name: Shown
+    kind: str
+    elevation: str
+    longest_runway: str
+
+
+@lru_cache(labels.AIRPORTS_REMEMBERED)
+def _said(airport: Airport) -> _Said:
+    return _Said(
+        Shown.of(labels.code(airport)),
+        Shown.of(airport.name),
+        "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, ""),
         labels.height(airport.elevation_ft),
         labels.height(airport.longest_runway_ft),
     )
-    head = Shown.of(labels.code(airport))
-    return Row(f"airport-{number}", head, cells, tuple(filter(None, remarks)))

@@ -7,6 +7,7 @@ instead of jumping round the world; everything beside it is moved into the same 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from plotter.earth.geodesic import densify
@@ -96,14 +97,22 @@ def _airports(plot: Plot, drawn: list[list[LatLon]]) -> Iterator[dict[str, Any]]
     turned_at = {p.place.ident for p in plot.route.waypoints if isinstance(p.place, Airport)}
     for field in shown_airports(plot):
         airport, line = field.airport, drawn[field.leg_number - 1]
+        code, kind, turn, more = _mark(airport)
         yield {
-            "code": labels.shortened(labels.code(airport), 8),
+            "code": code,
             "at": _beside(airport.position, line[len(line) // 2][1]),
-            "sign": sign(airport),
-            "turn": _runway_deg(airport),
+            "sign": kind,
+            "turn": turn,
             "rank": 9 if airport.ident in turned_at else RANKS.get(airport.kind, 0),
-            "more": _more(airport),
+            "more": more,
         }
+
+
+@lru_cache(labels.AIRPORTS_REMEMBERED)
+def _mark(airport: Airport) -> tuple[str, str, int | None, list[list[str]]]:
+    """Code, sign, way of the longest runway [°] and what else is known of an airport."""
+    code = labels.shortened(labels.code(airport), 8)
+    return code, sign(airport), _runway_deg(airport), _more(airport)
 
 
 def sign(airport: Airport) -> str:

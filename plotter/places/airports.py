@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from plotter.earth.geodesic import Line, along, beside
@@ -22,6 +23,8 @@ FIXED_WING = ("large_airport", "medium_airport", "small_airport")
 EVERY_KIND = (*FIXED_WING, "seaplane_base", "heliport", "balloonport", "closed")
 
 _SHORTEST_STEP_NM = 5.0
+_LINES_REMEMBERED = 512
+"""While a point of a route is dragged all legs but two stay as they are."""
 _AT_AN_END_NM = 1e-6
 """Nearer to an end than this [NM, 2 mm] is at that end: ``beside`` is good to a millimetre."""
 
@@ -57,11 +60,11 @@ def airports_beside(
     """
     if not 0.0 <= within_nm < math.inf:
         raise InputError(f"{within_nm} NM is no distance to look beside a route; use 0 or more")
-    cells = _Cells(store, frozenset(kinds))
+    wanted = frozenset(kinds)
     nearest: dict[str, tuple[float, int, float, float]] = {}
     flown_nm = 0.0
     for number, line in enumerate(lines, start=1):
-        for packed, along_nm, off_nm in _beside_line(cells, line, within_nm):
+        for packed, along_nm, off_nm in _beside_line(store, line, within_nm, wanted):
             found = (abs(off_nm), number, flown_nm + along_nm, off_nm)
             if packed not in nearest or found[0] < nearest[packed][0]:
                 nearest[packed] = found
@@ -84,16 +87,23 @@ def _beyond(along_nm: float, off_nm: float, whole_nm: float) -> Beyond:
     return "past the destination" if along_nm >= whole_nm - _AT_AN_END_NM else ""
 
 
-def _beside_line(cells: _Cells, line: Line, within_nm: float) -> Iterator[tuple[str, float, float]]:
+@lru_cache(_LINES_REMEMBERED)
+def _beside_line(
+    store: Store, line: Line, within_nm: float, kinds: frozenset[str]
+) -> tuple[tuple[str, float, float], ...]:
     """Packed airport, along [NM] and off [NM] of those near enough to one line."""
-    rough = list(_roughly_near(cells, line, within_nm))
+    rough = list(_roughly_near(store, line, within_nm, kinds))
     positions = [Position(each.latitude_deg, each.longitude_deg) for each in rough]
-    for sketch, (along_nm, off_nm) in zip(rough, beside(line, positions), strict=True):
-        if abs(off_nm) <= within_nm:
-            yield sketch.packed, along_nm, off_nm
+    return tuple(
+        (sketch.packed, along_nm, off_nm)
+        for sketch, (along_nm, off_nm) in zip(rough, beside(line, positions), strict=True)
+        if abs(off_nm) <= within_nm
+    )
 
 
-def _roughly_near(cells: _Cells, line: Line, within_nm: float) -> Iterator[Sketch]:
+def _roughly_near(
+    store: Store, line: Line, within_nm: float, kinds: frozenset[str]
+) -> Iterator[Sketch]:
     """All airports near enough to a line, and some that are not quite.
 
     The line is covered by caps round points set evenly along it, wide enough that whatever is
@@ -108,7 +118,8 @@ def _roughly_near(cells: _Cells, line: Line, within_nm: float) -> Iterator[Sketc
             touched[cell].append(vector)
     least = math.cos(radius_rad)
     for cell, vectors in touched.items():
-        for sketch, (x, y, z) in cells.content(cell):
+        for sketch in store.sketches(cell, kinds):
+            x, y, z = direction(sketch.latitude_deg, sketch.longitude_deg)
             if any(x * a + y * b + z * c >= least for a, b, c in vectors):
                 yield sketch
 
@@ -119,21 +130,3 @@ def _caps(line: Line, within_nm: float) -> tuple[Iterable[Position], float]:
     step_nm = line.distance_nm / count
     centres = along(line, [(number + 0.5) * step_nm for number in range(count)])
     return centres, reach_rad(within_nm + step_nm / 2)
-
-
-class _Cells:
-    """The airports of the cells that one question needs, each cell read once."""
-
-    def __init__(self, store: Store, kinds: frozenset[str]) -> None:
-        self._store = store
-        self._kinds = kinds
-        self._read: dict[int, list[tuple[Sketch, Vector]]] = {}
-
-    def content(self, cell: int) -> list[tuple[Sketch, Vector]]:
-        """The airports of a cell with their directions."""
-        if cell not in self._read:
-            self._read[cell] = [
-                (sketch, direction(sketch.latitude_deg, sketch.longitude_deg))
-                for sketch in self._store.sketches(cell, self._kinds)
-            ]
-        return self._read[cell]

@@ -59,6 +59,10 @@ class Airport:
     runways: tuple[Runway, ...] = ()
     frequencies: tuple[Frequency, ...] = ()
 
+    def __hash__(self) -> int:
+        """By ident alone, which no two share: what is said of an airport is kept at hand by it."""
+        return hash(self.ident)
+
     @property
     def closed(self) -> bool:
         """Whether the dataset marks it as closed for good."""

@@ -9,6 +9,7 @@ tables hold no control characters, and a line that would is refused.
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from plotter.errors import PositionError
@@ -18,6 +19,10 @@ from plotter.places.rows import Row, airport_from, navaid_from, position_of, unr
 GROUP, RECORD, FIELD = "\x1d", "\x1e", "\x1f"
 FORBIDDEN = ("\t", "\r", GROUP, RECORD, FIELD)
 """What no field of a table may hold, nor a line feed."""
+
+
+_REMEMBERED = 2048
+"""Airports whose lines are not read anew: while a route is drawn most stay in view."""
 
 
 class Sketch(NamedTuple):
@@ -61,6 +66,7 @@ def sketches(body: str, kinds: Container[str] | None = None) -> Iterator[Sketch]
             yield Sketch(float(latitude), float(longitude), kind, line)
 
 
+@lru_cache(_REMEMBERED)
 def unpack_airport(line: str) -> Airport:
     """The whole airport of a line."""
     row, runways, frequencies = line.split("\t", 4)[4].split(GROUP)

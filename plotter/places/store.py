@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sqlite3
 import threading
-from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, NamedTuple, NotRequired, Self, TypedDict
@@ -278,11 +278,11 @@ class Store:
         found = base_row(tier, cell)
         return (self._body(*found) or None) if found else None
 
-    def towns_cell(self, cell: str) -> Sequence[tuple[str, float, float, int]]:
-        """Towns of a cell of 5°: name, latitude [°], longitude [°], population."""
+    def towns_cell(self, cell: str) -> Iterator[tuple[str, float, float, int]]:
+        """Towns of a cell of 5°, largest first: name, latitude [°], longitude [°], population."""
         number = FIVE.number_of(cell)
         body = self._body(TOWNS, number) if number is not None else ""
-        return [town_from(line.split("\t")) for line in body.split("\n") if line]
+        return (town_from(line.split("\t")) for line in body.split("\n") if line)
 
     def codes(self) -> frozenset[str]:
         """Every code in the store."""

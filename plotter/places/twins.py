@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from plotter.earth.geodesic import distance_nm
@@ -19,6 +21,9 @@ a grass strip beside a gliding site: nothing in the data tells, so both stay and
 NAMESAKES_NM = 5.0
 """Of one name or code and nearer than this [NM] they may be one too: a slip of 0.1° in a
 longitude of middle latitudes is 4 NM."""
+_AMPLE = 2.0
+"""The sieve lets through twice as much as it need, so that what it leaves out is surely far."""
+_REMEMBERED = 4096
 _ONE_DEGREE_NM = 59.7
 """Least length [NM] of a degree of latitude, at the equator: 110.574 km (WGS 84)."""
 
@@ -51,6 +56,7 @@ def twins_among(airports: Iterable[Airport]) -> tuple[Twins, ...]:
     return tuple(pair for a, b in _neighbours(some) for pair in _twins(a, b))
 
 
+@lru_cache(_REMEMBERED)
 def twins_of(store: Store, airport: Airport) -> tuple[Twins, ...]:
     """Other open airfields that may be the same as this one, nearest first."""
     if airport.kind not in FIXED_WING:
@@ -67,11 +73,13 @@ def twins_of(store: Store, airport: Airport) -> tuple[Twins, ...]:
 def _neighbours(ordered: list[Airport]) -> Iterator[tuple[Airport, Airport]]:
     """Pairs that lie near in latitude and, away from the poles, in longitude: a sieve."""
     latitudes = [each.position.latitude_deg for each in ordered]
+    reach_deg = NAMESAKES_NM / _ONE_DEGREE_NM
     for at, one in enumerate(ordered):
-        end = bisect_right(latitudes, latitudes[at] + NAMESAKES_NM / _ONE_DEGREE_NM)
+        end = bisect_right(latitudes, latitudes[at] + reach_deg)
+        flat = math.cos(math.radians(min(abs(latitudes[at]) + reach_deg, 90.0)))
         for other in ordered[at + 1 : end]:
             turn = abs(one.position.longitude_deg - other.position.longitude_deg)
-            if min(turn, 360.0 - turn) < 1.0 or abs(latitudes[at]) > 80.0:
+            if min(turn, 360.0 - turn) * flat < _AMPLE * reach_deg:
                 yield one, other
 
 
@@ -86,5 +94,9 @@ def _shared(one: Airport, other: Airport) -> str:
     """What two airfields have in common: a code, their name, or nothing."""
     if not set(one.codes).isdisjoint(other.codes):
         return "code"
-    names = [telling(words(each.name)) for each in (one, other)]
-    return "name" if names[0] == names[1] else ""
+    return "name" if _telling(one.name) == _telling(other.name) else ""
+
+
+@lru_cache(_REMEMBERED)
+def _telling(name: str) -> tuple[str, ...]:
+    return tuple(telling(words(name)))

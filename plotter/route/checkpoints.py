@@ -60,7 +60,8 @@ def checkpoints(
     none. Raises :class:`~plotter.errors.CheckpointError` for an interval that is not a positive
     number or would give more than 5,000.
     """
-    _check(every_nm, clear_of_turns_nm, route.distance_nm)
+    whole_nm = route.distance_nm
+    _check(every_nm, clear_of_turns_nm, whole_nm)
     placed: list[tuple[Leg, float, Position]] = []
     spacing = _Spacing(every_nm, clear_of_turns_nm, restart)
     before_nm = 0.0
@@ -70,7 +71,7 @@ def checkpoints(
         placed += [(leg, *pair) for pair in zip(wanted, positions, strict=True)]
         before_nm += leg.distance_nm
     return tuple(
-        Checkpoint(number, f"CP{number}", leg.number, position, gone, route.distance_nm - gone)
+        Checkpoint(number, f"CP{number}", leg.number, position, gone, whole_nm - gone)
         for number, (leg, gone, position) in enumerate(placed, start=1)
     )
 

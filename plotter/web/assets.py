@@ -39,6 +39,10 @@ CHART_NAMES = (
     *("ink", "wipe", "one", "pairs", "stillPlease", "readTier", "drawTier", "onScreen"),
     *("Lettering", "Graticule", "Collar", "ScaleBar", "milesPerPixel", "DASHES"),
 )
+_MODULES_FIRST = "\n".join(
+    f'<link rel="modulepreload" href="/page/{name}.js">' for name in (*OWN_MODULES, "sheet")
+)
+"""All are asked for at once, not each when the one before has named it."""
 SCRIPT, STYLE, PAGE = "text/javascript", "text/css", "text/html"
 
 
@@ -79,6 +83,7 @@ def page(token: str, tiles: str = "", tiles_credit: str = "") -> str:
     standing = "".join(f"<p>{html.escape(words)}</p>" for words in wording.STANDING)
     parts = {
         "token": token,
+        "modules": _MODULES_FIRST,
         "tiles": tiles,
         "tiles_credit": tiles_credit,
         "standing": standing,
@@ -86,7 +91,7 @@ def page(token: str, tiles: str = "", tiles_credit: str = "") -> str:
         "rounded": wording.ROUNDED,
     }
     filled = {
-        name: text if text.startswith("<p>") else html.escape(text) for name, text in parts.items()
+        name: text if text.startswith("<") else html.escape(text) for name, text in parts.items()
     }
     return re.sub(r"\{\{(\w+)\}\}", lambda found: filled[found[1]], _own("page.html"))
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import threading
 from typing import Annotated, Any
 
 from fastapi import FastAPI, Query
 from fastapi.responses import JSONResponse
 
 from plotter.chart.asking import measure_rows
-from plotter.errors import DataFault
 from plotter.formats.measure_document import measure_document
 from plotter.formats.places_document import near_node, standing_node
 from plotter.maps import labels
@@ -31,8 +29,7 @@ Node = dict[str, Any]
 
 
 def add_places(app: FastAPI, stores: OwnStores) -> None:
-    """Add the addresses; the index of names is made ready meanwhile, for it takes some seconds."""
-    threading.Thread(target=_make_ready, args=(stores,), daemon=True).start()
+    """Add the addresses."""
 
     @app.get("/api/find", responses=faults.DESCRIBED)
     def find(
@@ -89,11 +86,3 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
         """The document that ``plotter measure --json`` prints."""
         measured = measure_rows(asked.rows(), stores.mine(), asked.wishes(), asked.desk())
         return JSONResponse(measure_document(measured))
-
-
-def _make_ready(stores: OwnStores) -> None:
-    """Open the index of names, built where it is not there yet."""
-    try:
-        stores.mine().search_rows()
-    except DataFault:
-        return  # whoever asks first is told

@@ -8,7 +8,7 @@ const ROOM = 0.35;
 
 export class Base {
   constructor(map, drawn) {
-    Object.assign(this, { map, drawn, towns: [], view: null, zoom: 0, asked: 0 });
+    Object.assign(this, { map, drawn, towns: [], view: null, zoom: 0, asked: 0, coming: "" });
     this.world = this.pane("base-world", 190);
     this.near = this.pane("base-near", 200);
     this.group = L.layerGroup().addTo(map);
@@ -30,12 +30,17 @@ export class Base {
   async refresh() {
     const seen = this.map.getBounds();
     if (this.view && this.view.contains(seen) && this.map.getZoom() < this.zoom + 1.5) return;
-    const view = wider(seen), asked = ++this.asked, zoom = this.map.getZoom();
+    const view = wider(seen), address = `/api/base?${new URLSearchParams(view)}`;
+    if (address === this.coming) return;
+    this.coming = address;
+    const asked = ++this.asked, zoom = this.map.getZoom();
     let base;
     try {
-      base = await get(`/api/base?${new URLSearchParams(view)}`);
+      base = await get(address);
     } catch {
       return;
+    } finally {
+      if (address === this.coming) this.coming = "";
     }
     if (asked !== this.asked) return;
     Object.assign(this, { zoom, towns: base.towns, view: L.latLngBounds([view.south, view.west], [view.north, view.east]) });

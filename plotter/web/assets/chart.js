@@ -50,7 +50,6 @@ export class Chart {
     }, this.collar);
     new ScaleBar().addTo(map);
     this.redraw();
-    this.base.refresh();
   }
 
   redraw() {

@@ -123,6 +123,7 @@ function show(got, body) {
     document.title = `${title}: planning sheet`;
   } else if (!got.route.trim() || got.count < 2) {
     chart.loose(got.points);
+    chart.base.refresh();
     for (const table of Object.values(tables)) table.show(null);
     log.show(null);
     hand.show([]);
