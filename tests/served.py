@@ -39,6 +39,8 @@ class Served:
 @contextmanager
 def serving_page(longest_s: float = 15.0, tiles: str = "", port: int = 0) -> Iterator[Served]:
     """Serve the page, at a free port unless one is given, in a thread, until the block is left."""
+    with open_store() as store:
+        store.search_rows()  # as the command does, so that no answer waits for it
     listening = serving.listen(serving.LOOPBACK, port)
     port = listening.getsockname()[1]
     asked = Tiles.of(tiles, "Demo tiles")
