@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plotter.earth.atmosphere import density_altitude_ft, pressure_altitude_ft
-from plotter.errors import InputError
+from plotter.errors import InputError, Where
 from plotter.flight.log_values import FieldReport
 from plotter.flight.plan import Plan, Weather
 from plotter.flight.sky import Reported
@@ -34,17 +34,20 @@ def reports_of(plan: Plan, route: Route) -> tuple[Reported, ...]:
     """
     return tuple(
         Reported(weather, point.position, field_elevation_ft(point))
-        for weather in plan.weather
-        for point in [_point_of(weather, route)]
+        for row, weather in enumerate(plan.weather, start=1)
+        for point in [_point_of(weather, route, row)]
     )
 
 
 def field_reports(plan: Plan, route: Route, magnetism: FlightMagnetism) -> tuple[FieldReport, ...]:
     """What the weather means at each point that has some, in the order of the plan."""
-    return tuple(_report(weather, _point_of(weather, route), magnetism) for weather in plan.weather)
+    return tuple(
+        _report(weather, _point_of(weather, route, row), magnetism)
+        for row, weather in enumerate(plan.weather, start=1)
+    )
 
 
-def _point_of(weather: Weather, route: Route) -> Waypoint:
+def _point_of(weather: Weather, route: Route, row: int) -> Waypoint:
     for point in route.waypoints:
         if is_called(point, weather.point):
             return point
@@ -52,6 +55,7 @@ def _point_of(weather: Weather, route: Route) -> Waypoint:
     raise InputError(
         f"[[weather]] point {weather.point!r} is not on the route, which has {', '.join(names)}",
         code="weather",
+        where=Where(key=f"weather.{row}.point"),
         candidates=names,
     )
 

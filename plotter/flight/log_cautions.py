@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from plotter.errors import InputError
+from plotter.errors import InputError, Where
 from plotter.flight.cautions_of_air import air_cautions
 from plotter.flight.cautions_of_fields import field_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
@@ -53,6 +53,7 @@ def silence(
             raise InputError(
                 f"[quiet] {code} is a STOP and cannot be silenced; change the plan instead",
                 code="quiet",
+                where=Where(key=f"quiet.{code}"),
             )
     there = {caution.code for caution in cautions} | {UNUSED}
     cautions = [*cautions, *(_unused(code) for code in quiet if code not in there)]

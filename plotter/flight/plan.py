@@ -15,7 +15,7 @@ from typing import Literal, get_args
 
 from plotter.earth.atmosphere import altimeter_correction_ft
 from plotter.earth.geodesic import LineKind
-from plotter.errors import InputError
+from plotter.errors import InputError, Where
 from plotter.flight.aircraft import Aircraft
 from plotter.flight.checks import check_above_zero, check_not_negative
 from plotter.flight.reserve import AircraftCategory
@@ -241,9 +241,10 @@ class Plan:
                 "for the flight or one a leg",
                 code="cruise_altitude_ft",
             )
-        for notes in self.legs:
+        for row, notes in enumerate(self.legs, start=1):
             if not 1 <= notes.number <= leg_count:
                 raise InputError(
                     f"[[leg]] number is {notes.number}, and the route has legs 1 to {leg_count}",
                     code="number",
+                    where=Where(key=f"leg.{row}.number"),
                 )

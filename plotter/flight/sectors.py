@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from plotter.errors import InputError
+from plotter.errors import InputError, Where
 from plotter.flight.aircraft import Aircraft
 from plotter.flight.fields import field_elevation_ft, is_called
 from plotter.flight.plan import Plan, Stop
@@ -63,8 +63,8 @@ def grounds(plan: Plan, route: Route) -> list[Ground]:
     """
     points = route.waypoints
     cuts: list[tuple[int, Stop | None]] = [(0, None)]
-    for stop in plan.stops:
-        cuts.append((_stop_at(stop, points, cuts[-1][0]), stop))
+    for number, stop in enumerate(plan.stops, start=1):
+        cuts.append((_stop_at(stop, number, points, cuts[-1][0]), stop))
     ends = [*(index for index, _ in cuts[1:]), len(points) - 1]
     return [
         Ground(points[start], points[end], range(start + 1, end + 1), stop)
@@ -72,7 +72,7 @@ def grounds(plan: Plan, route: Route) -> list[Ground]:
     ]
 
 
-def _stop_at(stop: Stop, points: Sequence[Waypoint], after: int) -> int:
+def _stop_at(stop: Stop, number: int, points: Sequence[Waypoint], after: int) -> int:
     for index in range(after + 1, len(points) - 1):
         if is_called(points[index], stop.point):
             return index
@@ -81,5 +81,6 @@ def _stop_at(stop: Stop, points: Sequence[Waypoint], after: int) -> int:
         f"[[stop]] point {stop.point!r} is not a turning point of the route"
         + (f"; those left for it are {between}" if between else ", which has none left for it"),
         code="stop",
+        where=Where(key=f"stop.{number}.point"),
         candidates=[point.name for point in points[after + 1 : -1]],
     )

@@ -28,7 +28,10 @@ Index = Annotated[int, Field(ge=0, le=MOST_POINTS)]
 Name = Annotated[str, Field(max_length=200)]
 Tables = Annotated[
     dict[str, Any] | None,
-    Field(description="The tables of a plan file, where the log is wanted; its route is above."),
+    Field(
+        description="The tables of a plan file, where the log is wanted; its route is above. A "
+        "row of leg may say between = [start, end] in place of its number."
+    ),
 ]
 
 
@@ -165,6 +168,10 @@ class AskedSheet(AskedPlot):
     sm: bool = False
     edit: Edit | None = None
     plan: Tables = None
+    notes: Annotated[
+        list[dict[str, Any]],
+        Field(max_length=MOST_POINTS, description="Rows of leg, to be told where they stand."),
+    ] = []
 
 
 def check_size(route: str) -> None:

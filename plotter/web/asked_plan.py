@@ -9,11 +9,13 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from plotter.errors import InputError
+from plotter.flight.leg_ends import Numbered, by_number
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan import Plan
 from plotter.flight.plan_file import plan_of_tables, read_plan
 from plotter.places.store import Store
+from plotter.route.editing import points_of
 from plotter.web.asked import (
     MOST_POINTS,
     Asked,
@@ -71,7 +73,10 @@ class AskedWrite(Asked):
 
 def plan_given(given: str | PlanTables) -> Plan:
     """The plan of a body; raises PlanError with every fault, InputError for too many points."""
-    plan = read_plan(given, CALLED) if isinstance(given, str) else plan_of_tables(bare(given))
+    if isinstance(given, str):
+        plan = read_plan(given, CALLED)
+    else:
+        plan = plan_of_tables(with_numbers(bare(given))[0])
     check_size(plan.route)
     return plan
 
@@ -88,6 +93,17 @@ def log_of_route(plan: PlanTables, asked: AskedPlot, store: Store) -> Navigation
     flight = plan.get("flight")
     now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
     return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
+
+
+def with_numbers(tables: PlanTables) -> tuple[PlanTables, Numbered]:
+    """Tables whose rows of legs say their number, where they said the ends of their leg."""
+    flight, rows = tables.get("flight"), tables.get("leg")
+    route = flight.get("route") if isinstance(flight, dict) else None
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        return tables, Numbered([], [])
+    legs = by_number(rows, points_of(route) if isinstance(route, str) else [])
+    rest = {key: value for key, value in tables.items() if key != "leg"}
+    return ({**rest, "leg": legs.rows} if legs.rows else rest), legs
 
 
 def bare(tables: Mapping[str, Any]) -> dict[str, Any]:

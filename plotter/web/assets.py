@@ -21,8 +21,10 @@ OWN_MODULES = (
         "chart",
         "checks",
         "dom",
+        "fields",
         "files",
         "flight",
+        "forms",
         "hand",
         "legs",
         "links",
@@ -31,7 +33,7 @@ OWN_MODULES = (
         "plan",
         "planfile",
     ),
-    *("route", "start", "tables"),
+    *("route", "rows", "start", "tables"),
 )
 CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))
 """The map's scripts that the page uses too, joined into one module."""

@@ -10,6 +10,7 @@ from fastapi import FastAPI
 from fastapi.responses import JSONResponse
 
 from plotter.flight.columns import COLUMNS
+from plotter.flight.leg_ends import by_ends
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan_edit import write_plan
 from plotter.flight.plan_file import read_plan
@@ -17,6 +18,7 @@ from plotter.flight.plan_parse import BYTE_ORDER_MARK, parsed
 from plotter.flight.plan_starter import starter
 from plotter.flight.working import column_named, row_numbered
 from plotter.formats.log_document import log_document
+from plotter.route.editing import points_of
 from plotter.web import faults
 from plotter.web.asked_plan import (
     CALLED,
@@ -26,9 +28,12 @@ from plotter.web.asked_plan import (
     AskedWrite,
     bare,
     log_given,
+    with_numbers,
 )
+from plotter.web.leg_notes import aside_words
 from plotter.web.log_sheet import working_words
 from plotter.web.own_stores import OwnStores
+from plotter.web.plan_forms import forms
 
 Node = dict[str, Any]
 
@@ -53,6 +58,11 @@ def add_plans(app: FastAPI, stores: OwnStores) -> None:
         """A plan to start from: aircraft, wind and time invented, and marked so."""
         return _opened(starter("Demo, invented"))
 
+    @app.get("/api/plan/forms")
+    def plan_forms() -> Node:
+        """The fields of the page for all that a plan file holds."""
+        return forms()
+
     @app.post("/api/plan/read", responses=faults.DESCRIBED)
     def read(asked: AskedRead) -> Node:
         """The tables of a plan file, every fault of it told with its line."""
@@ -61,11 +71,14 @@ def add_plans(app: FastAPI, stores: OwnStores) -> None:
 
     @app.post("/api/plan/write", responses=faults.DESCRIBED)
     def write(asked: AskedWrite) -> Node:
-        """The text of a plan file with these tables: comments and unknown keys stay."""
-        tables = bare(asked.plan)
+        """The text of a plan file with these tables: comments and unknown keys stay.
+
+        What is noted for a leg that the route has not is left out, and said.
+        """
+        tables, legs = with_numbers(bare(asked.plan))
         text = write_plan(asked.text or "format = 1\n", _patch(asked.text, tables))
         read_plan(text, CALLED)
-        return {"text": text}
+        return {"text": text, "left_out": aside_words(legs.aside)}
 
 
 def _worked(log: NavigationLog, asked: AskedLog) -> dict[int, tuple[str, ...]]:
@@ -78,6 +91,9 @@ def _worked(log: NavigationLog, asked: AskedLog) -> dict[int, tuple[str, ...]]:
 
 def _opened(text: str) -> Node:
     tables = parsed(text.removeprefix(BYTE_ORDER_MARK), CALLED)
+    flight, rows = tables.get("flight", {}), tables.get("leg")
+    if rows:
+        tables["leg"] = by_ends(rows, points_of(flight["route"]))
     return {"text": text, "plan": _as_json(tables)}
 
 

@@ -24,6 +24,7 @@ from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
 from plotter.web.asked_plan import log_of_route
 from plotter.web.edits import edited
+from plotter.web.leg_notes import faults_in_plan, legs_node
 from plotter.web.log_sheet import log_node
 
 Node = dict[str, Any]
@@ -39,18 +40,21 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     asked = asked.model_copy(update={"route": route, "edit": None})
     answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
     answer["words"] = points_of(route)
+    answer |= legs_node(asked.notes, answer["words"])
     answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
+    answer["log_faults"] = []
     log = None
     if asked.plan is not None and answer["count"] > 1:
         try:
             log = log_of_route(asked.plan, asked, store)
         except InputError as fault:
             answer["log_error"] = fault_document(fault)["error"]
+            answer["log_faults"] = faults_in_plan(fault, asked.plan, route)
     try:
         plot = log.plot if log else plot_route(route, store, asked.wishes())
     except InputError as fault:
         error, points = fault_document(fault)["error"], _readable(route, asked, store)
-        return {**answer, "error": error, "points": points, "log_error": None}
+        return {**answer, "error": error, "points": points, "log_error": None, "log_faults": []}
     cautions = log.cautions if log else plot.cautions
     sheet = _sheet(plot, cautions, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}

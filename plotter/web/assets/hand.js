@@ -2,33 +2,29 @@
 
 import { Fault, post } from "./ask.js";
 import { byId, later, make, say } from "./dom.js";
+import { noteOf, withNote } from "./legs.js";
 
 export class Hand {
   constructor(plan) {
-    Object.assign(this, { plan, asked: 0, points: [], typed: new Map() });
+    Object.assign(this, { plan, asked: 0, points: [], legs: [] });
     this.ask = later(() => this.send(), 150);
     byId("hand-legs").addEventListener("input", (event) => this.keep(event.target));
     byId("hand-student").addEventListener("change", () => this.ask());
   }
 
   // One line a leg; what was measured comes from the plan, its digits from what was typed.
-  show(words) {
-    this.points = words;
+  show(words, legs) {
+    Object.assign(this, { points: words, legs });
     const count = Math.max(0, words.length - 1), box = byId("hand-legs");
     byId("hand").hidden = !count;
     while (box.children.length > count) box.lastChild.remove();
     while (box.children.length < count) box.append(this.line(box.children.length + 1));
     [...box.children].forEach((line, index) => {
       say(line.querySelector("bdi"), `${words[index]} to ${words[index + 1]}`);
-      const kept = this.notes().find(({ number }) => number === index + 1) || {};
+      const kept = noteOf(this.plan().value, legs[index].between);
       for (const field of line.querySelectorAll("input")) this.fill(field, kept);
     });
     this.ask();
-  }
-
-  notes() {
-    const rows = this.plan().value.leg;
-    return Array.isArray(rows) ? rows.filter((row) => row && typeof row === "object") : [];
   }
 
   line(number) {
@@ -48,9 +44,8 @@ export class Hand {
 
   // A reading is a key of its leg in the plan file: compared there, never used.
   keep(field) {
-    const number = Number(field.dataset.leg), text = field.value.trim(), rows = this.notes();
-    const row = { ...(rows.find((each) => each.number === number) || { number }) };
-    const others = rows.filter((each) => each.number !== number);
+    const number = Number(field.dataset.leg), text = field.value.trim();
+    const row = { ...noteOf(this.plan().value, this.legs[number - 1].between) };
     if (field.dataset.hand === "nm") {
       if (text && Number(text) > 0) row.measured_nm = Number(text);
       else delete row.measured_nm;
@@ -59,9 +54,7 @@ export class Hand {
       for (const key of ["measured_course_deg", "measured_course_reference"]) delete row[key];
       if (letter) Object.assign(row, { measured_course_deg: Number(degrees), measured_course_reference: letter.toUpperCase() === "M" ? "magnetic" : "true" });
     }
-    const next = { ...this.plan().value, leg: [...others, ...(Object.keys(row).length > 1 ? [row] : [])].sort((a, b) => a.number - b.number) };
-    if (!next.leg.length) delete next.leg;
-    this.plan().become(next, `leg.${number}.${field.dataset.hand}`);
+    this.plan().become(withNote(this.plan().value, row), `leg.${number}.${field.dataset.hand}`);
     this.ask();
   }
 

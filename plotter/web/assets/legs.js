@@ -1,4 +1,10 @@
-// What a plan says of single legs stays with its leg when points come and go.
+// What a plan says of single legs. The page keeps it by the two ends of the leg; which number that is
+// on the route, and what has no leg there, the program says.
+
+import { button, byId, make, say } from "./dom.js";
+import { Field } from "./fields.js";
+
+const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 // One altitude a leg: where a leg comes or goes, its altitude does too.
 export function heights(given, edit) {
@@ -11,31 +17,72 @@ export function heights(given, edit) {
   return all;
 }
 
-// Figures typed for a leg keep to the stretch between its two points; where one of these changes
-// they are left out, for a course or distance of another stretch would be wrong.
-export function notes(rows, edit, points) {
-  if (!Array.isArray(rows) || !edit) return rows;
-  return rows.map((row) => ({ ...row, number: after(row.number, edit, points) })).filter((row) => row.number);
+export const rowsOf = (value) => (Array.isArray(value.leg) ? value.leg.filter((row) => row && typeof row === "object") : []);
+
+// What is noted for one leg.
+export function noteOf(value, between) {
+  return rowsOf(value).find((row) => same(row.between, between)) || { between };
 }
 
-function after(leg, { kind, index }, points) {
-  if (kind === "name") return leg;
-  if (kind === "move" || kind === "write") return leg === index || leg === index + 1 ? null : leg;
-  if (kind === "remove") {
-    if (leg === index || leg === index + 1) return null;
-    return leg > index ? leg - 1 : leg;
-  }
-  if (kind === "insert" || kind === "write-in") {
-    if (leg === index && index < points) return null;
-    return leg >= index && index < points ? leg + 1 : leg;
-  }
-  return null;
+// The plan with a note changed; one that says nothing more is taken out.
+export function withNote(value, row) {
+  const rows = rowsOf(value), says = Object.keys(row).length > 1, at = rows.findIndex((each) => same(each.between, row.between));
+  const next = at < 0 ? [...rows, row] : rows.map((each, index) => (index === at ? row : each));
+  const { leg, ...rest } = value, kept = says ? next : next.filter((each) => !same(each.between, row.between));
+  return kept.length ? { ...rest, leg: kept } : rest;
 }
 
-// In words, for the pilot to see which leg is meant.
-export function said(rows, words) {
-  return (Array.isArray(rows) ? rows : []).map(({ number, ...keys }) => {
-    const stretch = words[number] ? `, ${words[number - 1]} to ${words[number]}` : ", which is not on the route";
-    return `Typed for leg ${number}${stretch}: ${Object.entries(keys).map(([key, value]) => `${key} = ${value}`).join(", ")}`;
-  });
+// What is noted, and of which leg; what has no leg on this route is kept aside until it is forgotten.
+export function tellNotes({ noted, aside }, plan) {
+  const list = byId("leg-notes"), text = JSON.stringify([noted, aside]);
+  if (list.dataset.shown === text) return;
+  list.dataset.shown = text;
+  const lines = aside.map(({ between, text: said }) => make("li", { class: "aside" }, "Kept aside, for it is no leg of this route: ",
+    make("bdi", {}, said), " ", button("Forget it", () => plan().become(withNote(plan().value, { between })), `Forget ${said}`)));
+  list.replaceChildren(...noted.map((said) => make("li", {}, make("bdi", {}, said))), ...lines);
+}
+
+// The fields of every leg, each leg shut until it is wanted.
+export class SingleLegs {
+  constructor(spec, plan) {
+    Object.assign(this, { spec, plan, legs: [], shown: [] });
+    this.node = make("div");
+  }
+
+  know({ legs }) {
+    if (same(legs, this.legs)) return;
+    const open = new Set(this.shown.filter(({ node }) => node.open).map(({ between }) => JSON.stringify(between)));
+    this.legs = legs;
+    this.shown = legs.map(({ between, title }, index) => {
+      const at = `leg.${index + 1}`, keys = () => noteOf(this.plan().value, between);
+      const fields = this.spec.fields.map((each) => new Field(each, {
+        at, keys, become: (row, tag) => this.plan().become(withNote(this.plan().value, row), tag),
+      }));
+      const summary = make("summary");
+      const node = make("details", { class: "inner", open: open.has(JSON.stringify(between)) }, summary,
+        make("div", { class: "settings" }, ...fields.map((field) => field.node)));
+      return { between, title, node, summary, fields, keys };
+    });
+    this.node.replaceChildren(...this.shown.map(({ node }) => node));
+  }
+
+  fill(fuel) {
+    for (const { summary, title, fields, keys } of this.shown) {
+      for (const field of fields) field.fill(fuel);
+      const count = fields.filter((field) => field.value() !== undefined).length;
+      say(summary, count ? `${title} (${count})` : title);
+    }
+  }
+
+  fields() {
+    return this.shown.flatMap(({ fields }) => fields);
+  }
+
+  list() {
+    return this.fields().filter((field) => field.value() !== undefined);
+  }
+
+  tell() {
+    return false;
+  }
 }

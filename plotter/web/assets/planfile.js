@@ -58,7 +58,8 @@ export class PlanFile {
     hand(new Blob([got.text], { type: "application/toml" }), name);
     this.plan().settle({ file: { name, text: got.text } });
     this.saved();
-    say(byId("file-told"), `${name} went to your downloads.`);
+    const lost = got.left_out.length ? ` Left out, for it is no leg of this route: ${got.left_out.join("; ")}.` : "";
+    say(byId("file-told"), `${name} went to your downloads.${lost}`);
   }
 
   saved() {

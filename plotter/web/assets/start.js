@@ -7,7 +7,7 @@ import { byId, button, make, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
 import { Hand } from "./hand.js";
-import { heights, notes, said } from "./legs.js";
+import { heights, rowsOf, tellNotes } from "./legs.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
 import { Near } from "./near.js";
@@ -48,14 +48,13 @@ function asked(value, edit = null) {
   return {
     route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
+    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
   };
 }
 
 function edited(value, edit) {
-  const tables = tablesOf(value), leg = notes(value.leg, edit, answer.count);
-  const flight = { ...tables.flight, cruise_altitude_ft: heights(value.flight.cruise_altitude_ft, edit) };
-  return { ...tables, flight, leg: leg?.length ? leg : null };
+  const tables = tablesOf(value);
+  return { ...tables, flight: { ...tables.flight, cruise_altitude_ft: heights(value.flight.cruise_altitude_ft, edit) } };
 }
 
 function planChanged(value) {
@@ -76,14 +75,12 @@ function put(kind, index, place, moving = false) {
 
 function answered(body, got, fault) {
   if (fault) return refused(fault);
-  const points = answer.count;
   show(got, body);
   const same = body.asked.route === plan.value.flight.route;
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
     framed = true;
-    const { leg, ...value } = plan.value, kept = notes(leg, body.asked.edit, points);
-    const cruise_altitude_ft = heights(value.flight.cruise_altitude_ft, body.asked.edit);
-    plan.become({ ...value, ...(kept?.length ? { leg: kept } : {}), flight: { ...value.flight, route: got.route, cruise_altitude_ft } });
+    const cruise_altitude_ft = heights(plan.value.flight.cruise_altitude_ft, body.asked.edit);
+    plan.fly({ route: got.route, cruise_altitude_ft });
   }
   return undefined;
 }
@@ -102,15 +99,15 @@ function show(got, body) {
   say(byId("told-away"), "");
   if (body.asked.edit && body.asked.route === plan.value.flight.route) line.show(got.route);
   if (got.route === byId("route").value) line.faults(got.route.trim() ? got.error : null);
+  flight.show(got);
+  tellNotes(got, () => plan);
   const sheet = got.sheet;
   if (sheet) {
     chart.show(sheet.chart);
     for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
     log.show(got.log);
-    flight.faults(got.log_error);
-    hand.show(got.words);
+    hand.show(got.words, got.legs);
     near.follow();
-    byId("leg-notes").replaceChildren(...said(plan.value.leg, got.words).map((text) => make("li", {}, text)));
     showCautions(byId("cautions"), sheet.cautions);
     showChecks(sheet.cautions);
     showCautions(byId("stops"), sheet.cautions.filter((caution) => caution.rank === "STOP"));
@@ -126,7 +123,7 @@ function show(got, body) {
     chart.base.refresh();
     for (const table of Object.values(tables)) table.show(null);
     log.show(null);
-    hand.show([]);
+    hand.show([], []);
     near.follow();
     byId("all-cautions").hidden = byId("fields").hidden = true;
     showCautions(byId("stops"), []);
@@ -272,7 +269,7 @@ function keys(event) {
 }
 
 function exported() {
-  const { edit, ...body } = asked(plan.value);
+  const { edit, notes, ...body } = asked(plan.value);
   return body;
 }
 
