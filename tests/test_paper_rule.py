@@ -18,8 +18,8 @@ import pytest
 from drawn import Drawing, Stroke, drawings
 
 from plotter import wording
-from plotter.chart.own_plotter import EDGES
-from plotter.chart.own_plotter_verdict import LONGEST_PRINTED_MM
+from plotter.chart.own_plotter import EDGES, OwnPlotter, Pair
+from plotter.chart.own_plotter_verdict import LONGEST_PRINTED_MM, verdict_of
 from plotter.chart.scales import SCALES
 from plotter.paper.rule import readings, rule_pages
 from plotter.paper.ruler import longest_mark
@@ -184,6 +184,44 @@ def test_every_page_carries_the_cautions(sheets: list[Drawing]) -> None:
 def test_the_sheet_says_how_it_is_proved(sheets: list[Drawing]) -> None:
     for words in ("100%", "fit to page", "steel rule", "bank card", "never the plotter you test"):
         assert words in sheets[0].text, words
+
+
+def read_on_a_page(sheet: Drawing, printed_at: float, plotter_at: float) -> OwnPlotter:
+    """What a plotter reads on the sectional ruler, each of the two drawn at a share of its size.
+
+    Plain geometry: two edges laid zero on zero. The figure of the plotter beside a mark of the
+    ruler is the mark's distance from zero over the length that a mile takes up on the plotter.
+    """
+    _, zero_mm, top_mm, _ = rulers(sheet)[0]
+    plotter_mile_mm = MILE_MM["sectional", "nm"] * plotter_at
+    marks = ticks(sheet, zero_mm, top_mm, "top_mm")
+    pairs = [
+        Pair((number + 1) / 2, printed_at * marks[number] / plotter_mile_mm, decimals=2)
+        for number in (19, 79, 129)
+    ]
+    assert [pair.ruler for pair in pairs] == [10.0, 40.0, 65.0]
+    return OwnPlotter(SCALES["sectional"], "nm", tuple(pairs))
+
+
+def test_what_the_sheet_says_of_a_page_that_was_scaled_is_what_the_test_answers(
+    sheets: list[Drawing],
+) -> None:
+    said = re.search(
+        r"printed at (\d+)%.* shows (\d+) mm: its rulers would call a good plotter (\d+)% (\w+), "
+        r"and one that has shrunk as much good",
+        sheets[0].text,
+    )
+    assert said, sheets[0].text
+    share = int(said[1]) / 100
+    first, last = bars(sheets[0])[0]
+    assert (last.x_mm - first.x_mm) * share == pytest.approx(int(said[2]), abs=TRUE_MM)
+    good = read_on_a_page(sheets[0], share, 1.0)
+    assert good.fit is not None
+    assert good.fit.factor == pytest.approx(1 - int(said[3]) / 100, abs=1e-4)
+    assert f"reads {said[3]}.0%" in verdict_of(good).text
+    assert f") {said[4]}, " in verdict_of(good).text
+    assert verdict_of(read_on_a_page(sheets[0], share, share)).code == "trust"
+    assert ") long, as a shrunken plotter" in verdict_of(read_on_a_page(sheets[0], 1.0, share)).text
 
 
 def test_nothing_is_printed_too_small_or_outside_the_margins(sheets: list[Drawing]) -> None:
