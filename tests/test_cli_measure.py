@@ -160,8 +160,27 @@ def test_ones_own_plotter_is_used_when_it_was_tested(
     assert "plotter rule" in err
     api.keep_own_plotter(api.fit_plotter("ruler 10 = plotter 10.2, ruler 80 = plotter 81.6"))
     document = asked(call, "KRST", "KLSE", "--reading", "55.1", "--my-plotter")
-    assert document["distance"]["explanations"][0]["code"] == "read_right"
+    assert document["distance"]["explanations"][0]["code"] == "own_plotter"
+    assert "own-plotter" in {caution["code"] for caution in document["cautions"]}
     assert "your own plotter" in call("KRST", "KLSE", "--reading", "55", "--my-plotter", *DATE)[1]
+
+
+def test_a_plotter_that_failed_its_test_is_never_said_to_be_right(
+    call: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, real_store: object
+) -> None:
+    from plotter.datastore import own_plotter as keeping
+
+    monkeypatch.setattr(keeping, "user_folder", lambda: tmp_path)
+    api.keep_own_plotter(api.fit_plotter("10 = 10.3, 40 = 41.2, 65 = 66.95"))
+    for reading in ("54.0", "54.8", "55.6", "56.2"):
+        said = call("KRST", "KLSE", "--reading", reading, "--my-plotter", *DATE)[1]
+        assert "Nothing to do" not in said, reading
+        assert "No distance read off it should be flown" in " ".join(said.split()), reading
+    said = " ".join(call("KRST", "KLSE", "--reading", "55.6", "--my-plotter", *DATE)[1].split())
+    assert "55.6 NM is 1.6 NM long for the leg of 54.0 NM, and your plotter is why" in said
+    assert "Do not fly 55.6 NM" in said
+    # A course is read off the protractor, of which the test of the edge says nothing.
+    assert "No distance" not in call("KRST", "KLSE", "--course", "092T", "--my-plotter", *DATE)[1]
 
 
 @pytest.mark.parametrize(

@@ -143,8 +143,17 @@ def test_what_cannot_be_is_answered_and_nothing_is_left(
 def test_a_second_plotter_does_not_replace_the_first(call: Call) -> None:
     call("--my-plotter", PAIRS)
     code, out, err = call("--my-plotter", "10 = 10, 60 = 60.1")
-    assert (code, out) == (1, "")
+    assert code == 1
     assert "--keep FILE" in err
+    assert "--replace" in err
+    assert api.load_own_plotter() == api.fit_plotter(PAIRS)
+    # What was read just now is answered all the same, and is said not to be kept.
+    fitted = api.fit_plotter("10 = 10, 60 = 60.1")
+    assert api.verdict_of(fitted).text in " ".join(out.split())
+    assert "Nothing was kept." in out
+    code, out, err = call("--my-plotter", "10 = 10, 60 = 60.1", "--json")
+    assert (code, json.loads(out)["kept"]) == (1, None)
+    assert json.loads(err)["error"]["code"] == "exists"
     assert call("--my-plotter", "10 = 10, 60 = 60.1", "--replace")[0] == 0
 
 

@@ -239,8 +239,8 @@ def test_a_known_plotter_is_read_as_it_reads() -> None:
     own = OwnPlotter(SECTIONAL, "nm", (Pair(10, 10.2), Pair(80, 81.6)))
     long = leg(70.0, "71.4")
     assert distance_of(long).best != "read_right"
-    assert distance_of(long, desk=desk_of(own=own)).best == "read_right"
-    assert distance_of(leg(70.0, "70.0"), desk=desk_of(own=own)).best != "read_right"
+    assert distance_of(long, desk=desk_of(own=own)).best == "own_plotter"
+    assert distance_of(leg(70.0, "70.0"), desk=desk_of(own=own)).best == "physical_end"
 
 
 def test_odds_are_chances_and_none_is_always_there() -> None:

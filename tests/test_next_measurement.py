@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from judged import course_of, distance_of, heading_for, leg
 
 from plotter.chart.grading import FITS
+from plotter.chart.reading_errors import desk_of
 
 
 def test_a_right_reading_needs_nothing_more() -> None:
@@ -37,6 +40,29 @@ def test_the_leg_it_names_does_part_them() -> None:
     share = distance_of(first, leg(length_nm, f"{length_nm * 0.95:.1f}"))
     assert constant.best == "physical_end"
     assert share.best == "copy_scaled"
+
+
+@given(
+    st.lists(st.tuples(st.floats(8.0, 75.0), st.floats(0.85, 1.15)), min_size=1, max_size=2),
+    st.sampled_from(["sectional", "terminal", "world"]),
+)
+def test_a_shorter_leg_is_shorter_and_a_longer_one_longer(
+    read: list[tuple[float, float]], chart: str
+) -> None:
+    legs = [leg(nm, f"{nm * share:.1f}") for nm, share in read]
+    said = distance_of(*legs, desk=desk_of(chart)).next_measurement or ""
+    found = re.search(r"a (shorter|longer) leg too, of about (\d+) NM", said)
+    if found is None:
+        return
+    longest_nm, length_nm = max(nm for nm, _ in read), float(found[2])
+    assert (length_nm < longest_nm) is (found[1] == "shorter")
+    for nm, _ in read:
+        assert max(nm / length_nm, length_nm / nm) >= 1.2, "as good as measured already"
+
+
+def test_a_leg_of_54_miles_is_not_followed_by_a_shorter_one_of_80() -> None:
+    said = distance_of(leg(53.9, "50.2")).next_measurement or ""
+    assert "shorter leg too, of about 30 NM" in said
 
 
 def test_a_stretched_plotter_and_a_reduced_chart_are_parted_by_a_steel_rule() -> None:

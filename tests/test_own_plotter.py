@@ -201,6 +201,22 @@ def test_a_fit_that_says_nothing_of_the_plotter_does_not_hold(text: str, holds: 
     assert verdict_of(plotter_of(text)).fit_holds is holds
 
 
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("10 = 10, 65 = 30", "63.6% (± 1.6%) short"),
+        ("10 = 10, 40 = 48, 65 = 79.7", "26.7% (± 1.3%) long"),
+    ],
+)
+def test_more_than_plastic_does_is_not_called_a_plotter(text: str, words: str) -> None:
+    # An inch and a half on a foot is the most a plotter is taken to shrink: 12 in read 13.7.
+    found = verdict_of(plotter_of(text))
+    assert (found.code, found.fit_holds) == ("again", False)
+    assert words in found.text
+    assert "Read every mark again" in found.text
+    assert verdict_of(plotter_of("10 = 11.2, 40 = 44.8, 65 = 72.8")).code == "replace"
+
+
 def test_one_mark_names_both_things_it_could_be() -> None:
     text = verdict_of(plotter_of("50=50.6")).text
     assert "0.6 NM long at 50" in text

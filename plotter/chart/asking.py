@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plotter.chart.measurement import Judgement, judge
+from plotter.chart.own_plotter_words import own_plotter_cautions
 from plotter.chart.projection import drawn_line
 from plotter.chart.reading_errors import Desk
 from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
@@ -91,7 +92,7 @@ def measure_rows(rows: Sequence[ReadingRow], store: Store, wishes: Wishes, desk:
             cautions += [*read.cautions, *model_caution(route), *_off_the_sheets(legs[-1])]
     if faults:
         raise RouteError(faults)
-    return Measured(judge(legs, desk), desk, ranked(cautions), data_dates(store))
+    return _measured(legs, desk, cautions, store)
 
 
 def measure_plan(plan: Plan, store: Store, wishes: Wishes, desk: Desk) -> Measured:
@@ -112,6 +113,14 @@ def measure_plan(plan: Plan, store: Store, wishes: Wishes, desk: Desk) -> Measur
         )
     cautions = [*read.cautions, *model_caution(route)]
     cautions += [each for leg in legs for each in _off_the_sheets(leg)]
+    return _measured(legs, desk, cautions, store)
+
+
+def _measured(
+    legs: Sequence[MeasuredLeg], desk: Desk, cautions: list[Caution], store: Store
+) -> Measured:
+    if any(leg.reading is not None and not leg.reading.is_ruler for leg in legs):
+        cautions = [*own_plotter_cautions(desk), *cautions]
     return Measured(judge(legs, desk), desk, ranked(cautions), data_dates(store))
 
 

@@ -20,6 +20,8 @@ from plotter.chart.reading_errors import Desk
 from plotter.chart.readings import MeasuredLeg, Reading
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from plotter.chart.families import Floats
 
 EVEN_SPREAD = 1.0 / math.sqrt(12.0)
@@ -143,7 +145,8 @@ def sheet_of(legs: Sequence[MeasuredLeg], desk: Desk) -> Sheet:
     read_mm = unit_mm * np.array([reading.value for _, reading in read])
     true_mm = desk.chart.mm_per_nm * np.array([leg.chart_nm for leg, _ in read])
     rounding = unit_mm * np.array([reading.step for _, reading in read]) * EVEN_SPREAD
-    base_mm, known_mm = _as_own_plotter_reads(true_mm, desk)
+    ruled = np.array([reading.is_ruler for _, reading in read])
+    base_mm, known_mm = _as_own_plotter_reads(true_mm, ruled, desk)
     laid = np.array([_mean_times_laid(length) for length in true_mm])
     laying = np.sqrt(desk.error.distance_mm**2 * laid + known_mm**2)
     return Sheet(
@@ -166,12 +169,18 @@ def _mean_times_laid(length_mm: float) -> float:
     )
 
 
-def _as_own_plotter_reads(true_mm: Floats, desk: Desk) -> tuple[Floats, Floats]:
-    """What the plotter in hand reads of a length, and how well that is known [mm]."""
+def _as_own_plotter_reads(
+    true_mm: Floats, ruled: NDArray[np.bool_], desk: Desk
+) -> tuple[Floats, Floats]:
+    """What the plotter in hand reads of a length, and how well that is known [mm].
+
+    What was read off a plain ruler was not read off the plotter: there its test says nothing.
+    """
     own = desk.own
     if own is None:
         return true_mm, np.zeros_like(true_mm)
     variance = (
         own.offset_sd_mm**2 + 2.0 * own.covariance_mm * true_mm + (own.factor_sd * true_mm) ** 2
     )
-    return own.factor * true_mm + own.offset_mm, np.sqrt(variance.clip(min=0.0))
+    base_mm = np.where(ruled, true_mm, own.factor * true_mm + own.offset_mm)
+    return base_mm, np.where(ruled, 0.0, np.sqrt(variance.clip(min=0.0)))

@@ -10,6 +10,7 @@ import numpy as np
 from plotter.chart.distance_sheet import Sheet, times_laid
 from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL
 from plotter.chart.families import Weighed
+from plotter.chart.own_plotter_words import is_own_fault, own_fault_beside, own_fault_words
 from plotter.wording import distance
 
 _EDGES = {"nm": "NM", "sm": "statute", "km": "kilometre", "mm": "millimetre", "in": "inch"}
@@ -63,7 +64,10 @@ def _own_edge(found: Weighed, sheet: Sheet) -> str:
 
 def _right(found: Weighed, sheet: Sheet) -> str:
     deviation = np.hypot(sheet.laying_mm, sheet.rounding_mm)
-    if bool((np.abs(sheet.read_mm - sheet.base_mm) > UNUSUAL * deviation).any()):
+    unusual = bool((np.abs(sheet.read_mm - sheet.base_mm) > UNUSUAL * deviation).any())
+    if is_own_fault(sheet):
+        return f"{RIGHT_AFTER_ALL} {own_fault_beside(sheet)}" if unusual else own_fault_words(sheet)
+    if unusual:
         return RIGHT_AFTER_ALL
     if len(sheet.legs) == 1:
         return (

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 NAMES: Mapping[str, str] = {
     "read_right": "read right",
+    "own_plotter": "read right off a plotter that is off",
     "nautical_statute": "the other edge of miles",
     "kilometres": "kilometres for miles",
     "parallel_minutes": "minutes along the parallel",

@@ -19,6 +19,8 @@ from plotter.chart.families import weigh
 from plotter.chart.fitting import Fitted, fitted
 from plotter.chart.grading import Grade, graded, inseparable, verdict
 from plotter.chart.next_measurement import next_distance
+from plotter.chart.own_plotter_words import OWN_PLOTTER, is_own_fault
+from plotter.chart.priors import READ_RIGHT
 from plotter.chart.reading_errors import Desk
 from plotter.chart.readings import MeasuredLeg
 from plotter.errors import InputError
@@ -130,18 +132,19 @@ def _residuals(legs: Sequence[MeasuredLeg], sheet: Sheet | None) -> tuple[float 
 def _distance(sheet: Sheet) -> Answer:
     answers = graded(weigh(distance_families(sheet), sheet.right))
     pairs = inseparable(answers)
+    right = OWN_PLOTTER if is_own_fault(sheet) else READ_RIGHT
     return Answer(
         verdict(answers),
         tuple(
             Explanation(
-                each.weighed.code,
+                right if each.weighed.code == READ_RIGHT else each.weighed.code,
                 each.weighed.probability,
                 each.grade,
                 distance_text(each.weighed, sheet),
             )
             for each in answers
         ),
-        pairs,
+        tuple((right if one == READ_RIGHT else one, other) for one, other in pairs),
         next_distance(answers, pairs, sheet),
     )
 

@@ -19,6 +19,8 @@ LENGTHS_NM = (10.0, 20.0, 30.0, 40.0, 60.0, 80.0, 120.0)
 """Legs a pilot can find on a chart [NM]."""
 TOLD_APART = 3.0
 """Reading errors between two predictions that tell them apart."""
+ANOTHER_LENGTH = 1.2
+"""A leg shorter or longer by less is as good as the same again."""
 _AGAIN = "Lay the same leg once more, from the beginning: a slip seldom comes twice, a fault does."
 _STEEL = (
     "Lay the plotter along a steel rule, or a printed scale proved with one: that tells a plotter "
@@ -69,17 +71,29 @@ def _by_length(one: Weighed, other: Weighed, sheet: Sheet) -> str:
         return _AGAIN
     within = [each for each in LENGTHS_NM if each * mm_per_nm <= USUAL_PLOTTER_MM]
     apart = {each: _apart(one, other, each * mm_per_nm, sheet) for each in within}
-    best_nm = max(apart, key=lambda each: apart[each])
-    if apart[best_nm] < TOLD_APART:
+    enough = [each for each in _not_measured_yet(within, sheet) if apart[each] >= TOLD_APART]
+    if not enough:
         return _STEEL
-    enough = [each for each in within if apart[each] >= TOLD_APART]
-    long = best_nm > sheet.longest_mm / mm_per_nm
-    length_nm = min(enough) if long else max(enough)
+    longest_nm = float(sheet.true_mm.max()) / mm_per_nm
+    longer = [each for each in enough if each > longest_nm]
+    shorter = [each for each in enough if each < longest_nm]
+    is_longer = max(enough, key=lambda each: apart[each]) > longest_nm
+    length_nm = min(longer) if is_longer else max(shorter)
     return (
-        f"Measure a {'longer' if long else 'shorter'} leg too, of about {length_nm:.0f} NM, with "
-        "the same plotter, and give both readings together: a fault that is the same on every leg "
-        "and one that grows with the leg then part."
+        f"Measure a {'longer' if is_longer else 'shorter'} leg too, of about {length_nm:.0f} NM, "
+        "with the same plotter, and give both readings together: a fault that is the same on "
+        "every leg and one that grows with the leg then part."
     )
+
+
+def _not_measured_yet(lengths_nm: Sequence[float], sheet: Sheet) -> list[float]:
+    """The lengths that none of the legs has already, or nearly has."""
+    measured_nm = sheet.true_mm / sheet.desk.chart.mm_per_nm
+    return [
+        each
+        for each in lengths_nm
+        if all(max(each / leg, leg / each) >= ANOTHER_LENGTH for leg in measured_nm)
+    ]
 
 
 def _apart(one: Weighed, other: Weighed, length_mm: float, sheet: Sheet) -> float:

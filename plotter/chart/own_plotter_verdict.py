@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from plotter.chart.own_plotter import SURE, Fit, OwnPlotter
+from plotter.chart.priors import SHRINK
 from plotter.earth.units import METRES_PER_NM, METRES_PER_SM
 
 VerdictCode = Literal["trust", "replace", "zero", "again"]
@@ -60,7 +61,7 @@ def notes_of(tested: OwnPlotter) -> tuple[str, ...]:
     )
 
 
-class _Known(NamedTuple):
+class Known(NamedTuple):
     """A figure with the half-width of its 95 % interval, against the limit that matters."""
 
     value: float
@@ -76,6 +77,21 @@ class _Known(NamedTuple):
     def is_fine(self) -> bool:
         """Surely within the limit."""
         return abs(self.value) + self.half <= self.limit
+
+
+def factor_of(fit: Fit) -> Known:
+    """How far the factor is from one, against what matters."""
+    return Known(fit.factor - 1.0, SURE * fit.factor_sd, FACTOR_LIMIT)
+
+
+def offset_of(fit: Fit) -> Known:
+    """How far the zero is from where it was laid [mm], against what matters."""
+    return Known(fit.offset_mm, SURE * fit.offset_sd_mm, OFFSET_LIMIT_MM)
+
+
+def is_faulted(fit: Fit) -> bool:
+    """Whether a fit is that of a plotter whose readings are not to be flown."""
+    return factor_of(fit).is_fault or offset_of(fit).is_fault
 
 
 def verdict_of(tested: OwnPlotter) -> Verdict:
@@ -96,7 +112,7 @@ def verdict_of(tested: OwnPlotter) -> Verdict:
             "reading error explains. Read them again, the zero held on the zero line."
         )
         return Verdict("again", text, fit_holds=False)
-    return _other_edge(tested, fit) or _judged(tested, fit)
+    return _other_edge(tested, fit) or _no_plotter(fit) or _judged(tested, fit)
 
 
 def disagreement(fit: Fit) -> float:
@@ -124,9 +140,22 @@ def _other_edge(tested: OwnPlotter, fit: Fit) -> Verdict | None:
     return None
 
 
+def _no_plotter(fit: Fit) -> Verdict | None:
+    """More than any plastic shrinks or stretches: then it is the pairs that are wrong."""
+    half = SURE * fit.factor_sd
+    if 1.0 / (1.0 + SHRINK[1]) - half <= fit.factor <= 1.0 / (1.0 - SHRINK[1]) + half:
+        return None
+    text = (
+        f"By these pairs it would read {_percent(Known(fit.factor - 1.0, half, FACTOR_LIMIT))} "
+        f"{'long' if fit.factor > 1 else 'short'}, more than any plotter shrinks or stretches. Was "
+        "a mark miscounted, or a figure typed wrong? Read every mark again, both on the edge of "
+        "the same name."
+    )
+    return Verdict("again", text, fit_holds=False)
+
+
 def _judged(tested: OwnPlotter, fit: Fit) -> Verdict:
-    factor = _Known(fit.factor - 1.0, SURE * fit.factor_sd, FACTOR_LIMIT)
-    offset = _Known(fit.offset_mm, SURE * fit.offset_sd_mm, OFFSET_LIMIT_MM)
+    factor, offset = factor_of(fit), offset_of(fit)
     if factor.is_fault:
         zero = f" {_zero_words(offset, tested)}" if offset.is_fault else ""
         return Verdict("replace", _replace_words(factor) + zero)
@@ -137,7 +166,7 @@ def _judged(tested: OwnPlotter, fit: Fit) -> Verdict:
     return Verdict("again", _doubt_words(factor, offset, tested), _further(tested))
 
 
-def _replace_words(factor: _Known) -> str:
+def _replace_words(factor: Known) -> str:
     if factor.value > 0:
         kind = "long, as a shrunken plotter does"
     else:
@@ -148,7 +177,7 @@ def _replace_words(factor: _Known) -> str:
     )
 
 
-def _zero_words(offset: _Known, tested: OwnPlotter) -> str:
+def _zero_words(offset: Known, tested: OwnPlotter) -> str:
     miles = abs(offset.value) / tested.mile_mm
     size = f"{miles:.1f} {tested.edge.upper()} ({abs(offset.value):.1f} mm)"
     if offset.value < 0:
@@ -170,7 +199,7 @@ def _trust_words(tested: OwnPlotter) -> str:
     )
 
 
-def _doubt_words(factor: _Known, offset: _Known, tested: OwnPlotter) -> str:
+def _doubt_words(factor: Known, offset: Known, tested: OwnPlotter) -> str:
     hidden = abs(factor.value) + factor.half
     hidden_miles = (abs(offset.value) + offset.half) / tested.mile_mm
     return (
@@ -199,7 +228,7 @@ def _one_mark(tested: OwnPlotter) -> str:
     )
 
 
-def _percent(known: _Known) -> str:
+def _percent(known: Known) -> str:
     return f"{abs(known.value):.1%} (± {known.half:.1%})"
 
 

@@ -8,6 +8,7 @@ from plotter.chart.explanation_names import name_of
 from plotter.chart.fitting import Fitted
 from plotter.chart.grading import FITS, NOTHING_FITS
 from plotter.chart.measurement import Answer, Explanation
+from plotter.chart.own_plotter_words import OWN_PLOTTER
 from plotter.chart.priors import NONE, READ_RIGHT
 from plotter.chart.readings import MeasuredLeg
 from plotter.cli.printing import paragraph, say, shown, table
@@ -78,7 +79,7 @@ def _answer(title: str, answer: Answer | None, *, odds: bool) -> str:
 def _worth_printing(answer: Answer, *, odds: bool) -> list[Explanation]:
     """Where a reading is right, that is all that needs saying; otherwise every question is."""
     first = answer.explanations[0]
-    if first.code == READ_RIGHT and first.grade == FITS and not odds:
+    if first.code in (READ_RIGHT, OWN_PLOTTER) and first.grade == FITS and not odds:
         return [first]
     return [each for each in answer.explanations if each is first or each.code != NONE]
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import click
 
 from plotter.cli.parameters import Figure
+from plotter.errors import CannotDo
 
 PRINTING = ("paper", "into", "name")
 TESTING = ("chart", "edge", "reading_error", "keep")
@@ -140,7 +141,12 @@ def _judge(options: _Options, pairs: str) -> None:
     edge: Edge = "sm" if options.edge == "sm" else "nm"
     scale = scale_named(options.chart)
     tested = OwnPlotter(scale, edge, read_pairs(pairs, edge), options.reading_error)
-    kept = None
+    kept, refused = None, None
     if verdict_of(tested).fit_holds:
-        kept = keep_own_plotter(tested, options.keep, replace=options.replace)
+        try:
+            kept = keep_own_plotter(tested, options.keep, replace=options.replace)
+        except CannotDo as fault:
+            refused = fault
     print_test(tested, kept, as_json=options.as_json)
+    if refused is not None:
+        raise refused

@@ -103,7 +103,8 @@ def _draw_bar_words(pages: Pages, box: Box) -> None:
         (box.left_mm, box.top_mm + 5.0),
         "Each bar is measured from the middle of its first end mark to the middle of its last: "
         "100 mm and 4 in (101.6 mm). A page printed at 97%, which “fit to page” often does, shows "
-        "97 mm: its rulers would call a good plotter 3% short, and one that has shrunk as much good.",
+        "97 mm: its rulers would call a good plotter 3% short, and one that has shrunk as much "
+        "good.",
         box.width_mm,
     )
 
