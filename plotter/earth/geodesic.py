@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from typing import TYPE_CHECKING, Literal, get_args
 
 from plotter.earth import foot, rhumb
@@ -43,6 +43,8 @@ geodesics run to a point within 67 km of the antipode (Karney 2013, section 3), 
 moving the end by 1 NM turns the initial course by 1.4°."""
 POLE_WITHIN_DEG = 1e-9
 """A computed middle this near [°, 0.1 mm] to a pole is the pole: its longitude is rounding."""
+_LINES_REMEMBERED = 1024
+"""While a point of a route is moved all legs but two stay as they are."""
 _CHUNK = 4096
 """Legs taken at once, so that the arrays in between stay in the processor's cache."""
 
@@ -90,6 +92,7 @@ class Line:
         return distance_nm(antipode, self.end) < AMBIGUOUS_WITHIN_NM
 
 
+@lru_cache(_LINES_REMEMBERED)
 def measure(start: Position, end: Position, kind: LineKind = "geodesic") -> Line:
     """The line between two positions, measured.
 

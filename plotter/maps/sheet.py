@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
-from plotter.earth.geodesic import densify
+from plotter.earth.geodesic import Line, densify
 from plotter.earth.position import Position
 from plotter.maps import labels
 from plotter.maps.view import View, bounds
@@ -20,6 +20,7 @@ from plotter.route.plot import Plot
 from plotter.route.route import Route
 
 LatLon = tuple[float, float]
+_LINES_REMEMBERED = 512
 MOST_AIRPORTS = 400
 """Airports drawn at most; a thousand legs pass thousands, and a map of dots tells nothing."""
 SIGNS = {"heliport": "heliport", "seaplane_base": "seaplane", "balloonport": "balloon"}
@@ -30,10 +31,15 @@ def drawn_legs(route: Route) -> list[list[LatLon]]:
     """Each leg as (latitude, unrolled longitude) points; one leg starts where the last ended."""
     drawn: list[list[LatLon]] = []
     for leg in route.legs:
-        points = densify(leg.line)
+        points = _densified(leg.line)
         turn = _turn(points[0][1], drawn[-1][-1][1]) if drawn else 0.0
         drawn.append([(latitude, longitude + turn) for latitude, longitude in points])
     return drawn
+
+
+@lru_cache(_LINES_REMEMBERED)
+def _densified(line: Line) -> tuple[LatLon, ...]:
+    return tuple(densify(line))
 
 
 def route_bounds(drawn: Sequence[Sequence[LatLon]]) -> View:

@@ -19,6 +19,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from plotter import wording
@@ -30,6 +31,8 @@ from plotter.places.navaids import the_near_one
 from plotter.places.store import Match, Store
 
 PREFIXES = ("airport", "navaid", "key")
+_REMEMBERED = 1024
+"""What was typed comes again with every change of a route that is drawn."""
 MOST_SUGGESTIONS = 3
 MOST_COMPARED = 40
 """Codes like a mistyped one, among which those of the kind asked for are looked for."""
@@ -80,8 +83,9 @@ def key_of(place: Place) -> str:
     return place.ident if isinstance(place, Airport) else place.key
 
 
-def _matches(store: Store, prefix: str, code: str) -> list[Match]:
-    return [match for match in store.by_code(code) if _allowed(prefix, code, match.place)]
+@lru_cache(_REMEMBERED)
+def _matches(store: Store, prefix: str, code: str) -> tuple[Match, ...]:
+    return tuple(match for match in store.by_code(code) if _allowed(prefix, code, match.place))
 
 
 def _allowed(prefix: str, code: str, place: Place) -> bool:
@@ -178,7 +182,7 @@ def _unknown(store: Store, prefix: str, code: str, near: Position | None) -> Unk
 
 def _of_the_other_kind(store: Store, prefix: str, code: str) -> Place | None:
     """What a code means when it is no airport but a navaid, or the other way round."""
-    matches = _matches(store, "", code) if prefix in ("airport", "navaid") else []
+    matches = _matches(store, "", code) if prefix in ("airport", "navaid") else ()
     return matches[0].place if matches else None
 
 
