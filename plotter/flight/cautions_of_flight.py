@@ -10,6 +10,7 @@ from plotter.flight.fields import field_elevation_ft
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.plan import Plan
 from plotter.flight.rules import CEILINGS_FT
+from plotter.flight.whose_rules import rules_of_flight
 from plotter.route.cautions import Caution
 from plotter.wording import altitude
 
@@ -85,7 +86,7 @@ def _arrival(sector: Sector, aircraft: Aircraft) -> Iterator[Caution]:
 
 
 def _ceiling(log: NavigationLog) -> Iterator[Caution]:
-    rules = log.plan.visual_rules
+    rules = log.plan.visual_rules or rules_of_flight(log.plan, log.plot.route)
     ceiling_ft = CEILINGS_FT[rules]
     highest_ft = max(row.altitude_ft for row in log.rows)
     if highest_ft >= ceiling_ft:

@@ -1,14 +1,22 @@
-"""Cautions leg by leg: ground, cruising altitude, what was typed or measured by hand, splits."""
+"""Cautions leg by leg: cruising altitude, what was typed or measured by hand, splits."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
 from plotter.earth.angles import half_turn
+from plotter.flight.cautions_of_ground import ground_cautions, unread_ground
 from plotter.flight.courses import Course
 from plotter.flight.log_values import LogRow, NavigationLog
-from plotter.flight.plan import LegNotes, Plan
-from plotter.flight.rules import APPLIES_ABOVE_SURFACE_FT, cruising_rule, rule_applies
+from plotter.flight.plan import LegNotes
+from plotter.flight.rules import (
+    APPLIES_ABOVE_SURFACE_FT,
+    SOURCES,
+    VisualRules,
+    cruising_rule,
+    rule_applies,
+)
+from plotter.flight.whose_rules import abroad, in_the_united_states, state_of
 from plotter.route.cautions import Caution
 from plotter.route.route import Leg
 from plotter.wording import altitude, course, distance, variation
@@ -17,11 +25,16 @@ COURSE_BY_HAND_DEG = 2.0
 """A plotter is read to about a degree or two (common practice)."""
 DISTANCE_BY_HAND_NM = 1.0
 """And to about a mile on a sectional chart (common practice)."""
+MOST_NAMED = 4
+"""Points that are named in one caution; of more the number is told."""
+STATES_DIFFER = "some divide the circle at 090° and 270°"
+"""New Zealand and Italy among them (from memory); the AIP of the state is the source."""
 
 
 def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
     """The cautions of every leg, in the order of the route."""
-    yield from _unread_ground(log)
+    yield from unread_ground(log)
+    yield from _state_table(log)
     takes_off = {sector.rows[0].course.leg.number for sector in log.sectors}
     lands = {sector.rows[-1].course.leg.number for sector in log.sectors}
     of_leg: dict[int, list[LogRow]] = {}
@@ -30,94 +43,71 @@ def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
     for leg in log.plot.route.legs:
         rows = of_leg[leg.number]
         notes = log.plan.notes_of(leg.number)
-        yield from _ground(rows, notes, log.plan.limits.ground_clearance_ft)
-        yield from _cruising_altitude(log.plan, rows, notes)
-        yield from _on_the_way(rows, notes, leg.number in takes_off, leg.number in lands)
+        yield from ground_cautions(log, rows, notes, leg.number in takes_off, leg.number in lands)
+        if (rules := _table_for(log, leg)) is not None:
+            yield from _cruising_altitude(rules, rows, notes)
         yield from _typed(leg, notes)
         yield from _too_short(leg, notes)
         yield from _by_hand(leg, notes)
         yield from _split(rows)
 
 
-def _unread_ground(log: NavigationLog) -> Iterator[Caution]:
-    legs = [
-        str(leg.number)
-        for leg in log.plot.route.legs
-        if log.plan.notes_of(leg.number).highest_ground_ft is None
-    ]
-    if legs:
+def _table_for(log: NavigationLog, leg: Leg) -> VisualRules | None:
+    """The table of cruising altitudes a leg is held against; ``None`` where it is another state's.
+
+    That of the US holds in the US; where nothing tells where a leg lies, the pilot must say so.
+    """
+    asked = log.plan.visual_rules
+    if asked == "ICAO":
+        return asked
+    inside = in_the_united_states(leg, log.plot.route)
+    return "US" if inside or (inside is None and asked == "US") else None
+
+
+def _state_table(log: NavigationLog) -> Iterator[Caution]:
+    """Where a state's own table of cruising altitudes decides, and whether any was asked here."""
+    if log.plan.visual_rules == "ICAO":
         yield Caution(
             "NOTE",
-            "terrain-not-checked",
-            f"Leg {', '.join(legs)}: terrain not checked. Read the highest ground or obstacle off "
-            "the chart and give it as highest_ground_ft.",
+            "cruising-altitude-state",
+            "Cruising altitudes are held against the table of ICAO. A state's own table (its AIP) "
+            f"comes first: {STATES_DIFFER}.",
+            SOURCES["ICAO"],
         )
-
-
-def _ground(
-    rows: Iterable[LogRow], notes: LegNotes, clearance_ft: float | None
-) -> Iterator[Caution]:
-    """The altitude cruised on a leg, or the highest reached on it, over the ground typed for it."""
-    ground_ft = notes.highest_ground_ft
-    if ground_ft is None:
         return
-    cruised = [row.altitude_ft for row in rows if row.phase == "cruise"]
-    flown_ft = (
-        min(cruised)
-        if cruised
-        else max(max(row.altitude_ft, row.start_altitude_ft) for row in rows)
-    )
-    where = f"leg {notes.number}"
-    if flown_ft <= ground_ft:
-        yield Caution(
-            "STOP",
-            "below-ground",
-            f"Leg {notes.number} is flown at {altitude(flown_ft)}, and its highest ground is "
-            f"{altitude(ground_ft)}: choose a higher altitude or another way.",
-            where=where,
-        )
-    elif clearance_ft is not None and flown_ft < ground_ft + clearance_ft:
+    legs = [leg for leg in log.plot.route.legs if _table_for(log, leg) is None]
+    if legs:
+        numbers = ", ".join(str(leg.number) for leg in legs)
         yield Caution(
             "CHECK",
-            "ground-clearance",
-            f"Leg {notes.number} clears its highest ground by {altitude(flown_ft - ground_ft)}, "
-            f"less than your limit of {altitude(clearance_ft)}.",
-            where=where,
+            "cruising-altitude-state",
+            f"Leg {numbers}: {_lie(legs)}, so no altitude was held against a table. The state's "
+            'own table decides (its AIP): many use that of ICAO, which visual_rules = "ICAO" '
+            f"asks; {STATES_DIFFER}.",
+            "14 CFR 91.703; ICAO Annex 2, chapter 4",
+            f"leg {numbers}",
         )
 
 
-def _on_the_way(
-    rows: Sequence[LogRow], notes: LegNotes, takes_off: bool, lands: bool
+def _lie(legs: Sequence[Leg]) -> str:
+    """Which ends of legs lie in which other states."""
+    points = dict.fromkeys(point for leg in legs for point in (leg.start, leg.end))
+    outside = [f"{point.name} ({state_of(point)})" for point in abroad(points)]
+    if not outside:
+        return "the data does not say in which state it lies"
+    named, more = ", ".join(outside[:MOST_NAMED]), len(outside) - MOST_NAMED
+    others = f" and {more} more" if more > 0 else ""
+    return f"{named}{others} {'lies' if len(outside) == 1 else 'lie'} outside the US"
+
+
+def _cruising_altitude(
+    rules: VisualRules, rows: Iterable[LogRow], notes: LegNotes
 ) -> Iterator[Caution]:
-    """A leg entered in the climb, or left in the descent, below the ground typed for it.
-
-    On the leg of take-off or landing that must be so; on others the ground may stand anywhere.
-    """
-    ground_ft = notes.highest_ground_ft
-    ends_ft = [
-        *([] if takes_off else [rows[0].start_altitude_ft]),
-        *([] if lands else [rows[-1].altitude_ft]),
-    ]
-    if ground_ft is None or not ends_ft or min(ends_ft) > ground_ft:
-        return
-    if any(row.phase == "cruise" and row.altitude_ft <= ground_ft for row in rows):
-        return  # a STOP says so already
-    yield Caution(
-        "CHECK",
-        "ground-on-the-way",
-        f"Leg {notes.number} is entered or left at {altitude(round(min(ends_ft), -1))} in climb or "
-        f"descent, and its highest ground is {altitude(ground_ft)}: see on the chart where it "
-        "stands, and climb before the turning point if need be.",
-        where=f"leg {notes.number}",
-    )
-
-
-def _cruising_altitude(plan: Plan, rows: Iterable[LogRow], notes: LegNotes) -> Iterator[Caution]:
     cruised = {(row.course.part, row.altitude_ft): row for row in rows if row.phase == "cruise"}
     for row in cruised.values():
         magnetic = row.course.magnetic_course_deg
-        rule = cruising_rule(plan.visual_rules, magnetic)
-        applies = rule_applies(plan.visual_rules, row.altitude_ft, notes.highest_ground_ft)
+        rule = cruising_rule(rules, magnetic)
+        applies = rule_applies(rules, row.altitude_ft, notes.highest_ground_ft)
         if applies is False or row.altitude_ft <= APPLIES_ABOVE_SURFACE_FT:
             continue
         if not rule.fits(row.altitude_ft):
@@ -126,7 +116,7 @@ def _cruising_altitude(plan: Plan, rows: Iterable[LogRow], notes: LegNotes) -> I
                 "CHECK",
                 "cruising-altitude",
                 f"Leg {notes.number}: {altitude(row.altitude_ft)} on {course(magnetic, 'M')}; the "
-                f"rule asks for {rule.words}: {near}.",
+                f"{'rule' if rules == 'US' else 'table of ICAO'} asks for {rule.words}: {near}.",
                 rule.source,
                 f"leg {notes.number}",
             )

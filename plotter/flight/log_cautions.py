@@ -15,6 +15,7 @@ from plotter.flight.cautions_of_fields import field_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
 from plotter.flight.cautions_of_fuel import fuel_cautions
 from plotter.flight.cautions_of_legs import leg_cautions
+from plotter.flight.cautions_of_oxygen import oxygen_cautions
 from plotter.flight.cautions_of_sun import sun_cautions
 from plotter.flight.log_values import NavigationLog, Silenced
 from plotter.places.model import Airport
@@ -31,6 +32,7 @@ def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
         *fuel_cautions(log),
         *field_cautions(log),
         *leg_cautions(log),
+        *oxygen_cautions(log),
         *sun_cautions(log),
         *air_cautions(log),
         *flight_cautions(log),

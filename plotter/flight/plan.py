@@ -184,7 +184,8 @@ class Plan:
 
     ``departure`` is the take-off time, with its zone. ``cruise_altitudes_ft`` is one for the
     flight or one a leg. Checkpoints stand every ``every_nm`` [NM], or every ``every_min`` [min] of
-    flying where that is given. Raises InputError, its code the key that is wrong.
+    flying where that is given. ``visual_rules`` of ``None`` are those of where the flight is.
+    Raises InputError, its code the key that is wrong.
     """
 
     route: str
@@ -204,7 +205,7 @@ class Plan:
     restart: bool = False
     line: LineKind = "geodesic"
     points_file: str = ""
-    visual_rules: VisualRules = "US"
+    visual_rules: VisualRules | None = None
     aircraft_category: AircraftCategory = "airplane"
     lands_on_water: bool = False
 

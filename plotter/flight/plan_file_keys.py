@@ -84,7 +84,7 @@ class FlightKeys(TypedDict, total=False):
     checkpoints_restart: Annotated[bool, Says("Count checkpoints afresh at each turning point.")]
     line: Annotated[LineKind, Says("Shortest line, or line of constant true course.")]
     points: Annotated[Text, Says("File of your own points, found from this file.", "points.csv")]
-    visual_rules: Annotated[VisualRules, Says("Whose table of visual cruising altitudes.")]
+    visual_rules: Annotated[VisualRules, Says("Whose cruising altitudes; left out, US in the US.")]
     aircraft_category: Annotated[
         AircraftCategory, Says("For the reserve a visual flight must have.")
     ]

@@ -10,6 +10,7 @@ from plotter.earth.sun import SunTimes
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import FieldReport, FuelPlan, LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import iso_instant, local
+from plotter.flight.whose_rules import rules_of_flight
 from plotter.flight.working import working
 from plotter.flight.working_values import Put, Working
 from plotter.formats.document import STANDING_CAUTIONS, Node, caution_node, data_node
@@ -57,7 +58,7 @@ def _flight(log: NavigationLog) -> Node:
         "date": log.plot.date.isoformat(),
         "aircraft": clean_name(plan.aircraft.name),
         "fuel_unit": plan.aircraft.fuel_unit,
-        "visual_rules": plan.visual_rules,
+        "visual_rules": plan.visual_rules or rules_of_flight(plan, route),
         "aircraft_category": plan.aircraft_category,
     }
 
