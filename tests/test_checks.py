@@ -24,6 +24,19 @@ def test_negative(value: float) -> None:
     assert caught.value.code == "taxi_fuel"
 
 
+@pytest.mark.parametrize("value", [5e-324, 9e-7])
+def test_too_small_to_reckon_with(value: float) -> None:
+    with pytest.raises(InputError, match=r"type 0\.000001 or more"):
+        check_above_zero("climb_rate_fpm", value)
+
+
+@pytest.mark.parametrize("value", [1.1e6, 1e308])
+def test_too_large_to_reckon_with(value: float) -> None:
+    for check in (check_above_zero, check_not_negative):
+        with pytest.raises(InputError, match="type 1,000,000 or less"):
+            check("usable_fuel", value)
+
+
 def test_more_than_another() -> None:
     with pytest.raises(InputError, match="more than usable_fuel, 53; correct one") as caught:
         check_not_above("fuel_on_board", 53.1, "usable_fuel", 53.0)
@@ -32,5 +45,6 @@ def test_more_than_another() -> None:
 
 def test_what_can_be_passes() -> None:
     check_above_zero("x", 0.001)
+    check_above_zero("x", 1e6)
     check_not_negative("x", 0.0)
     check_not_above("x", 53.0, "y", 53.0)

@@ -48,6 +48,11 @@ def test_a_note_for_a_leg_that_is_not() -> None:
     ("changes", "code"),
     [
         ({"departure": dt.datetime(2026, 7, 4, 17, 0)}, "departure"),
+        (
+            {"departure": dt.datetime(1, 1, 1, tzinfo=dt.timezone(dt.timedelta(hours=14)))},
+            "departure",
+        ),
+        ({"departure": dt.datetime(9999, 12, 31, 23, tzinfo=dt.UTC)}, "departure"),
         ({"cruise_altitudes_ft": ()}, "cruise_altitude_ft"),
         ({"cruise_altitudes_ft": (float("nan"),)}, "cruise_altitude_ft"),
         ({"every_min": 0.0}, "checkpoints_every_min"),

@@ -41,6 +41,12 @@ def test_another_origin_is_refused_for_everything(page: Served, origin: str) -> 
         assert "access-control-allow-origin" not in answer.headers
 
 
+def test_one_foreign_origin_among_several_is_enough(page: Served) -> None:
+    foreign = ("origin", "https://evil.example")
+    for both in ([("origin", page.url), foreign], [foreign, ("origin", page.url)]):
+        assert page.client.get("/api/session", headers=both).status_code == 403
+
+
 def test_its_own_origin_is_let_through(page: Served) -> None:
     answer = page.client.post("/api/plot", json=ROUTE, headers={"origin": page.url})
     assert answer.status_code == 200
@@ -52,6 +58,9 @@ def test_a_link_from_elsewhere_opens_the_page_but_a_script_there_reads_nothing(
     link = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate"}
     script = {"sec-fetch-site": "cross-site", "sec-fetch-mode": "no-cors"}
     assert page.client.get("/", headers=link).status_code == 200
+    for path in ("/api/session", "/api/near?point=KRST", "/page/start.js", "/openapi.json"):
+        assert page.client.get(path, headers=link).status_code == 403
+    assert page.client.post("/api/plot", json=ROUTE, headers=link).status_code == 403
     assert page.client.get("/page/start.js", headers=script).status_code == 403
 
 

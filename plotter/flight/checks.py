@@ -6,6 +6,10 @@ import math
 
 from plotter.errors import InputError
 
+LEAST, MOST = 1e-6, 1e6
+"""No speed, rate, time, distance or amount of fuel of a flight is smaller or larger, in any unit
+of a plan file; far beyond these, figures made of it would be no numbers any more."""
+
 
 def check_above_zero(key: str, value: float) -> None:
     """Raise InputError, its code the key, unless the value is a number above zero.
@@ -16,6 +20,9 @@ def check_above_zero(key: str, value: float) -> None:
     """
     if not (math.isfinite(value) and value > 0.0):
         raise InputError(f"{key} is {value:g}; type a number above 0", code=key)
+    if value < LEAST:
+        raise InputError(f"{key} is {value:g}; type {LEAST:f} or more", code=key)
+    _check_most(key, value)
 
 
 def check_not_negative(key: str, value: float) -> None:
@@ -27,6 +34,12 @@ def check_not_negative(key: str, value: float) -> None:
     """
     if not (math.isfinite(value) and value >= 0.0):
         raise InputError(f"{key} is {value:g}; type 0 or more", code=key)
+    _check_most(key, value)
+
+
+def _check_most(key: str, value: float) -> None:
+    if value > MOST:
+        raise InputError(f"{key} is {value:g}; type {MOST:,.0f} or less", code=key)
 
 
 def check_not_above(key: str, value: float, limit_key: str, limit: float) -> None:

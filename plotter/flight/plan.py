@@ -168,12 +168,24 @@ class Limits:
                 check_not_negative(one.name, value)
 
 
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+"""No flight is planned outside these; the magnetic model has years of its own."""
+
+
 def check_departure(departure: dt.datetime) -> None:
-    """Raise InputError, code ``departure``, for a time that does not say its offset from UTC."""
+    """Raise InputError, code ``departure``, for a time without its offset from UTC, or no flight's.
+
+    Of the first and last days a calendar holds, the day in UTC, or the day after, is in none.
+    """
     if departure.tzinfo is None:
         raise InputError(
             f"departure {departure.isoformat()} has no offset from UTC; write it after the time, "
             "as in 2026-07-04T09:00:00-05:00, or Z for UTC",
+            code="departure",
+        )
+    if not FIRST_YEAR <= departure.year <= LAST_YEAR:
+        raise InputError(
+            f"departure is in the year {departure.year}; type one of {FIRST_YEAR} to {LAST_YEAR}",
             code="departure",
         )
 

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from plotter.earth.angles import course_360, half_turn
+from plotter.errors import InputError
 from plotter.flight.compass import CompassCard
 from plotter.flight.courses import Course
 from plotter.flight.log_values import LogRow, Mark
@@ -21,6 +22,9 @@ from plotter.flight.wind import (
     headwind_kt,
     wind_from_components,
 )
+
+LONGEST_MIN = 366.0 * 24.0 * 60.0
+"""Longer in the air than this [min] is a slip of the pen, and may leave the calendar."""
 
 
 def turn_marks(flown: Sequence[Flown]) -> list[Mark]:
@@ -105,13 +109,22 @@ def log_rows(
                 compass_card_correction_deg=card.correction_deg(heading) if card else None,
                 ete_min=minutes,
                 elapsed_min=elapsed_min,
-                eta=take_off + dt.timedelta(minutes=elapsed_min),
+                eta=_eta(take_off, elapsed_min),
                 fuel_used=fuel,
                 fuel_remaining=remaining,
                 distance_to_go_nm=max(0.0, end_nm - end.at_nm),
             )
         )
     return tuple(rows)
+
+
+def _eta(take_off: dt.datetime, elapsed_min: float) -> dt.datetime:
+    if elapsed_min > LONGEST_MIN:
+        raise InputError(
+            "a sector of this flight would take more than a year; correct its speeds and rates",
+            code="too-long",
+        )
+    return take_off + dt.timedelta(minutes=elapsed_min)
 
 
 def _between(flown: Sequence[Flown], marks: Sequence[Mark]) -> Iterator[list[Flown]]:

@@ -25,7 +25,7 @@ from plotter.web.asked import AskedExport, AskedPlot, AskedSheet
 from plotter.web.asked_plan import log_of_route
 from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
-from plotter.web.offered import media_type, offered
+from plotter.web.offered import disposition, media_type, offered
 from plotter.web.own_stores import OwnStores
 from plotter.web.place_addresses import add_places
 from plotter.web.plan_addresses import add_plans
@@ -119,8 +119,7 @@ def _plots(app: FastAPI, stores: OwnStores) -> None:
         log = log_of_route(asked.plan, asked, store) if asked.plan is not None else None
         plotted = log.plot if log else plot_route(asked.route, store, asked.wishes())
         body = made.write(Job(plotted, store, asked.sm, asked.choices, log))
-        disposition = f'attachment; filename="{name_of(plotted)}{made.suffix}"'
-        headers = {"content-disposition": disposition.encode("ascii", "replace").decode()}
+        headers = {"content-disposition": disposition(f"{name_of(plotted)}{made.suffix}")}
         return Response(body, media_type=media_type(made.suffix), headers=headers)
 
 

@@ -107,7 +107,9 @@ def with_numbers(tables: PlanTables) -> tuple[PlanTables, Numbered]:
 
 
 def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
-    """Tables without the keys that are null; raises InputError where they are too deep.
+    """Tables without the keys that are null.
+
+    Raises InputError where they are too deep, or hold what no file can carry.
 
     >>> bare({"flight": {"route": "KRST KLSE", "line": None}})
     {'flight': {'route': 'KRST KLSE'}}
@@ -119,10 +121,26 @@ def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
 def _bare(value: object, deeper: int) -> Any:  # noqa: ANN401 - a value of JSON
     if isinstance(value, float) and not math.isfinite(value):
         raise InputError("the plan holds a figure that is no number", code="not-a-number")
+    if isinstance(value, str):
+        return _whole(value)
     if not isinstance(value, dict | list):
         return value
     if not deeper:
         raise InputError("the plan is nested deeper than any plan", code="plan-depth")
     if isinstance(value, list):
         return [_bare(each, deeper - 1) for each in value if each is not None]
-    return {key: _bare(each, deeper - 1) for key, each in value.items() if each is not None}
+    held = {key: each for key, each in value.items() if each is not None}
+    return {_whole(key): _bare(each, deeper - 1) for key, each in held.items()}
+
+
+def _whole(text: str) -> str:
+    """The text, of which no character is half of a surrogate pair: no file could carry that."""
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        shown = text.encode("utf-8", "replace").decode()[:40]
+        raise InputError(
+            f"'{shown}' in the plan holds half of a character (a lone surrogate); type it again",
+            code="half-a-character",
+        ) from None
+    return text

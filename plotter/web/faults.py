@@ -19,6 +19,7 @@ from plotter.errors import CannotDo, PlotterError
 from plotter.formats.faults import fault_document
 
 Node = dict[str, Any]
+_MISTAKE = "the program made a mistake; what you typed is kept in the browser"
 _WORDS = {
     400: ("bad-request", "the body cannot be read as JSON; it may be cut off, or too deep"),
     404: ("not-found", "there is nothing at this address"),
@@ -62,6 +63,7 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(PlotterError, _plotter_error)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
+    app.add_exception_handler(Exception, _inside)
 
 
 def error(
@@ -82,8 +84,12 @@ def said(fault: BaseException) -> str:
 def inside(fault: BaseException) -> JSONResponse:
     """The answer to a fault of the program itself, said on the terminal too."""
     print(said(fault), file=sys.stderr)
-    words = "the program made a mistake; what you typed is kept in the browser"
-    return JSONResponse(error("inside", words), 500)
+    return JSONResponse(error("inside", _MISTAKE), 500)
+
+
+def _inside(_request: Request, _fault: Exception) -> JSONResponse:
+    """The same inside the application, which passes the fault on for the guard to say."""
+    return JSONResponse(error("inside", _MISTAKE), 500)
 
 
 def _plotter_error(_request: Request, fault: Exception) -> JSONResponse:
@@ -102,7 +108,7 @@ def _invalid(_request: Request, fault: Exception) -> JSONResponse:
 
 
 def _one(found: Mapping[str, Any]) -> Node:
-    key = ".".join(str(part) for part in found["loc"] if part != "body")
+    key = ".".join(str(part) for part in found["loc"] if part != "body") or "body"
     kind = str(found["type"])
     if kind == "json_invalid":
         return _fault("json", "the body is not JSON", None)

@@ -4,7 +4,8 @@ The page is for one pilot on one machine, but a browser carries requests of any 
 
 - ``Host`` must be one of the page's own addresses: a site whose name was pointed at this machine
   (DNS rebinding) gives its own name there.
-- ``Origin``, where there is one, must be the page's own, and ``Sec-Fetch-Site`` not another site.
+- ``Origin``, where there is one, must be the page's own, and ``Sec-Fetch-Site`` not another site:
+  a link from elsewhere may open the page itself, and nothing else.
 - Whatever is posted needs the token that only the page's own document carries. It is made anew at
   each start.
 - A body has a greatest size, and a longest time in which it must arrive.
@@ -101,7 +102,7 @@ class Guard:
 
     async def _admitted(self, scope: Scope, receive: Receive) -> Receive:
         headers = Headers(scope=scope)
-        self._check_sender(headers)
+        self._check_sender(headers, opens_page=scope["method"] == "GET" and scope["path"] == "/")
         if scope["method"] in ("GET", "HEAD"):
             return receive
         self._check_post(headers)
@@ -111,22 +112,22 @@ class Guard:
             raise Refused(408, "slow", "the body did not arrive in time") from None
         return replayed(body, receive)
 
-    def _check_sender(self, headers: Headers) -> None:
+    def _check_sender(self, headers: Headers, *, opens_page: bool) -> None:
         hosts = self._guarding.hosts
         if headers.get("host", "").lower() not in hosts:
             raise Refused(403, "host", f"this page is at {' and '.join(sorted(hosts))} only")
-        origin = headers.get("origin")
-        if origin is not None and origin.lower() not in {f"http://{host}" for host in hosts}:
+        own = {f"http://{host}" for host in hosts}
+        if not own.issuperset(origin.lower() for origin in headers.getlist("origin")):
             raise Refused(403, "origin", "another site may not ask this page for anything")
         elsewhere = headers.get("sec-fetch-site") in ("cross-site", "same-site")
-        if elsewhere and headers.get("sec-fetch-mode") != "navigate":
+        if elsewhere and not (opens_page and headers.get("sec-fetch-mode") == "navigate"):
             raise Refused(403, "origin", "another site may not ask this page for anything")
 
     def _check_post(self, headers: Headers) -> None:
         given = headers.get(TOKEN_HEADER, "")
         if not hmac.compare_digest(given.encode(), self._guarding.token.encode()):
             raise Refused(403, "token", f"send the token of this start as {TOKEN_HEADER}")
-        if headers.get("content-type", "").partition(";")[0].strip() != "application/json":
+        if headers.get("content-type", "").partition(";")[0].strip().lower() != "application/json":
             raise Refused(415, "content-type", "send JSON, as content-type application/json")
         length = headers.get("content-length", "")
         if length.isdigit() and int(length[:20]) > MOST_BYTES:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
+from urllib.parse import quote
 
 from plotter.exporting import FORMATS
 
@@ -26,6 +28,19 @@ def media_type(suffix: str) -> str:
     ('application/gpx+xml', 'application/octet-stream')
     """
     return MEDIA_TYPES.get(suffix, "application/octet-stream")
+
+
+def disposition(name: str) -> str:
+    """The header that hands over a file under its name (RFC 6266), letters beyond ASCII too.
+
+    >>> disposition("KRST-KLSE.gpx")
+    'attachment; filename="KRST-KLSE.gpx"'
+    >>> print(disposition("KRST-é.gpx"))
+    attachment; filename="KRST-_.gpx"; filename*=UTF-8''KRST-%C3%A9.gpx
+    """
+    plain = re.sub(r'[^ -~]|["\\]', "_", name)
+    whole = "" if plain == name else f"; filename*=UTF-8''{quote(name, safe='')}"
+    return f'attachment; filename="{plain}"{whole}'
 
 
 def offered() -> list[dict[str, Any]]:

@@ -16,8 +16,9 @@ async function download(format, body) {
   say(byId("told"), `Making ${format.title} …`);
   try {
     const response = await post(`/api/export/${format.name}`, body);
-    const named = /filename="([^"]+)"/.exec(response.headers.get("content-disposition") || "");
-    hand(await response.blob(), named ? named[1] : `plan${format.suffix}`);
+    const said = response.headers.get("content-disposition") || "";
+    const whole = /filename\*=UTF-8''(\S+)/.exec(said), plain = /filename="([^"]+)"/.exec(said);
+    hand(await response.blob(), whole ? decodeURIComponent(whole[1]) : plain ? plain[1] : `plan${format.suffix}`);
   } catch (fault) {
     say(byId("told"), fault.message);
   }
