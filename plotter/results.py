@@ -26,7 +26,7 @@ from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import Plot
 from plotter.route.route import Leg, Route
-from plotter.route.written import written_route
+from plotter.route.written import item15_route
 
 if TYPE_CHECKING:
     import geopandas
@@ -69,7 +69,7 @@ class PlottedRoute:
     @property
     def item15(self) -> str:
         """The route as item 15 of an ICAO flight plan writes it (rounded to the minute)."""
-        return written_route(self.plot.route.waypoints)
+        return item15_route(self.plot.route.waypoints)
 
     def document(self, files: Mapping[str, Path] | None = None) -> dict[str, Any]:
         """The ``plot-1`` document: plain values, numbers unrounded."""

@@ -12,7 +12,7 @@ from plotter.earth.units import sm_from_nm
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 from plotter.route.route import Leg
-from plotter.route.written import written_route
+from plotter.route.written import item15_route, written_route
 
 
 def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
@@ -41,9 +41,18 @@ def _heading(plot: Plot, sm: bool) -> str:
         [
             f"{shown(plot.name)}: {_distance(plot.route.distance_nm, sm)}, {line}, "
             f"variation for {plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}",
-            paragraph(f"Written out: {written_route(plot.route.waypoints)}"),
+            _written(plot),
         ]
     )
+
+
+def _written(plot: Plot) -> str:
+    """The route as it can be typed again, and as it is filed where that is not the same."""
+    written, filed = written_route(plot.route.waypoints), item15_route(plot.route.waypoints)
+    lines = [paragraph(f"Written out: {written}")]
+    if filed != written:
+        lines.append(paragraph(f"To file, as item 15 has it, rounded to the minute: {filed}"))
+    return "\n".join(lines)
 
 
 def _distance(distance_nm: float, sm: bool) -> str:

@@ -2,8 +2,8 @@
 
 Latitude is always first. Read are: ICAO Doc 4444 (PANS-ATM) Appendix 2, item 15, degrees
 ``46N078W`` or degrees and minutes ``4620N07805W``; the same with seconds, which Doc 4444 does not
-have and which is never written; ISO 6709 Annex H; decimal degrees ``41.234,-95.5``; degrees and
-minutes or degrees, minutes and seconds with hemisphere letters.
+have and a filed flight plan does not take; ISO 6709 Annex H; decimal degrees ``41.234,-95.5``;
+degrees and minutes or degrees, minutes and seconds with hemisphere letters.
 """
 
 from __future__ import annotations

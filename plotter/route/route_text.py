@@ -1,4 +1,4 @@
-"""A route as it is typed, read into waypoints; and a route written out again.
+"""A route as it is typed, read into waypoints.
 
 The order in which one word is understood: ``DCT`` is passed over; a speed and level group of
 item 15 is kept; ``NAME=`` in front gives the point a name; then the pilot's own points by name, a
