@@ -201,7 +201,16 @@ def _make_scratch(home: Path) -> tuple[Path, int]:
 def _clear_scratch(home: Path) -> None:
     for old in home.glob(f"{SCRATCH}*"):
         with suppress(OSError):
-            _clear_one(old)
+            if _is_own_folder(old):
+                _clear_one(old)
+
+
+def _is_own_folder(path: Path) -> bool:
+    """A folder that this user made; never a link, which anybody may leave in a shared place."""
+    status = path.lstat()
+    ours = sys.platform == "win32" or status.st_uid == os.getuid()
+    linked = getattr(status, "st_reparse_tag", 0)  # a junction of Windows counts as a folder
+    return stat.S_ISDIR(status.st_mode) and ours and not linked
 
 
 def _clear_one(folder: Path) -> None:

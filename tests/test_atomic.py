@@ -339,6 +339,36 @@ def test_scratch_folders_of_the_dead_are_cleared(temporary: Path) -> None:
         assert list(temporary.iterdir()) == [folder]
 
 
+@POSIX_ONLY
+def test_a_link_that_looks_like_a_scratch_folder_is_not_followed(
+    temporary: Path, tmp_path: Path
+) -> None:
+    kept = tmp_path / "kept"
+    kept.mkdir()
+    for name in ("lock", "lakes.layer"):
+        (kept / name).write_bytes(OLD)
+    (temporary / f"{SCRATCH}x").symlink_to(kept, target_is_directory=True)
+    with scratch_folder():
+        pass
+    assert sorted(path.name for path in kept.iterdir()) == ["lakes.layer", "lock"]
+    assert (temporary / f"{SCRATCH}x").is_symlink()
+
+
+@POSIX_ONLY
+def test_a_scratch_folder_of_another_user_is_left(
+    temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    old = temporary / f"{SCRATCH}theirs"
+    old.mkdir()
+    for name in ("lock", "work"):
+        (old / name).write_bytes(OLD)
+    mine = os.getuid()
+    monkeypatch.setattr(atomic.os, "getuid", lambda: mine + 1)
+    with scratch_folder():
+        pass
+    assert sorted(path.name for path in old.iterdir()) == ["lock", "work"]
+
+
 def test_a_scratch_folder_cleared_at_birth_is_made_again(
     temporary: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
