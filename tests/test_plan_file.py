@@ -347,3 +347,13 @@ def test_a_plan_with_any_line_spoilt_is_read_or_refused_in_words(data: st.DataOb
         read_plan("\n".join(lines), "ours.toml")
     except PlanError as error:
         assert all(fault.message.startswith("ours.toml") for fault in error.faults)
+
+
+def test_a_typed_distance_too_short_is_told_with_its_line() -> None:
+    text = SHORTEST + "\n[[leg]]\nnumber = 1\ndistance_nm = 0.05\n"
+    with pytest.raises(PlanError) as caught:
+        read_plan(text, "ours.toml")
+    (fault,) = caught.value.faults
+    assert fault.where is not None
+    assert fault.where.key == "leg.1.distance_nm"
+    assert f"line {text.count(chr(10))}: [[leg]] 1, distance_nm is 0.05" in fault.message

@@ -16,7 +16,7 @@ from plotter.flight.plan_file_keys import TABLE_KEYS, TABLES
 from plotter.flight.plan_parse import parsed
 from plotter.flight.plan_rules import RULES, broken
 from plotter.flight.plan_starter import starter
-from plotter.web.plan_faults import plan_faults, title
+from plotter.web.plan_faults import page_words, plan_faults, title
 from plotter.web.plan_labels import LABELS, ROWS
 
 PLAN = parsed(starter("Demo, invented"), "demo")
@@ -142,3 +142,16 @@ def test_labels_are_told_apart_inside_one_table() -> None:
         ways = {"from_deg", "from_true_deg", "altimeter_inhg", "altimeter_hpa"}
         names = [words for key, words in keys.items() if key not in ways]
         assert len(set(names)) == len(names), table
+
+
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [
+        ("gives both [[wind]] and [winds_aloft]", "gives both Wind and winds aloft forecast"),
+        ("[quiet] night silences nothing", "Silenced caution night silences nothing"),
+        ("give it as highest_ground_ft.", "give it as “Highest ground or obstacle”."),
+        ("the point [U+202E] of fuel", "the point [U+202E] of fuel"),
+    ],
+)
+def test_a_caution_speaks_of_fields_too(said: str, shown: str) -> None:
+    assert page_words(said) == shown

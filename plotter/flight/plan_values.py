@@ -65,7 +65,12 @@ def plan_of(keys: PlanKeys, faults: Faults) -> Plan | None:
             if (made := _weather(row, ("weather", k), faults))
         ),
         "stops": tuple(Stop(**row) for row in keys.get("stop", []) if "point" in row),
-        "legs": tuple(_notes(row) for row in keys.get("leg", []) if "number" in row),
+        "legs": tuple(
+            notes
+            for k, row in enumerate(keys.get("leg", []))
+            if "number" in row
+            and (notes := faults.attempt(("leg", k), partial(_notes, row), row)) is not None
+        ),
         "limits": Limits(**keys.get("limits", {})),
         "quiet": keys.get("quiet", {}),
     }

@@ -18,13 +18,26 @@ from plotter.maps.labels import visible
 from plotter.web.plan_labels import LABELS, ROWS, label
 
 Node = dict[str, Any]
-_ROW_OF = re.compile(r"\[\[([a-z_.]+)\]\] (\d+)")
-_TABLE = re.compile(r"\[{1,2}([a-z_.]+)\]{1,2} ?")
-_SET = re.compile(r"\b[a-z][a-z_]* = (\"\"\"|\"[^\"]*\"|\S+)")
+_NAMED = {
+    "winds_aloft": "winds aloft forecast",
+    "quiet": "Silenced caution",
+    "limits": "Own limits",
+}
+_KEYS = "|".join(
+    sorted({key for keys in LABELS.values() for key in keys}, key=lambda key: (-len(key), key))
+)
+_TABLES = "|".join(re.escape(table) for table in LABELS)
+_ROW_OF = re.compile(rf"\[\[({_TABLES})\]\] (\d+)")
+_TABLE = re.compile(rf"\[{{1,2}}({_TABLES})\]{{1,2}}")
+_SET = re.compile(rf"\b(?:{_KEYS}) = ")
+_KEY = re.compile(rf"\b(?=\w*_)(?:{_KEYS})\b")
 _FOR_AN_EDITOR = (
     (", without quotes or unit", ""),
     (", without quotes", ""),
     ("; write it in quotes", ""),
+    ("write it as 2026-07-04T09:00:00-05:00", "type a time, and its offset as -05:00 or Z"),
+    ("2026-07-04T09:00:00-05:00, the take-off time", "a time, and its offset as -05:00 or Z"),
+    ("as in 2026-07-04T09:00:00-05:00, or Z", "as -05:00, or Z"),
     (", the points as typed for plotter plot", ", points with spaces between"),
     (", or stations", ", or several stations"),
     (", or leave the key out", ", or leave the field empty"),
@@ -73,7 +86,7 @@ def title(path: Path) -> str:
     return label(table, str(key))
 
 
-def page_words(words: str, table: str) -> str:
+def page_words(words: str, table: str = "") -> str:
     """Words about a plan file as the page says them.
 
     >>> page_words("is missing; write true_airspeed_kt = 110, or cruise_table", "aircraft")
@@ -82,11 +95,12 @@ def page_words(words: str, table: str) -> str:
     for said, instead in _FOR_AN_EDITOR:
         words = words.replace(said, instead)
     words = _ROW_OF.sub(lambda row: f"{ROWS.get(row[1], row[1])} {row[2]}", words)
-    words = _SET.sub(lambda found: found[1], _TABLE.sub("", words))
-    for key in sorted({key for keys in LABELS.values() for key in keys}, key=len, reverse=True):
-        if "_" in key:
-            words = re.sub(rf"\b{key}\b", _called(key, table), words)
-    return words
+    words = _TABLE.sub(lambda named: _table_words(named[1]), _SET.sub("", words))
+    return _KEY.sub(lambda key: _called(key[0], table), words)
+
+
+def _table_words(table: str) -> str:
+    return _NAMED.get(table) or ROWS.get(table, table)
 
 
 def _called(key: str, table: str) -> str:

@@ -26,6 +26,7 @@ from plotter.web.asked_plan import log_of_route
 from plotter.web.edits import edited
 from plotter.web.leg_notes import faults_in_plan, legs_node
 from plotter.web.log_sheet import log_node
+from plotter.web.plan_faults import page_words
 
 Node = dict[str, Any]
 
@@ -119,7 +120,7 @@ def _caution(caution: Caution) -> Node:
     return {
         "rank": caution.rank,
         "code": caution.code,
-        "text": labels.visible(caution.text),
+        "text": labels.visible(page_words(caution.text)),
         "source": labels.visible(caution.source),
         "where": labels.visible(caution.where),
     }

@@ -228,6 +228,47 @@ def test_a_fault_leads_to_the_field_at_the_top_too(flown: Any) -> None:
     assert page.get_attribute("#offset", "aria-invalid") == "true"
 
 
+def test_a_figure_that_is_none_is_told_where_it_is_typed(flown: Any) -> None:
+    page = flown.page
+    for field, words in (("altitude", "write figures alone"), ("every", "write one figure")):
+        before = page.evaluate("location.hash")
+        page.fill(f"#{field}", "ten")
+        assert words in page.inner_text(f"#{field}-fault")
+        assert page.get_attribute(f"#{field}", "aria-invalid") == "true"
+        assert page.evaluate("location.hash") == before
+        page.fill(f"#{field}", "20")
+        assert page.is_hidden(f"#{field}-fault")
+
+
+def test_fields_of_a_leg_follow_it_while_its_route_is_drawn(opened: Any) -> None:
+    page = opened.page
+    fill(opened, "leg.2.highest_ground_ft", "1450")
+    opened.settle()
+    page.fill("#route", "KDLH KRST KLSE KEAU")
+    opened.wait_legs(3)
+    opened.settle()
+    assert page.inner_text("#form-single_legs details >> nth=2 >> summary").endswith("KEAU (1)")
+    assert page.input_value('[data-key="leg.3.highest_ground_ft"]') == "1450"
+    assert page.inner_text("#form-single_legs > summary") == "Single legs (1)"
+    notes = page.inner_text("#all-cautions")
+    assert "give it as “Highest ground or obstacle”" in notes
+    assert "highest_ground_ft" not in notes
+
+
+def test_a_fault_of_a_leg_is_told_at_it(flown: Any) -> None:
+    page = flown.page
+    page.click("#flight > summary")
+    page.click("#form-single_legs > summary")
+    page.click("#form-single_legs details >> nth=1 >> summary")
+    fill(flown, "leg.2.distance_nm", "0.01")
+    page.wait_for_selector("#log-faults li")
+    assert page.inner_text("#log-faults li").startswith("Leg 2, Distance: ")
+    assert page.inner_text("#form-single_legs .fault:not([hidden])")
+    page.click("#form-single_legs > summary")
+    page.click("#log-faults button")
+    assert page.evaluate("document.activeElement.dataset.key") == "leg.2.distance_nm"
+
+
 def test_a_caution_is_silenced_with_a_reason_and_speaks_again(opened: Any) -> None:
     page = opened.page
     add(opened, "quiet")

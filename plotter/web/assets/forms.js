@@ -110,7 +110,7 @@ export class Forms {
     this.wrong = all;
     const faults = new Map(all.map(({ key, words }) => [key, words]));
     for (const panel of this.panels) {
-      const told = [...panel.fields, ...panel.rows.flatMap((rows) => rows.fields()), ...panel.rows].map((each) => each.tell(faults));
+      const told = [...panel.fields, ...panel.rows.flatMap((rows) => (rows.reach ? [] : rows.fields())), ...panel.rows].map((each) => each.tell(faults));
       panel.wrong = told.filter(Boolean).length;
     }
     for (const field of document.querySelectorAll("[data-plan]")) this.mark(field, faults.has(field.dataset.plan));
@@ -134,6 +134,7 @@ export class Forms {
   async goTo(key) {
     byId("flight").open = true;
     await this.build();
+    for (const { rows } of this.panels) for (const each of rows) each.reach?.(key);
     const fields = this.panels.flatMap(({ fields: own, rows }) => [...own, ...rows.flatMap((each) => each.fields())]);
     const rows = this.panels.flatMap(({ rows: own }) => own).find(({ spec }) => `${key}.`.startsWith(`${spec.table}.`));
     const found = fields.find((field) => field.names().includes(key))?.input || rows?.node.querySelector("input, select, button");

@@ -42,47 +42,66 @@ export function tellNotes({ noted, aside }, plan) {
   list.replaceChildren(...noted.map((said) => make("li", {}, make("bdi", {}, said))), ...lines);
 }
 
-// The fields of every leg, each leg shut until it is wanted.
+// The fields of every leg, made when the leg is first opened: a long route has many.
 export class SingleLegs {
   constructor(spec, plan) {
-    Object.assign(this, { spec, plan, legs: [], shown: [] });
+    Object.assign(this, { spec, plan, shown: [] });
     this.node = make("div");
   }
 
   know({ legs }) {
-    if (same(legs, this.legs)) return;
-    const open = new Set(this.shown.filter(({ node }) => node.open).map(({ between }) => JSON.stringify(between)));
-    this.legs = legs;
-    this.shown = legs.map(({ between, title }, index) => {
-      const at = `leg.${index + 1}`, keys = () => noteOf(this.plan().value, between);
-      const fields = this.spec.fields.map((each) => new Field(each, {
-        at, keys, become: (row, tag) => this.plan().become(withNote(this.plan().value, row), tag),
-      }));
-      const summary = make("summary");
-      const node = make("details", { class: "inner", open: open.has(JSON.stringify(between)) }, summary,
-        make("div", { class: "settings" }, ...fields.map((field) => field.node)));
-      return { between, title, node, summary, fields, keys };
-    });
-    this.node.replaceChildren(...this.shown.map(({ node }) => node));
+    const before = this.shown.length, open = this.shown.filter(({ node }) => node.open).map(({ between }) => between);
+    while (this.shown.length > legs.length) this.shown.pop().node.remove();
+    while (this.shown.length < legs.length) this.shown.push(this.leg(this.shown.length));
+    this.shown.forEach((leg, index) => Object.assign(leg, legs[index]));
+    if (before === legs.length) return;
+    for (const { node, between } of this.shown) node.open = open.some((each) => same(each, between));
+  }
+
+  leg(index) {
+    const summary = make("summary"), node = make("details", { class: "inner" }, summary);
+    node.addEventListener("toggle", () => node.open && this.open(index));
+    this.node.append(node);
+    return { node, summary, fields: [] };
+  }
+
+  open(index) {
+    const leg = this.shown[index];
+    if (!leg || leg.fields.length) return;
+    const at = `leg.${index + 1}`, keys = () => noteOf(this.plan().value, leg.between);
+    const become = (row, tag) => this.plan().become(withNote(this.plan().value, row), tag);
+    leg.fields = this.spec.fields.map((each) => new Field(each, { at, keys, become }));
+    leg.node.append(make("div", { class: "settings" }, ...leg.fields.map((field) => field.node)));
+    this.fill(this.fuel);
+    this.tell(this.faults);
   }
 
   fill(fuel) {
-    for (const { summary, title, fields, keys } of this.shown) {
+    this.fuel = fuel;
+    for (const { summary, title, fields, between } of this.shown) {
       for (const field of fields) field.fill(fuel);
-      const count = fields.filter((field) => field.value() !== undefined).length;
+      const count = Object.keys(noteOf(this.plan().value, between)).length - 1;
       say(summary, count ? `${title} (${count})` : title);
     }
+  }
+
+  list() {
+    return rowsOf(this.plan().value);
   }
 
   fields() {
     return this.shown.flatMap(({ fields }) => fields);
   }
 
-  list() {
-    return this.fields().filter((field) => field.value() !== undefined);
+  // The leg that a fault is about is opened, so that there is a field to tell it at.
+  reach(key) {
+    const [table, number] = key.split(".");
+    if (table === "leg" && this.shown[number - 1]) this.open(number - 1);
   }
 
-  tell() {
-    return false;
+  tell(faults = new Map()) {
+    this.faults = faults;
+    for (const field of this.fields()) field.tell(faults);
+    return [...faults.keys()].some((key) => key.startsWith("leg."));
   }
 }

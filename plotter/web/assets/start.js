@@ -257,6 +257,7 @@ function typed(id, key) {
   const all = numbers(byId(id).value), many = key === "cruise_altitude_ft" && plan.value.aircraft;
   const wrong = !all.length || !all.every(Number.isFinite) || (all.length > 1 && !many);
   byId(id).setAttribute("aria-invalid", String(wrong));
+  byId(`${id}-fault`).hidden = !wrong;
   if (!wrong) plan.fly({ [key]: all.length > 1 ? all : all[0] }, id);
 }
 
