@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import re
+import subprocess
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -17,6 +21,7 @@ from plotter.web.app import make_app
 from plotter.web.guard import TOKEN_HEADER, Guarding
 from plotter.web.tiles import Tiles
 
+COMMAND = [sys.executable, "-m", "plotter", "serve"]
 DAY = "2026-07-04"
 ROUTE = {"route": "KRST KLSE KEAU KDLH", "date": DAY}
 
@@ -59,3 +64,29 @@ def serving_page(longest_s: float = 15.0, tiles: str = "", port: int = 0) -> Ite
         server.should_exit = True
         thread.join()
         listening.close()
+
+
+@contextmanager
+def started(*options: str) -> Iterator[tuple[subprocess.Popen[str], str, str]]:
+    """The command as it is run, the address of its page, and all it said before."""
+    process = subprocess.Popen(
+        [*COMMAND, *options],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    )
+    assert process.stdout is not None
+    said = ""
+    try:
+        for line in process.stdout:
+            said += line
+            found = re.search(r"http://\S+/", line)
+            if found:
+                break
+        assert found, said
+        yield process, found[0], said
+    finally:
+        process.kill()
+        process.communicate()
