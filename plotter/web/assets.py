@@ -26,6 +26,7 @@ OWN_MODULES = (
         "flight",
         "forms",
         "hand",
+        "kept",
         "legs",
         "links",
         "log",

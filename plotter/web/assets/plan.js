@@ -1,6 +1,8 @@
 // What the pilot planned: kept in the browser and in the address, undone and redone without end.
 // It has the keys of a plan file.
 
+import { keep, kept } from "./kept.js";
+
 const KEPT = "plotter.plan";
 const PAUSE = 900;
 
@@ -82,16 +84,9 @@ export class Plan {
   }
 
   first() {
-    const here = complete(read(location.hash.slice(1))), kept = complete(this.keptBefore());
-    return kept && (!here || written(kept) === written(here)) ? kept : here || empty();
-  }
-
-  keptBefore() {
-    try {
-      return JSON.parse(localStorage.getItem(KEPT));
-    } catch {
-      return null;
-    }
+    const here = complete(read(location.hash.slice(1)));
+    const before = kept(KEPT).filter(readsAsJson).map((text) => complete(JSON.parse(text))).filter(Boolean);
+    return before.find((plan) => !here || written(plan) === written(here)) || here || empty();
   }
 
   fromAddress() {
@@ -144,14 +139,9 @@ export class Plan {
   }
 
   keep() {
-    let kept = true;
-    try {
-      localStorage.setItem(KEPT, JSON.stringify(this.value));
-    } catch {
-      kept = false;
-    }
+    const well = keep(KEPT, JSON.stringify(this.value));
     history.replaceState(null, "", "#" + written(this.value));
-    this.told(kept);
+    this.told(well);
   }
 }
 

@@ -3,6 +3,7 @@
 import { Fault, get, post } from "./ask.js";
 import { byId, make, say } from "./dom.js";
 import { hand } from "./files.js";
+import { keep, kept } from "./kept.js";
 import { fromFile, tablesOf } from "./plan.js";
 
 const SAVED = "plotter.saved";
@@ -63,11 +64,7 @@ export class PlanFile {
   }
 
   saved() {
-    try {
-      localStorage.setItem(SAVED, this.state());
-    } catch {
-      // then the page says that it is not saved, which is the safe way to be wrong
-    }
+    keep(SAVED, this.state()); // where it is refused the page says "not saved", the safe way to be wrong
     this.tell();
   }
 
@@ -76,15 +73,9 @@ export class PlanFile {
   }
 
   tell() {
-    const value = this.plan().value;
-    let known = null;
-    try {
-      known = localStorage.getItem(SAVED);
-    } catch {
-      known = null;
-    }
+    const value = this.plan().value, known = kept(SAVED);
     byId("save").hidden = byId("unsaved").hidden = !value.aircraft;
     const name = value.file?.name;
-    say(byId("unsaved"), known === this.state() && name ? `As saved in ${name}.` : "Not saved to a file.");
+    say(byId("unsaved"), known.includes(this.state()) && name ? `As saved in ${name}.` : "Not saved to a file.");
   }
 }
