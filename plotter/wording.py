@@ -27,6 +27,7 @@ ROUNDED = (
     "Every figure is rounded on its own from an unrounded one, so printed figures can differ by "
     "one in the last place from what adding them gives."
 )
+NEXT_DAY = "the day after take-off, in UTC"
 NOT_IN_DATA = "not in the data"
 _LAST_DIGITS = 1e-6
 """What the last digits of a sum may leave beyond a tenth, in tenths."""
@@ -89,6 +90,29 @@ def zulu(instant: dt.datetime) -> str:
     '14:08Z'
     """
     return f"{instant.astimezone(dt.UTC) + dt.timedelta(seconds=30):%H:%M}Z"
+
+
+def days_between(before: dt.datetime, after: dt.datetime) -> int:
+    """How many dates of UTC lie between two instants as :func:`zulu` prints them.
+
+    >>> late = dt.datetime(2026, 7, 4, 23, 59, 40, tzinfo=dt.UTC)
+    >>> days_between(late - dt.timedelta(minutes=9), late)
+    1
+    """
+    half = dt.timedelta(seconds=30)
+    dates = [(one.astimezone(dt.UTC) + half).date() for one in (before, after)]
+    return (dates[1] - dates[0]).days
+
+
+def zulu_since(before: dt.datetime, instant: dt.datetime) -> str:
+    """As :func:`zulu`, with the days since another instant where the date has changed.
+
+    >>> evening = dt.datetime(2026, 7, 4, 23, 30, tzinfo=dt.UTC)
+    >>> zulu_since(evening, evening + dt.timedelta(hours=1))
+    '00:30Z+1d'
+    """
+    days = days_between(before, instant)
+    return f"{zulu(instant)}{f'+{days}d' if days else ''}"
 
 
 def fuel_used(amount: float) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -80,6 +81,54 @@ def test_the_log_is_printed_within_a_hundred_columns(call: Call) -> None:
     assert " ".join(NOT_CHECKED.split()) in " ".join(out.split())
     rows = [line for line in out.splitlines() if line[:2].strip().isdigit()]
     assert len(rows) == len(document(call)["rows"])
+
+
+def departing(folder: Path, departure: str, route: str = "KRST KLSE KEAU KDLH") -> None:
+    text = PLAN.replace("2026-07-04T09:00:00-05:00", departure)
+    (folder / "sunday.toml").write_text(text.replace("KRST KLSE KEAU KDLH", route))
+
+
+def in_one_line(out: str) -> str:
+    return " ".join(out.split())
+
+
+def test_take_off_has_the_date_of_its_own_clock(call: Call, folder: Path) -> None:
+    departing(folder, "2026-07-04T19:30:00-05:00")
+    _, out, _ = call("sunday.toml")
+    assert "take-off 2026-07-04 19:30 CDT (2026-07-05 00:30Z)" in out
+    assert "+1d" not in out
+
+
+def test_what_falls_on_another_date_says_so(call: Call, folder: Path) -> None:
+    departing(folder, "2026-07-04T22:40:00-05:00")
+    _, out, _ = call("sunday.toml")
+    assert "KRST to KEAU: take-off 22:40 CDT (2026-07-05 03:40Z), landing 23:3" in out
+    assert "KEAU to KDLH: take-off 2026-07-05 00:0" in out
+    departing(folder, "2026-07-04T18:10:00-05:00")
+    _, out, _ = call("sunday.toml")
+    assert max(map(len, out.splitlines())) <= 100
+    assert "take-off 18:10 CDT (23:10Z), landing 19:09 CDT (2026-07-05 00:09Z)" in out
+    assert out.count("+1d: the day after take-off, in UTC.") == 1
+    etas = re.findall(r" (\d\d:\d\dZ\S*) +\d+\.\d +\d+\.\d$", out, re.M)
+    before = [eta for eta in etas if eta.startswith("23:")]
+    marked = [eta for eta in etas if eta.endswith("Z+1d")]
+    assert before
+    assert marked[-1] == "00:09Z+1d"
+    assert [*before, *marked] == etas[: len(before) + len(marked)]
+
+
+def test_the_sun_at_take_off_is_said_only_in_the_dark(call: Call, folder: Path) -> None:
+    """Eau Claire on 5 July 2026: sunrise 05:26, La Crosse 05:29 CDT (US Naval Observatory's rule;
+    the tables here hold it to a minute elsewhere).
+    """
+    _, out, _ = call("sunday.toml")
+    assert "at take-off:" not in out
+    assert "Sun at KEAU at landing: up; sunset 20:5" in in_one_line(out)
+    departing(folder, "2026-07-05T02:00:00-05:00")
+    _, out, _ = call("sunday.toml")
+    said = in_one_line(out)
+    assert "Sun at KRST at take-off: down, night; begin of civil twilight 04:58 CDT" in said
+    assert "Sun at KEAU at landing: down, night; begin of civil twilight 04:" in said
 
 
 def test_what_is_printed_is_the_document_rounded(call: Call) -> None:

@@ -80,7 +80,7 @@ def test_corrections_say_left_and_right(row: LogRow, angle: float, shown: str) -
 def test_a_minute_is_rounded_over_midnight(row: LogRow) -> None:
     late = dt.datetime(2026, 7, 4, 23, 59, 40, tzinfo=dt.UTC)
     made = row._replace(eta=late, ete_min=59.6)
-    assert printed(made, "eta") == "00:00Z"
+    assert printed(made, "eta") == "00:00Z+1d"
     assert COLUMNS["eta"].value(made) == "2026-07-04T23:59:40Z"
     assert printed(made, "ete_min") == "1:00"
 

@@ -99,6 +99,19 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         {"route": "KRST KLSE", "cruise_altitudes_ft": (13_500.0,), "aircraft": all_cruise()},
         "after 30 min there the crew must use oxygen",
     ),
+    (
+        "CHECK",
+        "departure-offset",
+        {"departure": dt.datetime(2026, 12, 4, 17, tzinfo=TAKE_OFF.tzinfo)},
+        "typed as 2026-12-04 17:00 UTC-05:00, which is not the clock of KRST then: take-off is "
+        "16:00 CST (22:00Z). Where 17:00 is the local time, write 2026-12-04T17:00:00-06:00.",
+    ),
+    (
+        "NOTE",
+        "no-time-zone",
+        {"route": "KRST 43.9,-91.3"},
+        "its times are printed by UTC-05:00, as the departure is typed",
+    ),
     ("CHECK", "night", {"departure": EVENING}, "at night, from"),
     ("CHECK", "night-currency", {"departure": EVENING}, "carrying passengers"),
     ("NOTE", "position-lights", {"departure": EVENING}, "between sunset and sunrise"),

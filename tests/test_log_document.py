@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import io
 import json
 
@@ -75,6 +76,25 @@ def test_the_document_has_the_keys_it_promises(log: NavigationLog) -> None:
     assert NOT_CHECKED in {one["text"] for one in made["cautions"]}
     assert made["silenced"][0]["reason"] == "low ground, invented reason"
     assert set(made["sun"]) == {"KRST", "KEAU", "KDLH"}
+
+
+def test_the_sun_of_a_day_is_in_order_and_each_sector_has_its_own(real_store: Store) -> None:
+    """Fort Yukon in June: the sunset follows the sunrise, though by the clock its date begins with
+    the sunset of the evening before.
+    """
+    zone = dt.timezone(dt.timedelta(hours=-8))
+    made = plan(route="PAFA PFYU", departure=dt.datetime(2026, 6, 1, 22, 30, tzinfo=zone))
+    node = json.loads(to_json(log_document(navigation_log(made, real_store), {})))
+    sun = node["sun"]["PFYU"]
+    assert sun["local_date"] == "2026-06-01"
+    assert sun["sunrise"] < sun["sunset"]
+    assert sun["civil_twilight_end"] is None
+    assert sun["twilight"] == "above all day"
+    landing = node["sectors"][0]["sun_at_landing"]
+    assert landing["light"] == "day"
+    assert [one["event"] for one in landing["events"]] == ["sunset", "sunrise"]
+    assert landing["events"][0]["at"] == sun["sunset"]
+    assert node["sectors"][0]["sun_at_take_off"]["light"] == "day"
 
 
 def test_totals_are_those_of_the_rows(log: NavigationLog) -> None:

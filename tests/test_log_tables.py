@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 
 import pytest
@@ -54,6 +55,42 @@ def test_the_page_of_a_log_has_map_log_and_cautions(log: NavigationLog) -> None:
     for words in STANDING:
         assert words in page
     assert "Weather at the fields" in page
+
+
+def test_dates_on_the_page_are_those_of_the_clocks_beside_them(real_store: Store) -> None:
+    """At 19:30 in Minnesota it is already tomorrow in UTC."""
+    zone = dt.timezone(dt.timedelta(hours=-5))
+    late = plan(departure=dt.datetime(2026, 7, 4, 19, 30, tzinfo=zone))
+    made = navigation_log(late, real_store)
+    page = map_page(made.plot, None, False, made)
+    assert "<dt>Date</dt><dd>2026-07-04 (2026-07-05 in UTC)</dd>" in page
+    assert "route of 2026-07-04</title>" in page
+    assert "variation there on 2026-07-04 (2026-07-05 in UTC)" in page
+    assert "<dt>Take-off</dt><dd>2026-07-04 19:30 CDT (2026-07-05 00:30Z)</dd>" in page
+    assert "ETA +1d" not in page
+
+
+def test_an_eta_on_another_date_is_marked_and_the_mark_is_explained(real_store: Store) -> None:
+    zone = dt.timezone(dt.timedelta(hours=-5))
+    evening = plan(departure=dt.datetime(2026, 7, 4, 18, 0, tzinfo=zone))
+    made = navigation_log(evening, real_store)
+    page = log_sections(made)
+    midnight = dt.datetime(2026, 7, 5, tzinfo=dt.UTC)
+    after = [row for row in made.rows if row.eta >= midnight - dt.timedelta(seconds=30)]
+    assert page.count("Z+1d</td>") == len(after) > 0
+    assert "<dt>ETA +1d</dt><dd>the day after take-off, in UTC</dd>" in page
+
+
+def test_the_sun_stands_under_its_sector(real_store: Store) -> None:
+    zone = dt.timezone(dt.timedelta(hours=-5))
+    for hour, terms in (
+        (9, ["Sun at landing", "Sunset", "End of civil twilight"]),
+        (1, ["Sun at take-off", "Sun at landing", "Begin of civil twilight", "Sunrise"]),
+    ):
+        made = plan(departure=dt.datetime(2026, 7, 4, hour, tzinfo=zone))
+        page = log_sections(navigation_log(made, real_store))
+        found = re.findall(r"<dt>([^<]*)</dt>", page)
+        assert found[-len(terms) :] == terms
 
 
 def test_a_page_without_a_log_carries_nothing_of_one(log: NavigationLog) -> None:

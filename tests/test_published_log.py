@@ -18,10 +18,11 @@ from flights import TAKE_OFF, all_cruise, plan, wind
 from published_rows import PUBLISHED, published
 
 from plotter.earth.atmosphere import hpa_from_inhg
+from plotter.earth.sun import SunDay
 from plotter.flight.aircraft import Airspeed, Cruise
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
-from plotter.flight.log_values import LogRow, NavigationLog, Sector
+from plotter.flight.log_values import LogRow, Sector
 from plotter.flight.plan import LegNotes, Weather, WindsAloft
 from plotter.places.store import Store
 
@@ -339,32 +340,34 @@ ALMANAC_MIN = 1.0
 """The tables print whole minutes; half of one is their rounding, the rest is ours."""
 
 
-def landing_there(store: Store, row: dict[str, str]) -> NavigationLog:
-    """A short flight that lands at the place on the day; its clock is UTC, as the table's is."""
+def sun_there(store: Store, row: dict[str, str], hours: str, sooner_min: float) -> SunDay:
+    """The solar day of a short flight that lands at the place about a time of the table [UTC]:
+    after a sunrise, before a sunset, as these may come close to a solar midnight.
+    """
     latitude, longitude = float(row["latitude_deg"]), float(row["longitude_deg"])
-    noon = dt.datetime.fromisoformat(row["date"]).replace(hour=12, tzinfo=dt.UTC)
+    moment = dt.datetime.fromisoformat(f"{row['date']}T{hours}+00:00")
     made = plan(
         route=f"{latitude},{longitude - 0.1:.6f} {latitude},{longitude}",
         aircraft=all_cruise(),
-        departure=noon,
+        departure=moment - dt.timedelta(minutes=sooner_min),
     )
-    return navigation_log(made, store, allow_old_model=True)
+    return navigation_log(made, store, allow_old_model=True).sectors[0].end_sun.day
 
 
 @pytest.mark.parametrize("row", SUN, ids=lambda row: f"{row['place']} {row['event']} {row['date']}")
 def test_the_sun_where_a_flight_lands(real_store: Store, row: dict[str, str]) -> None:
     """US Naval Observatory: sunrise, sunset and civil twilight, polar day and night."""
-    sun = landing_there(real_store, row).sectors[0].end_sun
     is_sun = row["event"] == "sun"
-    rise = sun.sunrise if is_sun else sun.civil_twilight_begin
-    fall = sun.sunset if is_sun else sun.civil_twilight_end
-    word = sun.sun if is_sun else sun.twilight
+    rise_at, set_at = row["rise_utc"] or "12:00", row["set_utc"] or "12:00"
+    morning = sun_there(real_store, row, rise_at, 0.0)
+    evening = sun_there(real_store, row, set_at, 30.0)
+    word = evening.sun if is_sun else evening.twilight
     expected = {"NORMAL": "changes", "ALL_DAY": "above all day", "ALL_NIGHT": "below all day"}
     assert word == expected[row["kind"]]
+    rise = morning.sunrise if is_sun else morning.civil_twilight_begin
+    fall = evening.sunset if is_sun else evening.civil_twilight_end
     for instant, told in ((rise, row["rise_utc"]), (fall, row["set_utc"])):
         if told:
             assert instant is not None
-            hours, minutes = map(int, told.split(":"))
-            ours = instant.hour * 60 + instant.minute + instant.second / 60.0
-            off = (ours - hours * 60 - minutes + 720.0) % 1440.0 - 720.0
-            assert abs(off) <= ALMANAC_MIN
+            off = instant - dt.datetime.fromisoformat(f"{row['date']}T{told}+00:00")
+            assert abs(off) <= dt.timedelta(minutes=ALMANAC_MIN)

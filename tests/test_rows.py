@@ -72,5 +72,8 @@ def test_clocks_follow_zone_daylight_saving_and_midnight() -> None:
     )
 
 
-def test_a_point_without_a_zone_keeps_utc() -> None:
-    assert zone_of(Waypoint("BARN", "44,-92", "position", HERE)) == "UTC"
+def test_a_point_without_a_zone_keeps_the_offset_of_the_plan() -> None:
+    barn = Waypoint("BARN", "44,-92", "position", HERE)
+    typed = dt.datetime(2026, 7, 4, 9, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
+    assert zone_of(barn, typed) == "UTC-05:00"
+    assert zone_of(barn, typed.astimezone(dt.UTC)) == "UTC"

@@ -8,9 +8,10 @@ from pathlib import Path
 from plotter import wording
 from plotter.cli.plot_report import caution_paragraph, data_dates, files_block
 from plotter.cli.printing import paragraph, say, shorter, shown, table
-from plotter.flight.cautions_of_sun import clock
 from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.flight.sun_clock import ALWAYS, dated_clock, local_date
+from plotter.flight.sun_words import sun_said
 from plotter.route.cautions import Caution
 
 MOST_CHECKS = 5
@@ -60,8 +61,8 @@ def _heading(log: NavigationLog) -> str:
             f"{shown(log.plot.name)}: {wording.distance(log.distance_nm)}, "
             f"{wording.duration(log.ete_min)} in the air, "
             f"{wording.fuel_used(log.fuel_used)} {plan.aircraft.fuel_unit} with taxi",
-            f"{shown(plan.aircraft.name)}; take-off {first.take_off:%Y-%m-%d} "
-            f"{clock(first.take_off, first.start_zone)}",
+            f"{shown(plan.aircraft.name)}; take-off "
+            f"{dated_clock(first.take_off, first.start_zone, ALWAYS)}",
         ]
     )
 
@@ -84,10 +85,11 @@ def _sector(log: NavigationLog, sector: Sector) -> Iterator[str]:
     title = f"{shown(sector.start.name)} to {shown(sector.end.name)}: "
     if len(log.sectors) > 1:
         title = f"Sector {sector.number}, {title}"
-    yield (
-        f"{title}take-off {clock(sector.take_off, sector.start_zone)}, landing "
-        f"{clock(sector.landing, sector.end_zone)}\n\n{_rows(sector)}"
+    times = (
+        f"take-off {dated_clock(sector.take_off, sector.start_zone, log.local_date)}, "
+        f"landing {dated_clock(sector.landing, sector.end_zone, sector.local_date)}"
     )
+    yield f"{paragraph(title + times)}\n\n{_rows(sector)}"
     yield _fuel(sector)
 
 
@@ -132,20 +134,20 @@ def _fuel(sector: Sector) -> str:
         f"{wording.duration(fuel.endurance_min)}.",
         f"Reserve {reserve.minutes:.0f} min, {used(sector.reserve_fuel)} {fuel.unit} "
         f"({reserve.reading}) [{reserve.source}]; margin {margin(sector)}.",
-        _sun(sector),
+        *_sun(sector),
     ]
+    if sector.days_in_utc:
+        lines.insert(0, f"+1d: {wording.NEXT_DAY}.")
     return "\n".join(paragraph(line) for line in lines)
 
 
-def _sun(sector: Sector) -> str:
-    times = sector.end_sun
-    if times.sunset is None or times.civil_twilight_end is None:
-        return f"Sun at {shown(sector.end.name)}: {times.sun}."
-    return (
-        f"Sun at {shown(sector.end.name)} on {times.local_date.isoformat()}: sunset "
-        f"{clock(times.sunset, sector.end_zone)}, end of civil twilight "
-        f"{clock(times.civil_twilight_end, sector.end_zone)}."
-    )
+def _sun(sector: Sector) -> Iterator[str]:
+    if sector.start_sun.light != "day":
+        said = sun_said(sector.start_sun, sector.start_zone, sector.local_date)
+        yield f"Sun at {shown(sector.start.name)} at take-off: {said}."
+    day = local_date(sector.landing, sector.end_zone)
+    said = sun_said(sector.end_sun, sector.end_zone, day)
+    yield f"Sun at {shown(sector.end.name)} at landing: {said}."
 
 
 def _fields(reports: Sequence[FieldReport]) -> str:

@@ -9,7 +9,7 @@ below it (US Naval Observatory, Almanac for Computers 1990). All is for sea leve
 horizon, as almanacs publish it: up in the aircraft the sun sets later.
 
 The trap: astral's own ``sunset(date)`` reads the date as UTC, and in a US evening, when it is
-already tomorrow in UTC, answers for the day before. Nothing here asks by date in UTC.
+already tomorrow in UTC, answers for the day before. Nothing here asks by a date.
 """
 
 from __future__ import annotations
@@ -31,8 +31,12 @@ PASSENGER_MARGIN = dt.timedelta(hours=1)
 Sky = Literal["changes", "above all day", "below all day"]
 
 _DAY = dt.timedelta(days=1)
+_DAY_S = 86_400.0
+_SECONDS_A_DEGREE = 240.0
+"""The earth turns by 360° in a day."""
+_EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 _J2000_UNIX_S = 946_728_000.0
-_CENTURY_S = 36_525.0 * 86_400.0
+_CENTURY_S = 36_525.0 * _DAY_S
 _DEGREES_AN_HOUR = 15.0
 _CLOSE_ENOUGH = dt.timedelta(seconds=0.5)
 """An almanac prints whole minutes, and the air alone moves a sunset by more than one."""
@@ -44,15 +48,18 @@ _INSTANTS_REMEMBERED = 4096
 
 
 @dataclass(frozen=True, slots=True)
-class SunTimes:
-    """The sun over one local day, as instants in UTC; ``None`` where it does not happen that day.
+class SunDay:
+    """The sun from one solar midnight to the next, as instants in UTC; ``None`` where it does not
+    happen in between.
 
-    ``sun`` and ``twilight`` tell why: whether the sun (and civil twilight's 6° below) crosses
-    its line at all that day, or stays above or below. Where two of a kind fall into one day, as
-    they can in polar lands, the morning's is the first and the evening's the last.
+    Those there are stand in this order: the begin of morning civil twilight, sunrise, sunset, the
+    end of evening civil twilight. ``sun`` and ``twilight`` tell why one is missing: whether the sun
+    (and civil twilight's 6° below) crosses its line at all, or stays above or below.
     """
 
-    local_date: dt.date
+    start: dt.datetime
+    noon: dt.datetime
+    end: dt.datetime
     civil_twilight_begin: dt.datetime | None
     sunrise: dt.datetime | None
     sunset: dt.datetime | None
@@ -134,26 +141,44 @@ def next_crossing(
     return None
 
 
-@lru_cache(_DAYS_REMEMBERED)
-def sun_times(position: Position, local_date: dt.date, zone: dt.tzinfo) -> SunTimes:
-    """Twilight, sunrise and sunset of a local day, midnight to midnight in a time zone.
+def sun_day(position: Position, instant: dt.datetime) -> SunDay:
+    """Twilight, sunrise and sunset of the solar day an instant lies in.
 
-    >>> import zoneinfo
-    >>> day = sun_times(
-    ...     Position(41.3, -95.9), dt.date(2026, 6, 21), zoneinfo.ZoneInfo("America/Chicago")
-    ... )
+    The trap: a day by the clock, midnight to midnight, may begin with the end of the evening
+    before, and in high latitudes ends before its own evening does; from one solar midnight to
+    the next, what belongs together stands together. Raises InputError, code ``instant``, for a
+    time without a zone.
+
+    >>> day = sun_day(Position(41.3, -95.9), dt.datetime(2026, 6, 21, 14, tzinfo=dt.UTC))
     >>> day.sunset and day.sunset.strftime("%d %H:%MZ")
     '22 02:00Z'
     """
-    start = _local_midnight(local_date, zone)
-    end = _local_midnight(local_date + _DAY, zone)
+    _check_zone(instant)
+    east_s = position.longitude_deg * _SECONDS_A_DEGREE
+    number = math.floor((instant.timestamp() + east_s) / _DAY_S)
+    if instant < _solar_midnight(position, number):
+        number -= 1
+    elif instant >= _solar_midnight(position, number + 1):
+        number += 1
+    return _numbered_day(position, number)
+
+
+def _solar_midnight(position: Position, number: int) -> dt.datetime:
+    """The instant a solar day begins at, numbered from 1970-01-01 by local mean time."""
+    from astral.sun import eq_of_time
+
+    mean_s = number * _DAY_S - position.longitude_deg * _SECONDS_A_DEGREE
+    equation_s = eq_of_time((mean_s - _J2000_UNIX_S) / _CENTURY_S) * 60.0
+    return _EPOCH + dt.timedelta(seconds=mean_s - equation_s)
+
+
+@lru_cache(_DAYS_REMEMBERED)
+def _numbered_day(position: Position, number: int) -> SunDay:
+    start, end = _solar_midnight(position, number), _solar_midnight(position, number + 1)
     sunrise, sunset, sun = _day_of(position, start, end, RISE_AND_SET_DEG)
     begin, finish, twilight = _day_of(position, start, end, CIVIL_TWILIGHT_DEG)
-    return SunTimes(local_date, begin, sunrise, sunset, finish, sun, twilight)
-
-
-def _local_midnight(date: dt.date, zone: dt.tzinfo) -> dt.datetime:
-    return dt.datetime.combine(date, dt.time(), tzinfo=zone).astimezone(dt.UTC)
+    noon = start + (end - start) / 2
+    return SunDay(start, noon, end, begin, sunrise, sunset, finish, sun, twilight)
 
 
 def _day_of(
@@ -217,14 +242,18 @@ def _declination_and_hour_angle(position: Position, instant: dt.datetime) -> tup
     """Declination of the sun [°] and its hour angle [°, west positive, −180 ≤ x < 180]."""
     from astral.sun import eq_of_time, sun_declination
 
+    _check_zone(instant)
+    unix_s = instant.timestamp()
+    century = (unix_s - _J2000_UNIX_S) / _CENTURY_S
+    true_solar_min = unix_s % _DAY_S / 60.0 + eq_of_time(century)
+    hour_angle = half_turn(true_solar_min / 4.0 + position.longitude_deg - 180.0)
+    return sun_declination(century), hour_angle
+
+
+def _check_zone(instant: dt.datetime) -> None:
     if instant.tzinfo is None:
         raise InputError(
             f"the time {instant.isoformat()} has no zone; write its offset from UTC after it, "
             "as in 2026-06-21T18:00-05:00",
             code="instant",
         )
-    unix_s = instant.timestamp()
-    century = (unix_s - _J2000_UNIX_S) / _CENTURY_S
-    true_solar_min = unix_s % 86_400.0 / 60.0 + eq_of_time(century)
-    hour_angle = half_turn(true_solar_min / 4.0 + position.longitude_deg - 180.0)
-    return sun_declination(century), hour_angle

@@ -9,7 +9,7 @@ from plotter.earth.geodesic import distance_nm
 from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.route.cautions import Caution
-from plotter.wording import altitude, zulu
+from plotter.wording import altitude, zulu_since
 
 FAR_FROM_STATION_NM = 200.0
 """Stations of a forecast stand 100 to 200 NM apart (common knowledge, from memory)."""
@@ -44,15 +44,16 @@ def _period(log: NavigationLog) -> Iterator[Caution]:
         return
     from plotter.flight.winds_aloft import use_period
 
-    end = use_period(log.sky.bulletin, log.sectors[0].take_off).end
+    start = log.sectors[0].take_off
+    end = use_period(log.sky.bulletin, start).end
     late = next((row for row in log.rows if row.eta > end), None)
     if late is not None:
         yield Caution(
             "CHECK",
             "winds-aloft-period",
-            f"The winds aloft are for use until {zulu(end)}, and {late.end.name} is reached at "
-            f"{zulu(late.eta)}: from there on the log uses them beyond their period. Work it again "
-            "with the next forecast.",
+            f"The winds aloft are for use until {zulu_since(start, end)}, and {late.end.name} is "
+            f"reached at {zulu_since(start, late.eta)}: from there on the log uses them beyond "
+            "their period. Work it again with the next forecast.",
             "FAA-H-8083-28",
             late.end.name,
         )

@@ -18,28 +18,28 @@ from plotter.earth.sun import (
     passenger_currency_night,
 )
 from plotter.flight.log_values import NavigationLog, Sector
-from plotter.flight.sun_clock import local
+from plotter.flight.sun_clock import clock
 from plotter.route.cautions import Caution
 
 
 def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
     """Night, lights, passengers, and the pilot's own margin of daylight, sector by sector."""
     for sector in log.sectors:
-        yield from _night(sector)
+        yield from _night(sector, log.local_date)
         yield from _lights(sector)
         yield from _passengers(sector)
-        yield from _margin(sector, log.plan.limits.daylight_margin_min)
+        yield from _margin(sector, log.plan.limits.daylight_margin_min, log.local_date)
 
 
-def _night(sector: Sector) -> Iterator[Caution]:
+def _night(sector: Sector, day: dt.date) -> Iterator[Caution]:
     if is_night(sector.start.position, sector.take_off):
-        since = f"take-off at {sector.start.name}, {clock(sector.take_off, sector.start_zone)}"
+        since = f"take-off at {sector.start.name}, {clock(sector.take_off, sector.start_zone, day)}"
     else:
         dark = (row for row in sector.rows if is_night(row.end.position, row.eta))
         first = next(dark, None)
         if first is None:
             return
-        since = f"{first.end.name}, {clock(first.eta, sector.end_zone)}"
+        since = f"{first.end.name}, {clock(first.eta, sector.end_zone, day)}"
     yield Caution(
         "CHECK",
         "night",
@@ -81,12 +81,12 @@ def _passengers(sector: Sector) -> Iterator[Caution]:
             )
 
 
-def _margin(sector: Sector, margin_min: float | None) -> Iterator[Caution]:
+def _margin(sector: Sector, margin_min: float | None, day: dt.date) -> Iterator[Caution]:
     """The pilot's own margin: the sun must be up at landing and so much later."""
     if margin_min is None:
         return
     place, landing = sector.end.position, sector.landing
-    when = f"Landing at {sector.end.name} {clock(landing, sector.end_zone)} is"
+    when = f"Landing at {sector.end.name} {clock(landing, sector.end_zone, day)} is"
     sunset = next_crossing(place, landing, RISE_AND_SET_DEG, rising=False)
     if lights_needed(place, landing):
         text = f"{when} while the sun is down, against your limit of {margin_min:g} min of daylight"
@@ -96,13 +96,3 @@ def _margin(sector: Sector, margin_min: float | None) -> Iterator[Caution]:
     else:
         return
     yield Caution("CHECK", "daylight-margin", f"{text}.", where=sector.end.name)
-
-
-def clock(instant: dt.datetime, zone: str) -> str:
-    """A time by the local clock and in UTC, to the minute.
-
-    >>> clock(dt.datetime(2026, 7, 4, 14, 7, 40, tzinfo=dt.UTC), "America/Chicago")
-    '09:08 CDT (14:08Z)'
-    """
-    rounded = instant + dt.timedelta(seconds=30)
-    return f"{local(rounded, zone):%H:%M %Z} ({rounded.astimezone(dt.UTC):%H:%M}Z)"

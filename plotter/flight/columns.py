@@ -197,7 +197,7 @@ _COLUMNS = (
         "UTC",
         "Estimated time of arrival at the end of the row",
         lambda row: iso_instant(row.eta),
-        lambda row: wording.zulu(row.eta),
+        lambda row: wording.zulu_since(row.take_off, row.eta),
         "to a whole minute",
     ),
     Column(

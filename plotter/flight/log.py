@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from plotter.earth.daylight import daylight
 from plotter.flight.checkpoint_times import plotted_starts, timed_checkpoints
 from plotter.flight.courses import Course, courses
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
@@ -23,7 +24,7 @@ from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
 from plotter.flight.sectors import Ground, grounds
 from plotter.flight.sky import Sky, bulletin_for
 from plotter.flight.stations import station_positions
-from plotter.flight.sun_clock import sun_of_day, zone_of
+from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
 from plotter.places.store import Store
 from plotter.route.checkpoints import Checkpoint
@@ -61,7 +62,11 @@ def navigation_log(
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
     sky = _sky(plan, plot, store)
     flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), sky)
-    plot = replace(plot, checkpoints=_checkpoints(plan, plot, flown))
+    plot = replace(
+        plot,
+        checkpoints=_checkpoints(plan, plot, flown),
+        local_date=local_date(plan.departure, zone_of(plot.route.waypoints[0], plan.departure)),
+    )
     sectors = _sectors(plan, plot, flown)
     fields = field_reports(plan, plot.route, magnetism)
     log = NavigationLog(plan, plot, sectors, fields, (), (), sky)
@@ -160,7 +165,6 @@ def _sector(
         fuel_at_take_off=at_start - taxi,
     )
     landing = rows[-1].eta
-    start_zone, end_zone = zone_of(ground.start), zone_of(ground.end)
     return Sector(
         number=number,
         start=ground.start,
@@ -172,10 +176,10 @@ def _sector(
         reserve=reserve_at(
             ground.end.position, landing, plan.aircraft_category, plan.limits.reserve_min
         ),
-        start_zone=start_zone,
-        end_zone=end_zone,
-        start_sun=sun_of_day(ground.start, take_off, start_zone),
-        end_sun=sun_of_day(ground.end, landing, end_zone),
+        start_zone=zone_of(ground.start, plan.departure),
+        end_zone=zone_of(ground.end, plan.departure),
+        start_sun=daylight(ground.start.position, take_off),
+        end_sun=daylight(ground.end.position, landing),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from plotter.errors import InputError, Where
 from plotter.flight.cautions_of_air import air_cautions
+from plotter.flight.cautions_of_clocks import clock_cautions
 from plotter.flight.cautions_of_fields import field_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
 from plotter.flight.cautions_of_fuel import fuel_cautions
@@ -33,6 +34,7 @@ def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
         *field_cautions(log),
         *leg_cautions(log),
         *oxygen_cautions(log),
+        *clock_cautions(log),
         *sun_cautions(log),
         *air_cautions(log),
         *flight_cautions(log),

@@ -7,19 +7,21 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from plotter.earth.angles import course_360, magnetic_from_true
+from plotter.earth.daylight import Daylight
 from plotter.earth.position import Position
-from plotter.earth.sun import SunTimes
 from plotter.flight.aircraft import FuelUnit
 from plotter.flight.courses import Course
 from plotter.flight.plan import Plan
 from plotter.flight.reserve import Reserve
 from plotter.flight.sky import Sky
+from plotter.flight.sun_clock import local_date
 from plotter.flight.time_fuel import endurance_min
 from plotter.flight.track import Flown, Phase
 from plotter.flight.wind import Triangle
 from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 from plotter.route.route import Waypoint
+from plotter.wording import days_between
 
 MarkKind = Literal["waypoint", "checkpoint", "TOC", "TOD", "level", "part"]
 
@@ -60,6 +62,11 @@ class LogRow(NamedTuple):
     def distance_nm(self) -> float:
         """Length [NM]."""
         return sum(flown.distance_nm for flown in self.flown)
+
+    @property
+    def take_off(self) -> dt.datetime:
+        """The take-off of its sector."""
+        return self.eta - dt.timedelta(minutes=self.elapsed_min)
 
     @property
     def start_altitude_ft(self) -> float:
@@ -148,8 +155,18 @@ class Sector(NamedTuple):
     reserve: Reserve
     start_zone: str
     end_zone: str
-    start_sun: SunTimes
-    end_sun: SunTimes
+    start_sun: Daylight
+    end_sun: Daylight
+
+    @property
+    def local_date(self) -> dt.date:
+        """The date of take-off by the clock of where it starts."""
+        return local_date(self.take_off, self.start_zone)
+
+    @property
+    def days_in_utc(self) -> int:
+        """How many midnights of UTC it passes, as its times are printed."""
+        return days_between(self.take_off, self.landing)
 
     @property
     def ete_min(self) -> float:
@@ -199,6 +216,11 @@ class NavigationLog:
     cautions: tuple[Caution, ...]
     silenced: tuple[Silenced, ...]
     sky: Sky = field(default_factory=Sky)
+
+    @property
+    def local_date(self) -> dt.date:
+        """The date of take-off by the clock of the departure."""
+        return local_date(self.sectors[0].take_off, self.sectors[0].start_zone)
 
     @property
     def rows(self) -> tuple[LogRow, ...]:

@@ -24,7 +24,7 @@ def standing_lines(plot: Plot) -> list[str]:
 def flight_line(plot: Plot) -> str:
     """The date and altitude the variation holds for."""
     return (
-        f"Plotted for {plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}, "
+        f"Plotted for {plot.date_said} at {wording.altitude(plot.altitude_ft)}, "
         f"WGS 84, {plot.route.line} legs, {wording.distance(plot.route.distance_nm)} in all."
     )
 

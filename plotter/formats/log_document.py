@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Mapping
 from pathlib import Path
 
-from plotter.earth.sun import SunTimes
+from plotter.earth.daylight import Daylight
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import FieldReport, FuelPlan, LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import iso_instant, local
@@ -72,6 +72,8 @@ def _sector(sector: Sector) -> Node:
         "take_off_local": local(sector.take_off, sector.start_zone).isoformat("T", "seconds"),
         "landing": iso_instant(sector.landing),
         "landing_local": local(sector.landing, sector.end_zone).isoformat("T", "seconds"),
+        "sun_at_take_off": _light(sector.start_sun),
+        "sun_at_landing": _light(sector.end_sun),
         "distance_nm": sector.distance_nm,
         "ete_min": sector.ete_min,
         "fuel": _fuel(sector.fuel),
@@ -174,17 +176,24 @@ def _sun(log: NavigationLog) -> Node:
     return {clean_name(name): _sun_of(times, zone) for name, times, zone in fields}
 
 
-def _sun_of(times: SunTimes, zone: str) -> Node:
+def _sun_of(sun: Daylight, zone: str) -> Node:
+    """The solar day of take-off or landing, its date that of its noon by the field's clock."""
+    day = sun.day
     return {
-        "local_date": times.local_date.isoformat(),
+        "local_date": local(day.noon, zone).date().isoformat(),
         "time_zone": zone,
-        "civil_twilight_begin": _or_none(times.civil_twilight_begin),
-        "sunrise": _or_none(times.sunrise),
-        "sunset": _or_none(times.sunset),
-        "civil_twilight_end": _or_none(times.civil_twilight_end),
-        "sun": times.sun,
-        "twilight": times.twilight,
+        "civil_twilight_begin": _or_none(day.civil_twilight_begin),
+        "sunrise": _or_none(day.sunrise),
+        "sunset": _or_none(day.sunset),
+        "civil_twilight_end": _or_none(day.civil_twilight_end),
+        "sun": day.sun,
+        "twilight": day.twilight,
     }
+
+
+def _light(sun: Daylight) -> Node:
+    events = [{"event": one.name, "at": iso_instant(one.instant)} for one in sun.events]
+    return {"light": sun.light, "events": events}
 
 
 def _field(report: FieldReport) -> Node:

@@ -6,9 +6,10 @@ import html
 from collections.abc import Iterator
 
 from plotter import wording
-from plotter.flight.cautions_of_sun import clock
 from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.flight.sun_clock import ALWAYS, dated_clock, local_date
+from plotter.flight.sun_words import events_said, light_said, sun_said
 from plotter.maps.rows import Shown
 from plotter.maps.tables import caution_list, framed, shown
 
@@ -106,8 +107,10 @@ def _sums(sector: Sector) -> str:
 def figures(sector: Sector) -> Iterator[tuple[str, str]]:
     """What is said under a sector: times, fuel by phase, reserve, margin, sun."""
     fuel, reserve = sector.fuel, sector.reserve
-    yield "Take-off", clock(sector.take_off, sector.start_zone)
-    yield "Landing", clock(sector.landing, sector.end_zone)
+    yield "Take-off", dated_clock(sector.take_off, sector.start_zone, ALWAYS)
+    yield "Landing", dated_clock(sector.landing, sector.end_zone, sector.local_date)
+    if sector.days_in_utc:
+        yield "ETA +1d", wording.NEXT_DAY
     yield "On board", f"{wording.fuel_left(fuel.at_start)} {fuel.unit}"
     for phase in ("taxi", "climb", "cruise", "descent"):
         if getattr(fuel, phase):
@@ -120,11 +123,15 @@ def figures(sector: Sector) -> Iterator[tuple[str, str]]:
         f"[{reserve.source}]",
     )
     yield "Margin", margin(sector)
-    if sector.end_sun.sunset and sector.end_sun.civil_twilight_end:
-        yield "Sunset", clock(sector.end_sun.sunset, sector.end_zone)
-        yield "End of civil twilight", clock(sector.end_sun.civil_twilight_end, sector.end_zone)
-    else:
-        yield "Sun", sector.end_sun.sun
+    yield from _sun(sector)
+
+
+def _sun(sector: Sector) -> Iterator[tuple[str, str]]:
+    if sector.start_sun.light != "day":
+        yield "Sun at take-off", sun_said(sector.start_sun, sector.start_zone, sector.local_date)
+    yield "Sun at landing", light_said(sector.end_sun)
+    day = local_date(sector.landing, sector.end_zone)
+    yield from events_said(sector.end_sun, sector.end_zone, day)
 
 
 def _fields(log: NavigationLog) -> str:

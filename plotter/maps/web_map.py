@@ -163,7 +163,7 @@ def _head(plot: Plot, sm: bool) -> dict[str, str]:
         for term, said in _figures(plot, sm)
     )
     return {
-        "title": f"{name}: route of {plot.date.isoformat()}",
+        "title": f"{name}: route of {plot.local_date or plot.date}",
         "heading": tables.shown(plot.name),
         "typed": _typed(plot),
         "figures": figures,
@@ -187,7 +187,7 @@ def _figures(plot: Plot, sm: bool) -> list[tuple[str, str]]:
         ("Distance", labels.distances(plot.route.distance_nm, sm=sm)),
         ("Legs", f"{len(plot.route.legs)}, {kind}"),
         ("Checkpoints", _spacing(plot)),
-        ("Date", plot.date.isoformat()),
+        ("Date", plot.date_said),
         ("Altitude", wording.altitude(plot.altitude_ft)),
     ]
 
@@ -202,7 +202,7 @@ def _working(plot: Plot) -> str:
     model = plot.route.legs[0].variation.model
     return (
         "TC, true course at mid-leg. VAR, variation there on "
-        f"{plot.date.isoformat()} at {wording.altitude(plot.altitude_ft)}, by {model}. "
+        f"{plot.date_said} at {wording.altitude(plot.altitude_ft)}, by {model}. "
         "MC, magnetic course: TC less east variation, or plus west; each is rounded by itself."
     )
 

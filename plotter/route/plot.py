@@ -38,3 +38,12 @@ class Plot:
     cautions: tuple[Caution, ...]
     data: DataDates
     cruise: tuple[CruiseChange, ...] = ()
+    local_date: dt.date | None = None
+    """The date of take-off by the field's clock, where a flight is planned; ``date`` is UTC's."""
+
+    @property
+    def date_said(self) -> str:
+        """The date for people: that of the field's clock, and that of UTC where it is another."""
+        if self.local_date in (None, self.date):
+            return self.date.isoformat()
+        return f"{self.local_date} ({self.date} in UTC)"
