@@ -143,3 +143,17 @@ def test_no_text_gives_a_corrected_course_to_fly(course: str) -> None:
     for each in answer.explanations:
         assert "247°T" not in each.text
         assert "255°M" not in each.text
+
+
+def test_every_course_that_a_slip_explains_is_named() -> None:
+    legs = [
+        replace(heading_for(course, 0.0, read), start=name, end="END")
+        for name, course, read in (("A", 40.0, "220T"), ("B", 100.0, "280T"), ("C", 150.0, "150T"))
+    ]
+    text = course_of(*legs).explanations[0].text
+    names = {"A to END", "B to END"}
+    first, _, rest = text.partition(": ")
+    (other,) = names - {first}
+    read = {"A to END": "220°T", "B to END": "280°T"}[other]
+    assert rest.endswith(f"The same explains {other} ({read}).")
+    assert "C to END" not in text

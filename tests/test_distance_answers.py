@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from judged import codes, distance_of, judged, leg
@@ -13,6 +14,7 @@ from plotter.chart.grading import COULD_BE, FITS, NAMED_FROM, NOTHING_FITS
 from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.priors import DISTANCE
 from plotter.chart.reading_errors import STUDENT, Desk, desk_of
+from plotter.chart.readings import MeasuredLeg
 from plotter.chart.scales import SECTIONAL, TERMINAL, WORLD
 
 # The unit's definition: 1,852 m and 1,609.344 m. Common practice, FAA-H-8083-25: about 1.15.
@@ -51,6 +53,21 @@ def test_one_reading_of_one_leg(distance_nm: float, reading: str, code: str) -> 
     answer = distance_of(leg(distance_nm, reading))
     assert answer.best == code
     assert answer.verdict == (NOTHING_FITS if code == "none" else FITS)
+
+
+def named(name: str, distance_nm: float, reading: str) -> MeasuredLeg:
+    return replace(leg(distance_nm, reading), start=name, end="END")
+
+
+def test_every_leg_that_a_slip_explains_is_named() -> None:
+    wrong = [named("A", 54.0, "62.1"), named("B", 60.0, "69.0"), named("C", 122.3, "140.7")]
+    text = distance_of(*wrong).explanations[0].text
+    assert text.startswith("C to END: Was the statute edge on the line?")
+    assert text.endswith("The same explains A to END (62.1) and B to END (69.0).")
+    spared = distance_of(wrong[0], named("B", 60.0, "60.0"), wrong[2]).explanations[0].text
+    assert spared.endswith("The same explains A to END (62.1).")
+    alone = distance_of(wrong[0], named("B", 60.0, "60.0")).explanations[0].text
+    assert "The same" not in alone
 
 
 def test_the_example_of_the_two_edges() -> None:

@@ -7,9 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 import numpy as np
 
 from plotter.chart.course_families import Protractor
-from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL
+from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
 from plotter.chart.families import Weighed
-from plotter.chart.grading import FITS, NOTHING_FITS, Graded
+from plotter.chart.grading import FITS, NOTHING_FITS, Graded, also_explained
 from plotter.chart.priors import READ_RIGHT
 from plotter.wording import course, variation
 
@@ -20,8 +20,15 @@ def course_text(found: Weighed, sheet: Protractor) -> str:
     """The text of an explanation, about the leg on which it shows best."""
     words = _TEXTS[found.code](found, sheet)
     name = sheet.legs[found.leg].name
-    aside = found.code not in ("read_right", "none") and len(sheet.legs) > 1
-    return f"{name}: {words}" if aside and name else words
+    if found.code in ("read_right", "none") or len(sheet.legs) == 1 or not name:
+        return words
+    return f"{name}: {words}{same_of(_others(found, sheet))}"
+
+
+def _others(found: Weighed, sheet: Protractor) -> list[str]:
+    legs = zip(sheet.legs, sheet.courses, strict=True)
+    names = [f"{leg.name} ({course(read.degrees, read.reference)})" for leg, read in legs]
+    return [names[k] for k in also_explained(found, sheet.right)]
 
 
 def next_course(answers: Sequence[Graded], pairs: Sequence[tuple[str, str]]) -> str | None:

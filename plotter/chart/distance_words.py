@@ -8,8 +8,9 @@ from collections.abc import Callable, Mapping
 import numpy as np
 
 from plotter.chart.distance_sheet import Sheet, times_laid
-from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL
+from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
 from plotter.chart.families import Weighed
+from plotter.chart.grading import also_explained
 from plotter.chart.own_plotter_words import is_own_fault, own_fault_beside, own_fault_words
 from plotter.wording import distance
 
@@ -33,8 +34,15 @@ def distance_text(found: Weighed, sheet: Sheet) -> str:
     """The text of an explanation, about the leg on which it shows best."""
     words = _TEXTS[found.code](found, sheet)
     name = sheet.legs[found.leg].name
-    aside = found.code not in _OF_ALL_LEGS and len(sheet.legs) > 1
-    return f"{name}: {words}" if aside and name else words
+    if found.code in _OF_ALL_LEGS or len(sheet.legs) == 1 or not name:
+        return words
+    return f"{name}: {words}{same_of(_others(found, sheet))}"
+
+
+def _others(found: Weighed, sheet: Sheet) -> list[str]:
+    legs = zip(sheet.legs, sheet.readings, strict=True)
+    names = [f"{leg.name} ({reading.text})" for leg, reading in legs]
+    return [names[k] for k in also_explained(found, sheet.right)]
 
 
 def _figure(length_mm: float, found: Weighed, sheet: Sheet) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 NAMES: Mapping[str, str] = {
     "read_right": "read right",
@@ -50,3 +50,14 @@ def name_of(code: str) -> str:
     'a shrunk plotter'
     """
     return NAMES[code]
+
+
+def same_of(legs: Sequence[str]) -> str:
+    """What is added to the words about one leg where they hold for others too.
+
+    >>> same_of(["KLSE to KEAU (69.0)", "KEAU to KDLH (140.7)"])
+    ' The same explains KLSE to KEAU (69.0) and KEAU to KDLH (140.7).'
+    """
+    if not legs:
+        return ""
+    return f" The same explains {', '.join(legs[:-1])}{' and ' if legs[1:] else ''}{legs[-1]}."

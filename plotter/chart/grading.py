@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from plotter.chart.families import Weighed
+import numpy as np
+
+from plotter.chart.families import Weighed, no_weight
 from plotter.chart.priors import NONE
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 Grade = Literal["fits", "could also be", "nothing fits: measure again"]
 FITS: Grade = "fits"
@@ -50,6 +55,18 @@ def inseparable(answers: Sequence[Graded]) -> tuple[tuple[str, str], ...]:
         for other in rivals[place + 1 :]
         if abs(one.best_log_p - other.best_log_p) < SAME_LOG_P
     )
+
+
+def also_explained(found: Weighed, right: NDArray[np.float64]) -> list[int]:
+    """The other legs that the best case of an explanation explains as it does its own.
+
+    There the reading is at least ten times as likely under it as if it were right.
+    """
+    row = found.case if found.family.log_p.shape[0] > 1 else 0
+    better = found.family.log_p[row] - right >= SAME_LOG_P
+    weight = np.broadcast_to(found.family.log_weight, found.family.log_p.shape)[row]
+    explained = better & (weight > no_weight() / 2)
+    return [int(k) for k in np.flatnonzero(explained) if k != found.leg]
 
 
 def _grade(each: Weighed) -> Grade:

@@ -22,6 +22,7 @@ OWN_MODULES = (
         "checks",
         "dom",
         "fields",
+        "figures",
         "files",
         "flight",
         "forms",

@@ -1,8 +1,10 @@
 // One field of a form: a figure or word of a table of the plan file, as the program describes it.
 
 import { make, say } from "./dom.js";
+import { figure, tellAt } from "./figures.js";
 
 let made = 0;
+const EXAMPLES = { ft: "4500", kt: "110", "ft/min": "500", min: "30" };
 const ASKED = { point: "choose a point", turning: "choose a turning point", caution: "choose a caution" };
 
 export class Field {
@@ -60,12 +62,18 @@ export class Field {
   }
 
   parsed() {
-    const { kind } = this.spec, text = this.input.value.trim(), number = Number(text.replaceAll(",", "").replace("−", "-"));
+    const { kind } = this.spec, text = this.input.value.trim();
     if (kind === "tick") return this.input.checked === this.spec.usual ? undefined : this.input.checked;
     if (text === "") return undefined;
-    if (kind === "number" && Number.isFinite(number)) return number;
+    if (kind === "number") return this.figure().value ?? text;
     if (kind === "words" && /[\s,]/.test(text)) return text.split(/[\s,]+/);
     return text;
+  }
+
+  // What stands in a field of figures, read as one.
+  figure() {
+    const { unit } = this.spec;
+    return figure(this.input.value, { whole: unit === "ft", example: EXAMPLES[unit] || "8.5" });
   }
 
   write(value) {
@@ -111,10 +119,10 @@ export class Field {
 
   // Says at the field what is wrong with it; answers whether anything is.
   tell(faults) {
-    const words = this.names().map((name) => faults.get(name)).filter(Boolean);
-    say(this.fault, [...new Set(words)].join("; "));
-    this.fault.hidden = !words.length;
-    this.input.setAttribute("aria-invalid", String(words.length > 0));
-    return words.length > 0;
+    const none = this.spec.kind === "number" && typeof this.value() === "string";
+    const said = this.names().map((name) => faults.get(name)).filter(Boolean);
+    const words = none ? this.figure().wrong || "" : [...new Set(said)].join("; ");
+    tellAt(this.input, this.fault, words);
+    return Boolean(words);
   }
 }

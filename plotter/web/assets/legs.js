@@ -4,7 +4,7 @@
 import { button, byId, make, say } from "./dom.js";
 import { Field } from "./fields.js";
 
-const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+export const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 // One altitude a leg: where a leg comes or goes, its altitude does too.
 export function heights(given, edit) {

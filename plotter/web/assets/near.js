@@ -3,6 +3,7 @@
 
 import { Fault, get } from "./ask.js";
 import { button, byId, later, make, say } from "./dom.js";
+import { figure } from "./figures.js";
 
 const FIELDS = { within_nm: "near-within", runway_ft: "near-runway" };
 
@@ -69,14 +70,22 @@ export class Near {
     const { latitude_deg, longitude_deg } = this.page.chart.asked(L.latLng(this.at));
     const asked = { latitude_deg, longitude_deg, kind, date, altitude_ft: [cruise_altitude_ft].flat()[0] ?? 0 };
     for (const [key, id] of Object.entries(FIELDS)) {
-      const typed = byId(id).value.trim().replaceAll(",", "");
-      if (typed && (key !== "runway_ft" || kind === "airport")) asked[key] = typed;
+      const { text } = this.typed(key, id);
+      if (text && (key !== "runway_ft" || kind === "airport")) asked[key] = text;
     }
     return new URLSearchParams(asked);
   }
 
+  typed(key, id) {
+    return figure(byId(id).value, key === "runway_ft" ? { whole: true, example: "2500" } : { example: "25" });
+  }
+
   async ask() {
     const asked = ++this.asked;
+    for (const [key, id] of Object.entries(FIELDS)) {
+      const { wrong } = this.typed(key, id);
+      if (wrong) return this.refuse({ error: { where: { key } }, message: wrong });
+    }
     try {
       const found = await get(`/api/near/words?${this.question()}`);
       if (asked === this.asked) this.tell(found);
@@ -84,6 +93,7 @@ export class Near {
       if (!(fault instanceof Fault)) throw fault;
       if (asked === this.asked) this.refuse(fault);
     }
+    return undefined;
   }
 
   refuse({ error, message }) {

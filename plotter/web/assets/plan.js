@@ -34,7 +34,7 @@ export function written({ file, ...plan }) {
 }
 
 // The tables of the plan file: what is the page's own is left out, and what says the usual unasked.
-export function tablesOf({ sm, file, format, ...tables }) {
+export function tablesOf({ sm, hand, file, format, ...tables }) {
   const { date, ...flight } = tables.flight, text = file?.text || "";
   const unsaid = (key, usual) => flight[key] === usual && !new RegExp(`^\\s*${key}\\s*=`, "m").test(text);
   if (flight.checkpoints_every_min !== undefined) delete flight.checkpoints_every_nm;
@@ -154,5 +154,6 @@ function complete(found) {
     const heights = key === "cruise_altitude_ft" && Array.isArray(plan.flight[key]);
     if (typeof plan.flight[key] !== typeof value && !heights) plan.flight[key] = value;
   }
+  if (plan.hand === null || typeof plan.hand !== "object") delete plan.hand; // readings as they were typed
   return plan;
 }

@@ -38,18 +38,20 @@ export class PlanFile {
   async open(file) {
     if (file.size > MOST) return say(byId("file-told"), `${file.name} is larger than any plan.`);
     const got = await (await post("/api/plan/read", { text: await file.text(), name: file.name })).json();
-    this.opened(fromFile(got.plan, { name: file.name, text: got.text }));
+    const { sm, hand } = this.plan().value, made = fromFile(got.plan, { name: file.name, text: got.text });
+    this.opened({ ...made, sm, ...(hand?.student ? { hand: { student: true } } : {}) });
     this.saved();
     return say(byId("file-told"), `Opened ${file.name}.`);
   }
 
   // Aircraft, wind and time to start from, for the route that stands there.
   async begin() {
-    const { plan } = await get("/api/plan/new"), value = this.plan().value;
+    const { plan } = await get("/api/plan/new"), value = this.plan().value, { sm, hand, leg } = value;
+    const kept = leg ? { sm, hand, leg } : { sm, hand };
     const day = value.flight.date, offset = plan.flight.departure.slice(19);
     const flight = { ...value.flight, departure: `${day}T${plan.flight.departure.slice(11, 19)}${offset}` };
     if (!flight.cruise_altitude_ft) flight.cruise_altitude_ft = 4500;
-    this.plan().become({ ...plan, format: undefined, flight, sm: value.sm });
+    this.plan().become({ ...plan, format: undefined, flight, ...kept });
   }
 
   async save() {
