@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from flights import plan
 
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.flight.fields import field_elevation_ft, field_reports, is_called
+from plotter.flight.fields import (
+    field_elevation_ft,
+    field_reports,
+    is_called,
+    runways_to_use,
+)
 from plotter.flight.log import wishes_of
 from plotter.flight.log_values import FieldReport
-from plotter.flight.plan import GivenWind, Weather
+from plotter.flight.plan import GivenWind, Limits, Weather
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.plotting import plot_route
 from plotter.route.route import Waypoint
 
 
-def reports(store: Store, *weather: Weather) -> tuple[FieldReport, ...]:
-    made = plan(weather=weather)
+def reports(store: Store, *weather: Weather, **changes: Any) -> tuple[FieldReport, ...]:
+    made = plan(weather=weather, **changes)
     wishes = wishes_of(made)
     route = plot_route(made.route, store, wishes).route
     return field_reports(made, route, FlightMagnetism(wishes.date, 0.0, False))
@@ -45,6 +52,28 @@ def test_the_runway_with_the_most_headwind(real_store: Store) -> None:
     assert report.runway == "31"
     assert report.headwind_kt is not None
     assert report.headwind_kt > 19.0
+
+
+@pytest.mark.parametrize(
+    ("runway_ft", "runway", "across_kt"),
+    # Duluth in the data: 03/21 of 5,699 ft on 032°T, 09/27 of 10,152 ft on 092°T. A wind of 25 kt
+    # from 210°T is 2° off runway 21 and 62° off runway 27: 25 × sin 2° and 25 × sin 62°.
+    [(None, "21", 0.87), (5699.0, "21", 0.87), (5700.0, "27", 22.1), (10_152.0, "27", 22.1)],
+)
+def test_the_runway_is_long_enough_where_one_is(
+    real_store: Store, runway_ft: float | None, runway: str, across_kt: float
+) -> None:
+    wind = Weather("KDLH", wind=GivenWind(210.0, "true", 25.0))
+    (report,) = reports(real_store, wind, limits=Limits(runway_ft=runway_ft))
+    assert report.runway == runway
+    assert report.crosswind_kt == pytest.approx(across_kt, abs=0.25)  # headings to half a degree
+
+
+def test_where_no_runway_is_long_enough_all_are_asked(real_store: Store) -> None:
+    wind = Weather("KDLH", wind=GivenWind(210.0, "true", 25.0))
+    (report,) = reports(real_store, wind, limits=Limits(runway_ft=20_000.0))
+    assert report.runway == "21"
+    assert runways_to_use(Waypoint("B", "44,-91", "position", Position(44.0, -91.0)), 1.0) == ()
 
 
 def test_a_wind_spoken_by_a_tower_is_turned_first(real_store: Store) -> None:

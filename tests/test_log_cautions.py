@@ -30,6 +30,7 @@ ALOFT = WindsAloft(
     "FT  3000    6000    9000\nMSP 2215 2422+12 2530+06",
     ("MSP",),
 )
+AT_DULUTH = (Weather("KDLH", wind=GivenWind(210.0, "true", 25.0)),)
 MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
 SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
@@ -133,6 +134,41 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
             "limits": Limits(crosswind_kt=5.0),
         },
         "above your limit of 5 kt",
+    ),
+    (
+        "CHECK",
+        "crosswind",
+        {
+            "weather": AT_DULUTH,
+            "limits": Limits(crosswind_kt=10.0, runway_ft=8000.0),
+        },
+        "22 kt from the left on runway 27, above your limit of 10 kt. Its other runways are "
+        "shorter than your 8,000 ft",
+    ),
+    (
+        "CHECK",
+        "crosswind-not-tested",
+        {
+            "weather": AT_DULUTH,
+            "limits": Limits(crosswind_kt=25.0),
+        },
+        "not tested: at KRST no wind is given in [[weather]]. Look it up.",
+    ),
+    (
+        "CHECK",
+        "crosswind-not-tested",
+        {
+            "route": "KRST 43.9,-91.5",
+            "weather": (Weather("43.9,-91.5", wind=GivenWind(210.0, "true", 5.0)),),
+            "limits": Limits(crosswind_kt=25.0),
+        },
+        "at KRST no wind is given in [[weather]]; at 43.9,-91.5 the heading of a runway you can",
+    ),
+    (
+        "CHECK",
+        "runway-not-tested",
+        {"route": "KRST 43.9,-91.5", "limits": Limits(runway_ft=2000.0)},
+        "not in the data, so your limit of 2,000 ft is not tested: look it up",
     ),
     (
         "NOTE",
@@ -315,6 +351,16 @@ def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None
         ("ground-clearance", {"legs": (LegNotes(2, highest_ground_ft=6000.0),)}),
         ("cruising-altitude", {"route": "NZQN NZMF", "cruise_altitudes_ft": (7500.0,)}),
         ("cruising-altitude-state", {}),
+        ("crosswind", {"weather": AT_DULUTH, "limits": Limits(crosswind_kt=10.0)}),
+        ("runway", {"weather": AT_DULUTH, "limits": Limits(runway_ft=8000.0)}),
+        ("crosswind-not-tested", {"weather": AT_DULUTH}),
+        (
+            "crosswind-not-tested",
+            {
+                "weather": (*AT_DULUTH, Weather("krst", wind=GivenWind(0.0, "true", 0.0))),
+                "limits": Limits(crosswind_kt=10.0),
+            },
+        ),
         ("oxygen", {"cruise_altitudes_ft": (12_500.0,)}),
         ("oxygen-later", {"cruise_altitudes_ft": (12_500.0,)}),
         (
@@ -417,3 +463,25 @@ def test_arrivals_without_descent_say_which_way_it_is(real_store: Store) -> None
     slow = aircraft(descent=VerticalRate(50.0, Airspeed(180.0), 5.0))
     changes = {"route": "KASE KRIL", "cruise_altitudes_ft": (12500.0,), "aircraft": slow}
     assert "does not bring it down in time" in cautions(real_store, **changes)["no-descent"].text
+
+
+@pytest.mark.parametrize(
+    ("craft", "route", "words"),
+    [
+        (aircraft(), "43.9,-92.4 KLSE", "climb is figured from sea level"),
+        (aircraft(), "KRST 43.9,-91.5", "descent is figured from sea level"),
+        (all_cruise(), "43.9,-92.4 KLSE", "whether the cruising altitude is above it is not"),
+        (aircraft(climb=None), "43.9,-92.4 KLSE", "whether the cruising altitude is above it"),
+    ],
+)
+def test_what_rests_on_an_elevation_that_is_not_in_the_data(
+    real_store: Store, craft: Any, route: str, words: str
+) -> None:
+    said = cautions(real_store, aircraft=craft, route=route)["no-elevation"].text
+    assert f"is not in the data: {words}" in said
+
+
+def test_a_field_of_a_stop_is_climbed_from_and_descended_to(real_store: Store) -> None:
+    changes = {"route": "KRST 43.9,-91.5 KLSE", "stops": (Stop("43.9,-91.5"),)}
+    said = cautions(real_store, **changes)["no-elevation"].text
+    assert "climb and descent are figured from sea level" in said

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from plotter.flight.fields import field_elevation_ft
+from plotter.flight.fields import field_elevation_ft, is_called, runways_to_use
 from plotter.flight.log_values import FieldReport, NavigationLog
 from plotter.places.model import Airport
 from plotter.route.cautions import Caution
@@ -17,14 +17,14 @@ DENSITY_ABOVE_FIELD_FT = 1000.0
 
 def field_cautions(log: NavigationLog) -> Iterator[Caution]:
     """What to know of each field the flight takes off from or lands at."""
-    for point in fields_used(log):
-        yield from _elevation(point)
+    yield from _elevation(log)
     yield from _weather_elevation(log)
     for point in fields_used(log):
         yield from _runway(point, log.plan.limits.runway_ft)
     for report in log.fields:
-        yield from _crosswind(report, log.plan.limits.crosswind_kt)
+        yield from _crosswind(log, report)
         yield from _density(report)
+    yield from _crosswind_not_tested(log)
 
 
 def fields_used(log: NavigationLog) -> tuple[Waypoint, ...]:
@@ -33,13 +33,28 @@ def fields_used(log: NavigationLog) -> tuple[Waypoint, ...]:
     return tuple({point.name: point for point in points}.values())
 
 
-def _elevation(point: Waypoint) -> Iterator[Caution]:
-    if field_elevation_ft(point) is None:
+def _elevation(log: NavigationLog) -> Iterator[Caution]:
+    """A field whose elevation is not in the data, and what of the flight rests on it."""
+    aircraft = log.plan.aircraft
+    from_it = {sector.start.name for sector in log.sectors} if aircraft.climb else set()
+    to_it = {sector.end.name for sector in log.sectors} if aircraft.descent else set()
+    for point in fields_used(log):
+        if field_elevation_ft(point) is not None:
+            continue
+        phases = [
+            phase
+            for phase, names in (("climb", from_it), ("descent", to_it))
+            if point.name in names
+        ]
+        rests = (
+            f"{' and '.join(phases)} {'are' if len(phases) > 1 else 'is'} figured from sea level"
+            if phases
+            else "whether the cruising altitude is above it is not checked"
+        )
         yield Caution(
             "CHECK",
             "no-elevation",
-            f"The elevation of {point.name} is not in the data: climb and descent are figured "
-            "from sea level.",
+            f"The elevation of {point.name} is not in the data: {rests}. Look it up.",
             where=point.name,
         )
 
@@ -61,27 +76,76 @@ def _runway(point: Waypoint, limit_ft: float | None) -> Iterator[Caution]:
         return
     longest_ft = point.place.longest_runway_ft if isinstance(point.place, Airport) else None
     if longest_ft is None:
-        text = f"The length of the runways at {point.name} is not in the data: look it up."
-    elif longest_ft < limit_ft:
-        text = (
-            f"The longest runway at {point.name} has {altitude(longest_ft)}, less than your limit "
-            f"of {altitude(limit_ft)}."
+        yield Caution(
+            "CHECK",
+            "runway-not-tested",
+            f"The length of the runways at {point.name} is not in the data, so your limit of "
+            f"{altitude(limit_ft)} is not tested: look it up.",
+            where=point.name,
         )
-    else:
-        return
-    yield Caution("CHECK", "runway", text, where=point.name)
+    elif longest_ft < limit_ft:
+        yield Caution(
+            "CHECK",
+            "runway",
+            f"The longest runway at {point.name} has {altitude(longest_ft)}, less than your limit "
+            f"of {altitude(limit_ft)}.",
+            where=point.name,
+        )
 
 
-def _crosswind(report: FieldReport, limit_kt: float | None) -> Iterator[Caution]:
+def _crosswind(log: NavigationLog, report: FieldReport) -> Iterator[Caution]:
+    """The crosswind on the runway that would be used: one of those long enough, if any is."""
+    limits = log.plan.limits
+    limit_kt = limits.crosswind_kt
     if limit_kt is None or report.crosswind_kt is None or report.crosswind_kt <= limit_kt:
         return
+    point = next(one for one in log.plot.route.waypoints if one.name == report.point)
+    shorter = len(runways_to_use(point, limits.runway_ft)) < len(runways_to_use(point, None))
+    others = (
+        f" Its other runways are shorter than your {altitude(limits.runway_ft)}, or of a length "
+        "not in the data."
+        if shorter and limits.runway_ft is not None
+        else ""
+    )
     yield Caution(
         "CHECK",
         "crosswind",
         f"The crosswind at {report.point} is {report.crosswind_kt:.0f} kt from the "
-        f"{report.crosswind_from} on runway {report.runway}, above your limit of {limit_kt:g} kt.",
+        f"{report.crosswind_from} on runway {report.runway}, above your limit of {limit_kt:g} kt."
+        f"{others}",
         where=report.point,
     )
+
+
+def _crosswind_not_tested(log: NavigationLog) -> Iterator[Caution]:
+    """A limit of crosswind at fields where wind or runway is not known: never silently met."""
+    limit_kt = log.plan.limits.crosswind_kt
+    if limit_kt is None:
+        return
+    tested = {report.point for report in log.fields if report.crosswind_kt is not None}
+    windy = [weather.point for weather in log.plan.weather if weather.wind]
+    without_wind: list[str] = []
+    without_runway: list[str] = []
+    for point in fields_used(log):
+        if point.name not in tested:
+            has_wind = any(is_called(point, name) for name in windy)
+            (without_runway if has_wind else without_wind).append(point.name)
+    reasons = [
+        f"at {', '.join(names)} {why}"
+        for names, why in (
+            (without_wind, "no wind is given in [[weather]]"),
+            (without_runway, "the heading of a runway you can use is not in the data"),
+        )
+        if names
+    ]
+    if reasons:
+        yield Caution(
+            "CHECK",
+            "crosswind-not-tested",
+            f"Your crosswind limit of {limit_kt:g} kt is not tested: {'; '.join(reasons)}. Look "
+            "it up.",
+            where=", ".join([*without_wind, *without_runway]),
+        )
 
 
 def _density(report: FieldReport) -> Iterator[Caution]:

@@ -8,7 +8,7 @@ from plotter.flight.log_values import FieldReport
 from plotter.flight.plan import Plan, Weather
 from plotter.flight.sky import Reported
 from plotter.flight.wind import RunwayWind, Wind, runway_wind
-from plotter.places.model import Airport
+from plotter.places.model import Airport, Runway
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.route import Route, Waypoint
 
@@ -42,7 +42,7 @@ def reports_of(plan: Plan, route: Route) -> tuple[Reported, ...]:
 def field_reports(plan: Plan, route: Route, magnetism: FlightMagnetism) -> tuple[FieldReport, ...]:
     """What the weather means at each point that has some, in the order of the plan."""
     return tuple(
-        _report(weather, _point_of(weather, route, row), magnetism)
+        _report(weather, _point_of(weather, route, row), magnetism, plan.limits.runway_ft)
         for row, weather in enumerate(plan.weather, start=1)
     )
 
@@ -60,7 +60,9 @@ def _point_of(weather: Weather, route: Route, row: int) -> Waypoint:
     )
 
 
-def _report(weather: Weather, point: Waypoint, magnetism: FlightMagnetism) -> FieldReport:
+def _report(
+    weather: Weather, point: Waypoint, magnetism: FlightMagnetism, runway_ft: float | None
+) -> FieldReport:
     elevation_ft = field_elevation_ft(point)
     pressure_ft = density_ft = None
     if weather.altimeter_hpa is not None and elevation_ft is not None:
@@ -71,7 +73,7 @@ def _report(weather: Weather, point: Waypoint, magnetism: FlightMagnetism) -> Fi
     if weather.wind is None:
         return report
     wind = weather.wind.true_wind(magnetism.degrees_east(point.position))
-    best = _best_runway(point, wind)
+    best = _best_runway(point, wind, runway_ft)
     if best is None:
         return report
     name, on_it = best
@@ -87,13 +89,16 @@ def _report(weather: Weather, point: Waypoint, magnetism: FlightMagnetism) -> Fi
     )
 
 
-def _best_runway(point: Waypoint, wind: Wind) -> tuple[str, RunwayWind] | None:
-    """The open runway with the most headwind; the data's headings are true."""
-    if not isinstance(point.place, Airport):
-        return None
+def _best_runway(
+    point: Waypoint, wind: Wind, runway_ft: float | None
+) -> tuple[str, RunwayWind] | None:
+    """Of the runways that are long enough the one with the most headwind, and so the least across.
+
+    The data's headings are true.
+    """
     ends = [
         (name, heading)
-        for runway in point.place.open_runways
+        for runway in runways_to_use(point, runway_ft)
         for name, heading in (
             (runway.end_1, runway.heading_1_true_deg),
             (runway.end_2, runway.heading_2_true_deg),
@@ -102,3 +107,13 @@ def _best_runway(point: Waypoint, wind: Wind) -> tuple[str, RunwayWind] | None:
     ]
     winds = [(name, runway_wind(heading, wind)) for name, heading in ends]
     return max(winds, key=lambda pair: pair[1].headwind_kt, default=None)
+
+
+def runways_to_use(point: Waypoint, runway_ft: float | None) -> tuple[Runway, ...]:
+    """The open runways of a field that have the length asked for [ft]; where none has, all."""
+    if not isinstance(point.place, Airport):
+        return ()
+    runways = point.place.open_runways
+    if runway_ft is None:
+        return runways
+    return tuple(one for one in runways if one.length_ft and one.length_ft >= runway_ft) or runways

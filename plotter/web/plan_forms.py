@@ -199,7 +199,9 @@ _ADD = {
     "aircraft.compass_card": "Add a pair",
     "quiet": "Silence a caution",
 }
-_USUAL_WORDS = {"visual_rules": "US", "aircraft_category": "airplane", "fuel_unit": ""}
+_USUAL_WORDS = {"visual_rules": "", "aircraft_category": "airplane", "fuel_unit": ""}
+_BLANK = {"visual_rules": "the state flown in"}
+"""What a choice that is left out stands for, where it is none of the others."""
 
 
 def forms() -> Node:
@@ -246,6 +248,7 @@ def _field(field: Field) -> Node:
         "kind": field.kind or kind,
         "choices": choices,
         "usual": _USUAL_WORDS.get(first, field.usual),
+        "blank": _BLANK.get(first, ""),
         "ways": [way._asdict() | {"also": dict(way.also)} for way in field.ways],
         "says": _says(known),
     }

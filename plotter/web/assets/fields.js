@@ -104,8 +104,8 @@ export class Field {
 
   // What may be chosen, and what stands there though it may not.
   options(value) {
-    const { kind, choices } = this.spec;
-    const all = kind === "choice" ? choices.map((word) => [word, word]) : [["", ASKED[kind]], ...this.offered(kind)];
+    const { kind, choices, blank } = this.spec;
+    const all = kind === "choice" ? [...(blank ? [["", blank]] : []), ...choices.map((word) => [word, word])] : [["", ASKED[kind]], ...this.offered(kind)];
     if (value !== undefined && !all.some(([word]) => word === value)) all.push([String(value), String(value)]);
     const shown = JSON.stringify(all);
     if (shown === this.shown) return;
