@@ -149,9 +149,12 @@ def test_longitude_first_is_refused_and_the_turned_pair_offered(text: str, turne
     ("text", "wrong", "says"),
     [
         ("95,-100", "95", "latitude 95 is outside -90 to 90"),
-        ("-95,-100.5", "95", "latitude 95 is outside"),
+        ("-95,-100.5", "95", "latitude -95 is outside"),
         ("41.2,181", "181", "longitude 181 is outside -180 to 180"),
         ("200,10", "200", "latitude 200 is outside"),
+        ("91S100W", "91", "latitude 91S is outside"),
+        ("-91,200", "-91,200", "latitude -91 is outside -90 to 90, and longitude 200 is outside"),
+        ("4661N18100W", "4661N18100W", "61 minutes: they run from 0 to under 60, and longitude"),
         ("4660N07805W", "60", "60 minutes"),
         ("462060N0780512W", "60", "60 seconds"),
         ("46°61'N 78°W", "61", "61 minutes"),

@@ -16,7 +16,7 @@ from small_tables import AIRPORT_ROWS, airport, register_tables, write_tables
 
 from plotter import atomic
 from plotter.datastore import opening
-from plotter.datastore.opening import Keeper, open_store, set_aside
+from plotter.datastore.opening import Keeper, open_ready, open_store, set_aside
 from plotter.errors import DataFault, WriteFault
 from plotter.places.store import Store
 
@@ -314,3 +314,24 @@ def test_a_real_store_answers(real_store: Store) -> None:
     assert match.place.name == "Rochester International Airport"
     assert real_store.path
     assert real_store.register["airports"]["rows"] > 70_000
+
+
+def test_a_store_is_ready_once_it_and_its_index_are_there(
+    tmp_path: Path, tables: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from plotter.datastore.tables import read_register
+    from plotter.places.search import search
+
+    class InUse:
+        register = read_register(tables)
+
+    monkeypatch.setattr(opening, "register_in_use", InUse)
+    monkeypatch.setattr(opening, "tables_folder", lambda: tables)
+    monkeypatch.setattr(opening, "cache_folder", lambda: tmp_path)
+    assert open_ready() is None
+    with open_store() as store:
+        assert open_ready() is None, "no index yet"
+        assert search(store, "KAAA")
+    ready = open_ready()
+    assert ready is not None
+    assert right(ready)

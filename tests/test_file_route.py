@@ -82,6 +82,29 @@ def test_a_part_of_one_point(full: Contents) -> None:
         file_route(full, "2")
 
 
+def test_the_one_part_of_a_kind_is_meant_by_its_kind_however_few_its_points(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "lone.gpx"
+    path.write_text(
+        gpx(points("wpt", "A1") + f"<rte><name>Sunday</name>{points('rtept', 'A2', 'B2')}</rte>"),
+        encoding="utf-8",
+    )
+    lone = read_file(path)
+    for wanted in ("waypoints", "Waypoints", "1"):
+        with pytest.raises(FileFault) as caught:
+            file_route(lone, wanted)
+        assert "no two different places in its part 1, waypoints (1 point)" in caught.value.message
+        assert caught.value.message.endswith("; it has 2 = route 'Sunday' (2 points)")
+
+
+def test_a_name_goes_before_a_kind_of_too_few_points(tmp_path: Path) -> None:
+    path = tmp_path / "named.gpx"
+    named = f"<rte><name>waypoints</name>{points('rtept', 'A2', 'B2')}</rte>"
+    path.write_text(gpx(points("wpt", "A1") + named), encoding="utf-8")
+    assert names(file_route(read_file(path), "waypoints")) == ["A2", "B2"]
+
+
 def test_waypoints_are_flown_in_the_files_order_and_that_is_doubted(full: Contents) -> None:
     assert "order of the file" in said(file_route(full, "waypoints"), "file-order")
 

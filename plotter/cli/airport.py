@@ -10,6 +10,7 @@ import click
 from plotter import wording
 from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown, table
 from plotter.datastore.opening import open_store
+from plotter.errors import UnknownIdentifier, Where
 from plotter.opening import open_date
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
@@ -32,7 +33,10 @@ def airport(ident: str, as_json: bool) -> None:
     What is missing is "not in the data", never "none". Check against the Chart Supplement.
     """
     store = open_store(progress("Building the table of places (once)"))
-    found = resolve(store, ident, None)
+    try:
+        found = resolve(store, ident, None)
+    except UnknownIdentifier as fault:
+        raise fault.at(Where(ident, 0, len(ident))) from None
     if as_json:
         say(json.dumps(_document(found, store), ensure_ascii=True, indent=2))
         return

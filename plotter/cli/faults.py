@@ -16,8 +16,12 @@ EXIT_INPUT = 2
 EXIT_INTERRUPTED = 130
 
 
-def report(fault: PlotterError, as_json: bool) -> int:
-    """Say what was wrong on standard error; answer the exit code."""
+def report(fault: PlotterError, as_json: bool, *, towns: bool = True) -> int:
+    """Say what was wrong on standard error; answer the exit code.
+
+    ``towns`` may be offered for a name where one can be typed.
+    """
+    fault = _with_names(fault, towns)
     if as_json:
         complain(json.dumps(fault_document(fault), ensure_ascii=True))
     else:
@@ -38,6 +42,15 @@ def usage_report(fault: click.UsageError, as_json: bool) -> int:
 def _usage_error(message: str, fault: click.UsageError) -> PlotterError:
     possibilities = getattr(fault, "possibilities", None) or ()
     return PlotterError(message, code="usage", candidates=tuple(possibilities))
+
+
+def _with_names(fault: PlotterError, towns: bool) -> PlotterError:
+    """Words that are no identifier looked for by name; the search is loaded only for them."""
+    if not any(each.code in ("unknown-identifier", "one-point") for each in faults_of(fault)):
+        return fault
+    from plotter.cli.by_name import with_names
+
+    return with_names(fault, towns=towns)
 
 
 def _words(fault: PlotterError) -> str:

@@ -104,7 +104,7 @@ def run(arguments: Sequence[str]) -> int:
         complain("Stopped; nothing was left half-written.")
         return EXIT_INTERRUPTED
     except PlotterError as fault:
-        return report(fault, as_json)
+        return report(fault, as_json, towns="airport" not in arguments[:1])
     return 0
 
 

@@ -67,10 +67,13 @@ class RouteCommand(click.Command):
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """As click does; then every unknown word that starts like an option is refused."""
+        behind = args[args.index("--") + 1 :] if "--" in args else []
         rest = super().parse_args(ctx, args)
         for word in ctx.params.get("points") or ():
             if word.startswith("-") and not _A_NUMBER.match(word):
-                raise _no_such_option(word, ctx)
+                raise (
+                    _behind_the_dashes(word, ctx) if word in behind else _no_such_option(word, ctx)
+                )
         return rest
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -79,6 +82,14 @@ class RouteCommand(click.Command):
 
         formats = "".join(f"  {made.name:<9}{made.title}\n" for made in FORMATS.values())
         formatter.write(f"\nFormats:\n{formats}{EXAMPLES}")
+
+
+def _behind_the_dashes(word: str, ctx: click.Context) -> click.UsageError:
+    return click.UsageError(
+        f"'{word}' stands behind '--', where everything is a point: put options before it, or "
+        "leave '--' out, for a point may start with a minus",
+        ctx,
+    )
 
 
 def _no_such_option(word: str, ctx: click.Context) -> click.NoSuchOption:

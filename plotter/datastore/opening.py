@@ -75,6 +75,20 @@ def open_store(
     return store
 
 
+def open_ready() -> Store | None:
+    """The store where it and its search index are built already; ``None`` where either is not."""
+    from plotter.datastore.search_build import SEARCH
+
+    try:
+        register, cache = register_in_use().register, cache_folder()
+    except PlotterError:
+        return None
+    keepers = (Keeper(tables_folder(), cache, None, register, each) for each in (PLACES, SEARCH))
+    if not all(keeper.path and keeper.path.is_file() for keeper in keepers):
+        return None
+    return open_store()
+
+
 class Keeper:
     """Opens, builds and replaces the file of one store."""
 

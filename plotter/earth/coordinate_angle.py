@@ -61,7 +61,7 @@ def degrees(given: Half, axis: Axis, text: str) -> float:
     parts = given.figures
     if len(parts) == 1 and given.letter and not given.marked:
         parts = unpacked(parts[0], axis, text)
-    return summed(parts, axis, text, negative=given.negative)
+    return summed(parts, axis, text, negative=given.negative, letter=given.letter)
 
 
 def unpacked(figure: Word, axis: Axis, text: str) -> tuple[Word, ...]:
@@ -86,7 +86,9 @@ def unpacked(figure: Word, axis: Axis, text: str) -> tuple[Word, ...]:
     )
 
 
-def summed(figures: Sequence[Word], axis: Axis, text: str, *, negative: bool) -> float:
+def summed(
+    figures: Sequence[Word], axis: Axis, text: str, *, negative: bool, letter: str = ""
+) -> float:
     """Degrees from one to three figures, minutes and seconds under 60, within the axis's limit."""
     total = 0.0
     for place, figure in enumerate(figures):
@@ -100,7 +102,8 @@ def summed(figures: Sequence[Word], axis: Axis, text: str, *, negative: bool) ->
         total += value / 60.0**place
     if not total <= LIMITS[axis]:
         whole = figures[0]._replace(end=figures[-1].end)
-        raise _range(f"{axis} {total:g} is outside -{LIMITS[axis]} to {LIMITS[axis]}", text, whole)
+        said = f"{total:g}{letter}" if letter else f"{-total if negative else total:g}"
+        raise _range(f"{axis} {said} is outside -{LIMITS[axis]} to {LIMITS[axis]}", text, whole)
     return -total if negative and total else total
 
 

@@ -76,7 +76,7 @@ def parse_coordinate(text: str) -> ParsedCoordinate:
     first, second = (half(part, text) for part in parted(words(text), text))
     _refuse_swapped(first, second, text)
     _refuse_unequal(first, second, text)
-    position = Position(degrees(first, "latitude", text), degrees(second, "longitude", text))
+    position = Position(*_both(first, second, text))
     return ParsedCoordinate(position, None, _notation(first, second, text))
 
 
@@ -116,6 +116,25 @@ def decimal_text(position: Position, places: int = 6) -> str:
     ('41.234,-95.5', '0,0')
     """
     return f"{_plain(position.latitude_deg, places)},{_plain(position.longitude_deg, places)}"
+
+
+def _both(first: Half, second: Half, text: str) -> tuple[float, float]:
+    """The two angles [°]; where both are wrong, both are said."""
+    try:
+        latitude_deg = degrees(first, "latitude", text)
+    except PositionError as fault_in_first:
+        try:
+            degrees(second, "longitude", text)
+        except PositionError as fault_in_second:
+            raise fault(
+                f"{fault_in_first.message}, and {fault_in_second.message}",
+                text,
+                first.start,
+                second.end,
+                code=fault_in_first.code,
+            ) from None
+        raise
+    return latitude_deg, degrees(second, "longitude", text)
 
 
 def _refuse_swapped(first: Half, second: Half, text: str) -> None:

@@ -39,7 +39,8 @@ def file_route(
     waypoints, merged = _waypoints(points)
     said += [Caution("NOTE", "file-repeated", words, where=_file(contents)) for words in merged]
     if len(waypoints) < 2:
-        raise contents.fault(f"has no two different places in its {_called(contents, part)}")
+        words = f"has no two different places in its {_called(contents, part)}"
+        raise contents.fault(f"{words}, and a route needs two{_instead(contents, part)}")
     if len(waypoints) > MOST_POINTS:
         words = f"{len(waypoints):,} points in its {_called(contents, part)}"
         raise contents.fault(f"has {words}; {MOST_POINTS:,} is the most a route can have")
@@ -73,6 +74,7 @@ def _named(contents: Contents, wanted: str) -> Part | None:
         *(part for part in parts if part.kind == folded and part.met >= 2),
         *(part for part in parts if part.name == wanted != ""),
         *(part for part in parts if part.name.casefold() == folded != ""),
+        *(part for part in parts if part.kind == folded),
     ]
     return next(iter(matches), None)
 
@@ -110,6 +112,16 @@ def _listed(contents: Contents) -> str:
 def _label(part: Part) -> str:
     name = f" '{part.name}'" if part.name else ""
     return f"{part.kind}{name} ({part.met:,} {'point' if part.met == 1 else 'points'})"
+
+
+def _instead(contents: Contents, part: Part) -> str:
+    """The parts of two points or more beside one that has too few."""
+    others = [
+        f"{number} = {_label(each)}"
+        for number, each in enumerate(contents.parts, start=1)
+        if each is not part and each.met >= 2
+    ]
+    return f"; it has {', '.join(others[:_MOST_LISTED])}" if others else ""
 
 
 def _called(contents: Contents, part: Part) -> str:

@@ -129,7 +129,8 @@ class PointReader:
     def _unreadable(self, text: str) -> UnknownIdentifier:
         """A word that is like nothing in the data: were spaces forgotten, or a name typed?"""
         parts = [part for part in _OTHER_SEPARATORS.split(text) if part]
-        if len(parts) > 1 and all(self._store.by_code(part) for part in parts):
+        known = [bool(self._store.by_code(part)) for part in parts]
+        if len(parts) > 1 and (all(known) or (any(known) and "-" not in text)):
             spaced = " ".join(parts)
             return UnknownIdentifier(f"points are parted by spaces: {spaced}", candidates=(spaced,))
         return UnknownIdentifier(

@@ -1,0 +1,108 @@
+"""A word that is no identifier, looked for by name: towns and airports with what to type for them.
+
+Only where the index of names is there already: an answer to a slip must not wait for it.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from collections.abc import Sequence
+from contextlib import suppress
+
+from plotter.cli.printing import shown
+from plotter.datastore.opening import open_ready
+from plotter.errors import PlotterError, SeveralFaults
+from plotter.places.lookup import either
+from plotter.places.naming import TOWN, kind_words, known_for, region_of
+from plotter.places.search import Hit, search
+from plotter.places.search_shelves import KINDS
+from plotter.places.store import Store
+from plotter.route.to_type import to_type
+
+CODES = ("unknown-identifier", "one-point")
+MOST = 4
+_A_NAME = re.compile(r"[^\W\d_][^\d_,;:<>/|+]+")
+_SURE = ("identifier", "name")
+_LIKE_AN_IDENTIFIER = 4
+"""A word of so few letters is rather a slip in an identifier than a name."""
+
+
+def with_names(fault: PlotterError, *, towns: bool = True) -> PlotterError:
+    """The fault with places of that name in it, and the command that looks for more.
+
+    Towns are left out where a town cannot be typed.
+    """
+    kinds = [kind for kind in KINDS if towns or kind != TOWN]
+    if isinstance(fault, SeveralFaults):
+        return type(fault)([_with_names(each, kinds) for each in fault.faults])
+    return _with_names(fault, kinds)
+
+
+def _with_names(fault: PlotterError, kinds: Sequence[str]) -> PlotterError:
+    word = _word(fault)
+    if fault.code not in CODES or not _A_NAME.fullmatch(word):
+        return fault
+    found = _found(fault, word, kinds)
+    if found:
+        return _changed(fault, _listed(fault, word, found), [text for text, _ in found])
+    if fault.candidates and len(word) <= _LIKE_AN_IDENTIFIER:
+        return fault
+    by_name = f"by its name: {_command(word)}"
+    joint = f" Or {by_name}" if fault.message.endswith("?") else f"; {by_name}"
+    return _changed(fault, fault.message + joint, fault.candidates)
+
+
+def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) -> str:
+    width = max(len(typed) for typed, _ in found)
+    like = [f"  or did you mean {either(fault.candidates)}?"] if fault.candidates else []
+    return "\n".join(
+        [
+            f"no identifier '{word[:60]}' in the data; places of that name, with what to type:",
+            *(f"  {typed:<{width}}  {words}" for typed, words in found),
+            *like,
+            f"  more of them: {_command(word)}",
+        ]
+    )
+
+
+def _word(fault: PlotterError) -> str:
+    """What was typed for the place, without a name given to it or a prefix."""
+    where = fault.where
+    typed = where.text[where.start : where.end] if where else ""
+    return typed.rpartition("=")[2].rpartition(":")[2].strip()
+
+
+def _command(word: str) -> str:
+    """What to type to look for a name; a word no shell takes as it stands is put in quotes."""
+    return f"plotter find {' '.join(map(shlex.quote, word.split()))}"
+
+
+def _found(fault: PlotterError, word: str, kinds: Sequence[str]) -> list[tuple[str, str]]:
+    """What to type and what it is, likeliest first; nothing where a slip is likelier.
+
+    A search that fails finds nothing: the fault to be told is the one there is already.
+    """
+    store = open_ready()
+    if store is None:
+        return []
+    with store, suppress(PlotterError):
+        hits = [hit for hit in search(store, word, MOST, (), kinds) if _is_likely(hit, fault, word)]
+        return [_line(store, hit) for hit in hits]
+    return []
+
+
+def _is_likely(hit: Hit, fault: PlotterError, word: str) -> bool:
+    if hit.matched in _SURE:
+        return True
+    return fault.code == CODES[0] and not fault.candidates and len(word) > _LIKE_AN_IDENTIFIER
+
+
+def _line(store: Store, hit: Hit) -> tuple[str, str]:
+    place = hit.place
+    said = f"{place.name}, {kind_words(place)}, {region_of(place)}, {known_for(place)}"
+    return shown(to_type(store, place)), shown(said)
+
+
+def _changed(fault: PlotterError, message: str, candidates: Sequence[str]) -> PlotterError:
+    return type(fault)(message, code=fault.code, where=fault.where, candidates=candidates)
