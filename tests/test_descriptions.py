@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from dataclasses import replace
+
 import awkward
 import plots
 
@@ -9,6 +12,7 @@ from plotter import wording
 from plotter.formats.descriptions import (
     caution_line,
     checkpoint_line,
+    flight_line,
     leg_line,
     point_line,
     standing_lines,
@@ -25,6 +29,13 @@ def test_standing_lines_hold_the_fixed_ones_the_routes_own_and_the_dates() -> No
     ]
     assert lines[5] == "Plotted for 2026-06-01 at 4,500 ft, WGS 84, geodesic legs, 51.6 NM in all."
     assert "2025-12-02" in lines[6]
+
+
+def test_a_flight_has_the_date_of_its_own_clock_and_utcs_where_that_differs() -> None:
+    plot = plots.short()
+    assert flight_line(replace(plot, local_date=plot.date)) == flight_line(plot)
+    before = replace(plot, local_date=plot.date - dt.timedelta(days=1))
+    assert flight_line(before).startswith("Plotted for 2026-05-31 (2026-06-01 in UTC) at")
 
 
 def test_a_leg_and_a_checkpoint_are_said_as_a_pilot_reads_them() -> None:

@@ -64,6 +64,16 @@ def test_the_formula_gives_the_result_from_the_numbers_shown(
         assert AGAIN[column](put(made)) == pytest.approx(made.result, abs=3e-6), row.number
 
 
+def test_variation_says_whose_date_it_is_for(log: NavigationLog, real_store: Store) -> None:
+    """At 19:30 in Minnesota it is already tomorrow in UTC, whose date the model is asked for."""
+    (line,) = working(log, 1, "VAR").arithmetic
+    assert line == "WMM2025 on 2026-07-04 at mid-leg"
+    zone = dt.timezone(dt.timedelta(hours=-5))
+    late = plan(departure=dt.datetime(2026, 7, 4, 19, 30, tzinfo=zone))
+    (line,) = working(navigation_log(late, real_store), 1, "VAR").arithmetic
+    assert line == "WMM2025 on 2026-07-04 (2026-07-05 in UTC) at mid-leg"
+
+
 def test_eta_is_the_one_before_and_the_time(log: NavigationLog) -> None:
     for row in log.rows:
         made = working(log, row.number, "ETA")

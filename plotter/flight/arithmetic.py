@@ -85,7 +85,7 @@ def _variation(place: Place) -> Made:
             "VAR as read from the chart", (), ("typed for this leg",), "the plan", (computed,)
         )
     model = course.leg.variation
-    line = f"{model.model} on {model.date.isoformat()} at mid-leg"
+    line = f"{model.model} on {place.log.plot.date_said} at mid-leg"
     return Made("VAR of the magnetic model", (), (line,), "World Magnetic Model, NOAA NCEI")
 
 

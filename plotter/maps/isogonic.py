@@ -11,7 +11,6 @@ from −180…180, the others from 0…360, each with the nodes at its own jump 
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, cast
@@ -69,7 +68,7 @@ class Isogonics:
     near: tuple[IsogonicLine, ...]
     far: tuple[IsogonicLine, ...]
     model: str
-    date: dt.date
+    date_said: str
     altitude_ft: float
 
     @property
@@ -80,7 +79,7 @@ class Isogonics:
         """
         every = "every degree" if self.step_deg == 1 else f"every {self.step_deg}°"
         height = f" at {wording.altitude(self.altitude_ft)}" if self.altitude_ft else ""
-        return f"variation {every}, {self.model} of {self.date.isoformat()}{height}"
+        return f"variation {every}, {self.model} of {self.date_said}{height}"
 
     def as_json(self) -> dict[str, Any]:
         """The lines as plain values for JSON, packed as the base is."""
@@ -128,7 +127,7 @@ def isogonics(plot: Plot, view: View) -> Isogonics:
         near=tuple(near_lines),
         far=tuple(_outside(box, _lines(far, FAR_STEP_DEG, FAR_STEEPEST_DEG))),
         model=plot.route.legs[0].variation.model,
-        date=plot.date,
+        date_said=plot.date_said,
         altitude_ft=plot.altitude_ft,
     )
 
