@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import html
-import math
 from typing import TYPE_CHECKING, Any
 
 from plotter import wording
 from plotter.earth.web_mercator import LIMIT_DEG
 from plotter.maps import labels, tables
 from plotter.maps.basemap import Basemap
+from plotter.maps.heading import figures
 from plotter.maps.isogonic import isogonics
 from plotter.maps.key import key
 from plotter.maps.layers import BARE, MapLayers, switches
@@ -60,7 +60,7 @@ def web_map(
     lines = isogonics(plot, view) if layers.isogonic else None
     own = own_drawing(layers.own, view) if layers.own else None
     parts = {
-        **_head(plot, sm),
+        **_head(plot, log, sm),
         "shape": shape(plot, route_bounds(drawn)),
         "map": _window(plot),
         "switches": switches(layers),
@@ -156,17 +156,17 @@ def _window(plot: Plot) -> str:
     )
 
 
-def _head(plot: Plot, sm: bool) -> dict[str, str]:
+def _head(plot: Plot, log: NavigationLog | None, sm: bool) -> dict[str, str]:
     name = html.escape(labels.apart(plot.name))
-    figures = "".join(
+    pairs = "".join(
         f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>"
-        for term, said in _figures(plot, sm)
+        for term, said in figures(plot, log, sm=sm)
     )
     return {
         "title": f"{name}: route of {plot.local_date or plot.date}",
         "heading": tables.shown(plot.name),
         "typed": _typed(plot),
-        "figures": figures,
+        "figures": pairs,
     }
 
 
@@ -179,23 +179,6 @@ def _typed(plot: Plot) -> str:
         f'<details class="typed"><summary>{points[0]} … {points[-1]}, {len(points)} points'
         f"</summary>{' '.join(points)}</details>"
     )
-
-
-def _figures(plot: Plot, sm: bool) -> list[tuple[str, str]]:
-    kind = "great circle" if plot.route.line == "geodesic" else "constant course (rhumb line)"
-    return [
-        ("Distance", labels.distances(plot.route.distance_nm, sm=sm)),
-        ("Legs", f"{len(plot.route.legs)}, {kind}"),
-        ("Checkpoints", _spacing(plot)),
-        ("Date", plot.date_said),
-        ("Altitude", wording.altitude(plot.altitude_ft)),
-    ]
-
-
-def _spacing(plot: Plot) -> str:
-    if not math.isfinite(plot.every_nm):
-        return "none asked for"
-    return f"{len(plot.checkpoints)}, every {plot.every_nm:g} NM"
 
 
 def _working(plot: Plot) -> str:

@@ -6,10 +6,13 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import Any
 
+from plotter import wording
 from plotter.errors import InputError, PlotterError
+from plotter.flight.log_values import NavigationLog
 from plotter.formats.document import STANDING_CAUTIONS
 from plotter.formats.faults import fault_document
 from plotter.maps import labels, rows
+from plotter.maps.heading import figures
 from plotter.maps.labels import dates_of_data
 from plotter.maps.sheet import drawn_legs, sheet, shown_airports
 from plotter.places.model import Airport
@@ -56,16 +59,17 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     except InputError as fault:
         error, points = fault_document(fault)["error"], _readable(route, asked, store)
         return {**answer, "error": error, "points": points, "log_error": None, "log_faults": []}
-    cautions = log.cautions if log else plot.cautions
-    sheet = _sheet(plot, cautions, store, sm=asked.sm)
+    sheet = _sheet(plot, log, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}
 
 
-def _sheet(plot: Plot, cautions: Sequence[Caution], store: Store, *, sm: bool) -> Node:
+def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
+    cautions = log.cautions if log else plot.cautions
     return {
         "title": labels.visible(plot.name),
         "written": written_route(plot.route.waypoints),
-        "summary": _summary(plot, sm=sm),
+        "summary": _summary(plot, log, sm=sm),
+        "figures": figures(plot, log, sm=sm),
         "dates": dates_of_data(plot.data),
         "points": _table(rows.POINT_HEADS, rows.point_rows(plot)),
         "legs": {
@@ -79,11 +83,15 @@ def _sheet(plot: Plot, cautions: Sequence[Caution], store: Store, *, sm: bool) -
     }
 
 
-def _summary(plot: Plot, *, sm: bool) -> str:
+def _summary(plot: Plot, log: NavigationLog | None, *, sm: bool) -> str:
     marks = len(plot.checkpoints)
     distance = labels.distances(plot.route.distance_nm, sm=sm)
     legs, points = len(plot.route.legs), "checkpoint" if marks == 1 else "checkpoints"
-    return f"{distance}, {legs} {'leg' if legs == 1 else 'legs'}, {marks} {points}"
+    route = f"{distance}, {legs} {'leg' if legs == 1 else 'legs'}, {marks} {points}"
+    if log is None:
+        return route
+    fuel = f"{wording.fuel_used(log.fuel_used)} {log.plan.aircraft.fuel_unit} with taxi"
+    return f"{route}; {wording.duration(log.ete_min)} in the air, {fuel}"
 
 
 def _airports(plot: Plot, store: Store) -> Node:

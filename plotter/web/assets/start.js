@@ -115,6 +115,7 @@ function show(got, body) {
     byId("fields").hidden = !sheet.airports.rows.length;
     say(byId("fields-count"), sheet.airports.title);
     say(byId("summary"), sheet.summary);
+    byId("figures").replaceChildren(...sheet.figures.map(([term, text]) => make("div", {}, make("dt", {}, term), make("dd", {}, make("bdi", {}, text)))));
     say(byId("dates"), sheet.dates);
     title = sheet.title;
     document.title = `${title}: planning sheet`;
