@@ -4,6 +4,7 @@ import { Base } from "./base.js";
 import { Collar, DASHES, Graticule, Lettering, ScaleBar, milesPerPixel, pairs, stillPlease } from "./sheet.js";
 
 const SNAP_PX = 16;
+const COARSE = matchMedia("(pointer: coarse)").matches; // a finger needs 44 px
 const NOTHING = { legs: [], points: [], checkpoints: [], airports: [] };
 const FIRST_LOOK = [[24, -125], [50, -66]];
 
@@ -109,7 +110,7 @@ export class Chart {
   }
 
   handle(name, kind, index) {
-    const size = kind === "move" ? 34 : 24;
+    const size = COARSE ? 44 : kind === "move" ? 34 : 24;
     const made = L.marker([0, 0], {
       draggable: true, keyboard: false, bubblingMouseEvents: false,
       icon: L.divIcon({ className: name, iconSize: [size, size] }),

@@ -14,9 +14,18 @@ export class Log {
     byId("working").addEventListener("keydown", (event) => event.key === "Escape" && this.close(true));
   }
 
-  show(log) {
+  // While the plan has a fault the log before it stays, marked, so that nothing jumps; it is not
+  // printed.
+  show(log, faulty = false) {
+    const stale = !log && faulty && Boolean(this.shape);
+    byId("flown").classList.toggle("stale", stale);
+    byId("stale").hidden = !stale;
+    if (stale) return undefined;
     byId("flown").hidden = !log;
-    if (!log) return this.close();
+    if (!log) {
+      this.shape = null;
+      return this.close();
+    }
     const shape = JSON.stringify([log.columns, log.sectors.map(({ rows }) => rows.map(({ leg, turning }) => [leg, turning]))]);
     if (shape !== this.shape) this.build(log);
     this.shape = shape;
@@ -141,7 +150,7 @@ export class Log {
       ...lines(made.arithmetic, "formula"), ...lines([made.rounding], "hint"), ...lines(made.notes, "hint"),
     );
     byId("working").hidden = false;
-    if (first) byId("working").scrollIntoView({ block: "nearest" });
+    if (first) this.open.cell.scrollIntoView({ block: "nearest" });
   }
 
   close(back = false) {

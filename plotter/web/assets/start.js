@@ -105,7 +105,7 @@ function show(got, body) {
   if (sheet) {
     chart.show(sheet.chart);
     for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
-    log.show(got.log);
+    log.show(got.log, Boolean(got.log_error));
     hand.show(got.words, got.legs);
     near.follow();
     showCautions(byId("cautions"), sheet.cautions);
@@ -130,6 +130,7 @@ function show(got, body) {
     showCautions(byId("stops"), []);
     showChecks([]);
     say(byId("summary"), "");
+    title = "no route";
     document.title = "Planning sheet";
   } else {
     say(byId("summary"), `The figures below are still those of ${title}: the route above cannot be plotted yet.`);
@@ -147,6 +148,17 @@ function frame(body) {
 }
 
 function fill(value) {
+  const before = document.activeElement;
+  fillFields(value);
+  if (before !== document.body && lost(before)) (value.aircraft && !byId("flight").hidden && before.id === "begin-log" ? byId("flight-title") : byId("route")).focus();
+}
+
+// Whether the keyboard stands on what is gone, hidden or no longer to be pressed.
+function lost(element) {
+  return !element.isConnected || element.disabled || Boolean(element.closest("[hidden]"));
+}
+
+function fillFields(value) {
   line.show(value.flight.route);
   number("altitude", "cruise_altitude_ft", [value.flight.cruise_altitude_ft].flat().join(" "));
   const key = everyKey(value);
@@ -158,7 +170,8 @@ function fill(value) {
   byId("sm").checked = value.sm;
   byId("undo").disabled = !plan.past.length;
   byId("redo").disabled = !plan.future.length;
-  byId("reverse").disabled = byId("clear").disabled = !value.flight.route.trim();
+  byId("reverse").disabled = !value.flight.route.trim();
+  byId("clear").disabled = !value.flight.route.trim() && !value.aircraft;
   flight.fill(value);
   planFile.tell();
   byId("example").hidden = Boolean(value.flight.route.trim());
