@@ -107,7 +107,7 @@ def test_a_figure_that_cannot_be_is_told_at_its_field_and_the_route_stays(flown:
     flown.page.wait_for_selector("#log-faults li")
     assert field.get_attribute("aria-invalid") == "true"
     assert len(flown.legs()) == 2
-    assert flown.page.is_hidden("#flown")
+    assert flown.page.is_visible("#stale")
     field.fill("100")
     flown.page.wait_for_selector(".log-table tbody tr")
     assert flown.page.locator("#log-faults li").count() == 0
