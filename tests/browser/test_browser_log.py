@@ -109,7 +109,7 @@ def test_a_figure_that_cannot_be_is_told_at_its_field_and_the_route_stays(flown:
     assert len(flown.legs()) == 2
     assert flown.page.is_visible("#stale")
     field.fill("100")
-    flown.page.wait_for_selector(".log-table tbody tr")
+    flown.page.wait_for_selector("#stale", state="hidden")
     assert flown.page.locator("#log-faults li").count() == 0
 
 

@@ -92,7 +92,7 @@ def test_a_figure_and_its_working_are_seen_together(open_sheet: Any) -> None:
         top, bottom = cell.evaluate(BOX)
         shown_top, shown_bottom = sheet.page.locator("#working").evaluate(BOX)
         height = sheet.page.evaluate("() => innerHeight")
-        assert 0 <= top
+        assert top >= 0
         assert bottom <= shown_top + 1 or top >= shown_bottom - 1
         assert shown_bottom <= height + 1
         sheet.page.click("#working-close")
