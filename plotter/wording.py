@@ -30,7 +30,7 @@ ROUNDED = (
 NEXT_DAY = "the day after take-off, in UTC"
 NOT_IN_DATA = "not in the data"
 _LAST_DIGITS = 1e-6
-"""What the last digits of a sum may leave beyond a tenth, in tenths."""
+"""What the last digits of a sum may leave beyond a tenth, in tenths, or beyond a minute."""
 
 
 def course(angle_deg: float, reference: str) -> str:
@@ -80,6 +80,16 @@ def duration(minutes: float) -> str:
     ('0:24', '1:00', '2:15')
     """
     hours, rest = divmod(round(minutes), 60)
+    return f"{hours}:{rest:02d}"
+
+
+def time_left(minutes: float) -> str:
+    """A time that is left: in hours and minutes, down.
+
+    >>> time_left(127.5), time_left(59.99), time_left(60.0)
+    ('2:07', '0:59', '1:00')
+    """
+    hours, rest = divmod(math.floor(minutes + _LAST_DIGITS), 60)
     return f"{hours}:{rest:02d}"
 
 

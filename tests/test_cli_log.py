@@ -142,6 +142,29 @@ def test_what_is_printed_is_the_document_rounded(call: Call) -> None:
         assert float(cells[-1]) <= row["fuel_remaining"] + 1e-6
 
 
+def test_names_that_are_cut_stay_apart(call: Call, folder: Path) -> None:
+    text = PLAN.replace("KRST KLSE", "KRST riverbend-north=44,-92 riverbend-south=43.9,-91.8 KLSE")
+    text = text.replace("[5500, 4500, 6500]", "5500")
+    (folder / "long.toml").write_text(text, encoding="utf-8")
+    _, out, _ = call("long.toml")
+    cut = [line.split()[1] for line in out.splitlines() if " riverb" in line and "…" in line]
+    assert cut == ["riverb…rth", "riverb…uth"]
+
+
+def test_an_aircraft_without_a_name_leaves_no_gap(call: Call, folder: Path) -> None:
+    text = PLAN.replace('name = "Blue Wren (invented)"\n', "")
+    (folder / "nameless.toml").write_text(text, encoding="utf-8")
+    _, out, _ = call("nameless.toml")
+    assert out.splitlines()[1].startswith("Take-off 2026-07-04")
+    assert "Blue Wren (invented); take-off 2026-07-04" in call("sunday.toml")[1]
+
+
+def test_time_and_fuel_that_are_left_are_rounded_down(call: Call) -> None:
+    made = document(call)["sectors"][0]
+    minutes = int(made["fuel"]["endurance_min"])
+    assert f"Endurance at take-off {minutes // 60}:{minutes % 60:02d}." in call("sunday.toml")[1]
+
+
 def test_the_working_of_one_figure(call: Call) -> None:
     code, out, _ = call("sunday.toml", "--working", "4", "gs")
     assert code == 0

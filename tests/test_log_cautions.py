@@ -35,7 +35,7 @@ MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
 SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "The reserve is not met"),
-    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry"),
+    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry at"),
     (
         "STOP",
         "below-ground",

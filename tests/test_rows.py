@@ -12,7 +12,7 @@ from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import Mark, MarkKind
-from plotter.flight.rows import in_order
+from plotter.flight.rows import in_order, part_name
 from plotter.flight.sun_clock import iso_instant, local, zone_of
 from plotter.places.store import Store
 from plotter.route.route import Waypoint
@@ -77,3 +77,17 @@ def test_a_point_without_a_zone_keeps_the_offset_of_the_plan() -> None:
     typed = dt.datetime(2026, 7, 4, 9, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
     assert zone_of(barn, typed) == "UTC-05:00"
     assert zone_of(barn, typed.astimezone(dt.UTC)) == "UTC"
+
+
+def test_parts_of_legs_have_names_of_their_own_that_fit_a_column() -> None:
+    names = [part_name(leg, part) for leg in (1, 2, 12, 100) for part in range(1, 800)]
+    assert len(set(names)) == len(names)
+    assert max(map(len, names)) <= 10
+
+
+def test_the_parts_of_a_split_leg_follow_one_another(real_store: Store) -> None:
+    log = navigation_log(plan(route="KRST KBIL"), real_store)
+    parts = [row.end.name for row in log.rows if row.end.kind == "part"]
+    assert parts[:3] == ["leg 1b", "leg 1c", "leg 1d"]
+    (told,) = [one.text for one in log.cautions if one.code == "leg-split"]
+    assert "The second begins at leg 1b of the log." in told

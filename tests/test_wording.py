@@ -66,3 +66,11 @@ def test_the_standing_words_say_what_is_not_checked() -> None:
 def test_heights_and_distances() -> None:
     assert wording.altitude(5500.0) == "5,500 ft"
     assert wording.distance(9.96) == "10.0 NM"
+
+
+@given(st.floats(0, 1e5))
+def test_time_that_is_left_is_never_more_than_there_is(minutes: float) -> None:
+    hours, rest = wording.time_left(minutes).split(":")
+    printed = int(hours) * 60 + int(rest)
+    assert 0 <= int(rest) < 60
+    assert minutes - 1.0 < printed <= minutes + 1e-6

@@ -10,10 +10,11 @@ import pytest
 from flights import aircraft, plan
 
 from plotter.errors import InputError
-from plotter.flight.aircraft import Airspeed, Cruise
+from plotter.flight.aircraft import Aircraft, Airspeed, Cruise
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
+from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
 from plotter.flight.plan import LegNotes, Stop
 from plotter.flight.working import column_named, row_workings, working
 from plotter.flight.working_values import Working
@@ -103,6 +104,44 @@ def test_what_is_printed_stands_in_the_arithmetic(log: NavigationLog) -> None:
 def test_a_climb_shows_its_stretches(log: NavigationLog) -> None:
     made = working(log, 1, "ETE")
     assert any("1,500 to 2,000 ft: wind 240°T 15.0 kt" in line for line in made.arithmetic)
+
+
+def test_the_airspeed_of_several_stretches_is_worked_again(log: NavigationLog) -> None:
+    several = [row for row in log.rows if len(row.flown) > 1]
+    assert several
+    for row in several:
+        n = put(working(log, row.number, "TAS"))
+        made = math.hypot(n["GS"] + n["H"], n["X"])
+        assert made == pytest.approx(row.triangle.true_airspeed_kt, abs=3e-6)
+
+
+TABLE = ClimbTable((ClimbRow(2000, 3, 0.7, 4), ClimbRow(8000, 15, 3.1, 19)))
+LEVEL = CruiseTable((CruiseRow(2000, 112, 8.8), CruiseRow(8000, 116, 8.4)))
+
+
+@pytest.mark.parametrize(
+    ("craft", "phase", "symbols", "words"),
+    [
+        (aircraft(), "cruise", [], "TAS as given"),
+        (aircraft(cruise=Cruise(Airspeed(99.0, "calibrated"), 8.5)), "cruise", ["PA", "OAT"], ""),
+        (aircraft(cruise=LEVEL), "cruise", ["PA"], "by the cruise table at PA"),
+        (aircraft(climb=TABLE), "climb", [], "distance / time of the climb table"),
+    ],
+)
+def test_only_what_enters_an_airspeed_is_put_in(
+    real_store: Store, craft: Aircraft, phase: str, symbols: list[str], words: str
+) -> None:
+    made = navigation_log(plan(aircraft=craft, every_nm=0.5), real_store)
+    single = [row for row in made.rows if row.phase == phase and len(row.flown) == 1]
+    told = working(made, single[0].number, "TAS")
+    assert [one.symbol for one in told.put_in] == symbols
+    assert words in told.formula
+    assert bool(told.notes) is bool(symbols)
+    several = [row for row in made.rows if row.phase == phase and len(row.flown) > 1]
+    for row in several[:1]:
+        again = working(made, row.number, "TAS")
+        assert [one.symbol for one in again.put_in] == ["GS", "H", "X"]
+        assert words in again.arithmetic[0]
 
 
 def test_airspeeds_say_how_they_are_given(real_store: Store) -> None:

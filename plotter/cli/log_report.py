@@ -7,7 +7,7 @@ from pathlib import Path
 
 from plotter import wording
 from plotter.cli.plot_report import caution_paragraph, data_dates, files_block
-from plotter.cli.printing import paragraph, say, shorter, shown, table
+from plotter.cli.printing import apart, paragraph, say, shorter, shown, table
 from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import ALWAYS, dated_clock, local_date
@@ -56,13 +56,14 @@ def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool)
 def _heading(log: NavigationLog) -> str:
     plan = log.plan
     first = log.sectors[0]
+    aircraft = shown(plan.aircraft.name)
+    take_off = dated_clock(first.take_off, first.start_zone, ALWAYS)
     return "\n".join(
         [
             f"{shown(log.plot.name)}: {wording.distance(log.distance_nm)}, "
             f"{wording.duration(log.ete_min)} in the air, "
             f"{wording.fuel_used(log.fuel_used)} {plan.aircraft.fuel_unit} with taxi",
-            f"{shown(plan.aircraft.name)}; take-off "
-            f"{dated_clock(first.take_off, first.start_zone, ALWAYS)}",
+            f"{aircraft}; take-off {take_off}" if aircraft else f"Take-off {take_off}",
         ]
     )
 
@@ -95,7 +96,8 @@ def _sector(log: NavigationLog, sector: Sector) -> Iterator[str]:
 
 def _rows(sector: Sector) -> str:
     headings = ["#", "TO", *(_heading_of(key) for key in _SHOWN)]
-    rows = [_row(row) for row in sector.rows]
+    names = apart([shown(row.end.name) for row in sector.rows], NAME_WIDTH)
+    rows = [_row(row, name) for row, name in zip(sector.rows, names, strict=True)]
     total = ["", "Total", *("" for _ in _SHOWN)]
     for key, text in (
         ("distance_nm", f"{sector.distance_nm:.1f}"),
@@ -110,8 +112,8 @@ def _heading_of(key: str) -> str:
     return "COR" if key == "compass_card_correction_deg" else COLUMNS[key].heading
 
 
-def _row(row: LogRow) -> list[str]:
-    cells = [str(row.number), shorter(shown(row.end.name), NAME_WIDTH)]
+def _row(row: LogRow, name: str) -> list[str]:
+    cells = [str(row.number), name]
     return cells + [cell(row, key) for key in _SHOWN]
 
 
@@ -131,7 +133,7 @@ def _fuel(sector: Sector) -> str:
     lines = [
         f"Fuel ({fuel.unit}): {left(fuel.at_start)} at the start, {', '.join(parts)}; "
         f"{left(fuel.remaining)} left on landing. Endurance at take-off "
-        f"{wording.duration(fuel.endurance_min)}.",
+        f"{wording.time_left(fuel.endurance_min)}.",
         f"Reserve {reserve.minutes:.0f} min, {used(sector.reserve_fuel)} {fuel.unit} "
         f"({reserve.reading}) [{reserve.source}]; margin {margin(sector)}.",
         *_sun(sector),

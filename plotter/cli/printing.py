@@ -164,6 +164,23 @@ def shorter(text: str, width: int) -> str:
     return kept.rstrip() + "…"
 
 
+def apart(texts: Sequence[str], width: int) -> list[str]:
+    """Texts cut to a number of columns, those that would look alike with their last letters kept.
+
+    >>> apart(["Old water tower", "Old water mill", "KRST"], 10)
+    ['Old wate…r', 'Old wate…l', 'KRST']
+    """
+    cut = {text: shorter(text, width) for text in texts}
+    for seen in {short for short in cut.values() if list(cut.values()).count(short) > 1}:
+        alike = [text for text, short in cut.items() if short == seen]
+        for tail in range(1, width - 1):
+            tried = [f"{shorter(text, width - tail)}{text[-tail:]}" for text in alike]
+            if len(set(tried)) == len(alike) and max(map(_width, tried)) <= width:
+                cut.update(zip(alike, tried, strict=True))
+                break
+    return [cut[text] for text in texts]
+
+
 def brief(text: str) -> str:
     """A name made safe for a terminal, no wider than a table has room for.
 

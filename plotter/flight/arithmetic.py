@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 
 from plotter.flight.aircraft import Cruise, VerticalRate
 from plotter.flight.log_values import LogRow
+from plotter.flight.performance import ClimbTable
 from plotter.flight.steps import steps_of
 from plotter.flight.sun_clock import iso_instant
 from plotter.flight.wind_working import wind_lines
@@ -106,32 +107,44 @@ def _wind(place: Place) -> Made:
 
 
 def _airspeed(place: Place) -> Made:
-    row = place.row
-    here = row.flown[0].air
-    put = (
-        Put("PA", here.pressure_altitude_ft, "ft", "pressure altitude"),
-        Put("OAT", here.temperature_c, "°C", "air temperature"),
-    )
+    """Only what an airspeed is made of is put in: no pressure where none enters it."""
+    row, triangle = place.row, place.row.triangle
     if len(row.flown) > 1:
-        formula = "TAS = way through the air / time, over the stretches of the row"
-        return Made(formula, put, steps_of(row), "the plan's aircraft", row.rests_on)
+        put = (
+            Put("GS", triangle.groundspeed_kt, "kt", "groundspeed over the stretches of the row"),
+            Put("H", triangle.headwind_kt, "kt", "headwind, mean of the row"),
+            Put("X", triangle.crosswind_kt, "kt", "crosswind, mean of the row"),
+        )
+        formula = "TAS = √((GS + H)² + X²), the way through the air of all stretches / time"
+        given = _speed_source(place)
+        return Made(formula, put, (given.formula, *steps_of(row)), given.source, given.notes)
     if row.phase == "cruise" and row.course.notes.true_airspeed_kt:
         return Made("TAS as typed for this leg", (), (), "the plan")
-    formula, line = _speed_source(place)
-    return Made(formula, put, (line,), "the plan's aircraft; ICAO Doc 7488", row.rests_on)
+    return _speed_source(place)
 
 
-def _speed_source(place: Place) -> tuple[str, str]:
+def _speed_source(place: Place) -> Made:
     """How the airspeed of a phase is given: a table, true, or calibrated."""
-    aircraft = place.log.plan.aircraft
-    given = getattr(aircraft, place.row.phase)
-    tas = f"{figure(place.row.triangle.true_airspeed_kt)} kt"
+    row = place.row
+    given, here = getattr(place.log.plan.aircraft, row.phase), row.flown[0].air
+    tas = f"{figure(row.triangle.true_airspeed_kt)} kt"
+    source = "the plan's aircraft"
+    if isinstance(given, ClimbTable):
+        return Made("TAS = distance / time of the climb table, whole climb", (), (tas,), source)
+    pressure = Put("PA", here.pressure_altitude_ft, "ft", "pressure altitude")
     if not isinstance(given, Cruise | VerticalRate):
-        return f"TAS by the {place.row.phase} table at PA", tas
+        formula = f"TAS by the {row.phase} table at PA"
+        return Made(formula, (pressure,), (tas,), source, row.rests_on)
     if given.airspeed.kind == "true":
-        return "TAS as given", tas
+        return Made("TAS as given", (), (tas,), source)
     cas = f"CAS {figure(given.airspeed.knots)} kt"
-    return "TAS from CAS, PA and OAT (compressible flow)", f"{cas} gives TAS {tas}"
+    return Made(
+        "TAS from CAS, PA and OAT (compressible flow)",
+        (pressure, Put("OAT", here.temperature_c, "°C", "air temperature")),
+        (f"{cas} gives TAS {tas}",),
+        f"{source}; ICAO Doc 7488",
+        row.rests_on,
+    )
 
 
 def _wca(place: Place) -> Made:

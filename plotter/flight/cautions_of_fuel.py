@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.route.cautions import Caution
+from plotter.wording import fuel_left, fuel_used, zulu_since
 
 
 def fuel_cautions(log: NavigationLog) -> Iterator[Caution]:
@@ -25,16 +27,33 @@ def _not_met(sector: Sector) -> Caution:
     fuel, reserve = sector.fuel, sector.reserve
     unit = fuel.unit
     left = (
-        f"the tanks run dry {-fuel.remaining:.1f} {unit} before {sector.end.name}"
+        f"{_where_dry(sector)}, {fuel_used(-fuel.remaining)} {unit} are missing to "
+        f"{sector.end.name}"
         if fuel.remaining < 0.0
-        else f"{fuel.remaining:.1f} {unit} are left at {sector.end.name}"
+        else f"{fuel_left(fuel.remaining)} {unit} are left at {sector.end.name}"
     )
     return Caution(
         "STOP",
         "reserve",
-        f"The reserve is not met: {left}, and {reserve.minutes:.0f} min need "
-        f"{sector.reserve_fuel:.1f} {unit} ({reserve.reading}). Take more fuel, a shorter "
+        f"The reserve is not met: {left}. {reserve.minutes:.0f} min need "
+        f"{fuel_used(sector.reserve_fuel)} {unit} ({reserve.reading}). Take more fuel, a shorter "
         "way or a stop.",
         reserve.source,
         sector.end.name,
     )
+
+
+def _where_dry(sector: Sector) -> str:
+    """In which row, between which points and at what time the tanks of a sector run dry."""
+    remaining, minutes = sector.fuel.at_start - sector.fuel.taxi, 0.0
+    for row in sector.rows if remaining > 0.0 else ():
+        for flown in row.flown:
+            if flown.fuel > remaining:
+                minutes += flown.minutes * remaining / flown.fuel
+                at = zulu_since(row.take_off, sector.take_off + dt.timedelta(minutes=minutes))
+                return (
+                    f"the tanks run dry at {at} between {row.start.name} and {row.end.name} "
+                    f"(row {row.number})"
+                )
+            remaining, minutes = remaining - flown.fuel, minutes + flown.minutes
+    return f"the tanks are dry at take-off from {sector.start.name}"

@@ -9,6 +9,7 @@ from plotter.flight.cautions_of_ground import ground_cautions, unread_ground
 from plotter.flight.courses import Course
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.flight.plan import LegNotes
+from plotter.flight.rows import part_name
 from plotter.flight.rules import (
     APPLIES_ABOVE_SURFACE_FT,
     SOURCES,
@@ -194,6 +195,7 @@ def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
             "leg-split",
             f"Leg {first.leg.number} is split into {first.parts} parts: along it the true course "
             f"goes from {course(line_from, 'T')} to {course(line_to, 'T')}, variation from "
-            f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}.",
+            f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}. The "
+            f"second begins at {part_name(first.leg.number, 2)} of the log.",
             where=f"leg {first.leg.number}",
         )

@@ -236,4 +236,4 @@ def margin(sector: Sector) -> str:
     if sector.margin_fuel < 0.0:
         return f"{wording.fuel_used(-sector.margin_fuel)} {unit} short"
     left = wording.fuel_left(sector.margin_fuel)
-    return f"{wording.duration(sector.margin_min)}, {left} {unit}"
+    return f"{wording.time_left(sector.margin_min)}, {left} {unit}"

@@ -50,10 +50,23 @@ def _phase_mark(before: Flown, after: Flown) -> Iterator[Mark]:
 def part_marks(courses: Sequence[Course]) -> list[Mark]:
     """The marks where one part of a leg gives way to the next."""
     return [
-        Mark(after.start_nm, f"leg {after.leg.number} part {after.part}", "part", after.line.start)
+        Mark(after.start_nm, part_name(after.leg.number, after.part), "part", after.line.start)
         for before, after in itertools.pairwise(courses)
         if before.leg is after.leg
     ]
+
+
+def part_name(leg_number: int, part: int) -> str:
+    """What a part of a split leg is called: short, so that a narrow column keeps all of it.
+
+    >>> part_name(2, 1), part_name(2, 2), part_name(12, 27)
+    ('leg 2a', 'leg 2b', 'leg 12aa')
+    """
+    letters = ""
+    while part > 0:
+        part, letter = divmod(part - 1, 26)
+        letters = chr(ord("a") + letter) + letters
+    return f"leg {leg_number}{letters}"
 
 
 def in_order(marks: Iterable[Mark]) -> list[Mark]:

@@ -116,7 +116,7 @@ def figures(sector: Sector) -> Iterator[tuple[str, str]]:
         if getattr(fuel, phase):
             yield phase.capitalize(), wording.fuel_used(getattr(fuel, phase))
     yield "Left on landing", wording.fuel_left(fuel.remaining)
-    yield "Endurance", wording.duration(fuel.endurance_min)
+    yield "Endurance", wording.time_left(fuel.endurance_min)
     yield (
         "Reserve",
         f"{reserve.minutes:.0f} min, {wording.fuel_used(sector.reserve_fuel)} ({reserve.reading}) "

@@ -1,0 +1,75 @@
+"""Cautions about fuel: they say what the log says, and where and when the tanks run dry."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from flights import aircraft, all_cruise, plan, wind
+from hypothesis import given
+from hypothesis import strategies as st
+
+from plotter.flight.aircraft import Airspeed, Cruise
+from plotter.flight.cautions_of_fuel import fuel_cautions
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log import navigation_log
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.plan import Stop
+from plotter.places.store import Store
+from plotter.wording import fuel_left, fuel_used, zulu
+
+CALM = (wind(0.0, 0.0),)
+
+
+def flown(store: Store, on_board: float) -> NavigationLog:
+    """KRST to KDLH, 176.5 NM of calm at 110 kt and 8 an hour: 96.3 min, 12.84 US gal."""
+    craft = all_cruise(cruise=Cruise(Airspeed(110.0), 8.0), fuel_on_board=on_board)
+    return navigation_log(plan(route="KRST KDLH", winds=CALM, aircraft=craft), store)
+
+
+def said(log: NavigationLog) -> str:
+    return next(one.text for one in fuel_cautions(log) if one.code == "reserve")
+
+
+def test_the_tanks_run_dry_between_two_points_at_a_time(real_store: Store) -> None:
+    """8.1 US gal at 8 an hour last 60.75 min, 111.4 NM: past CP11 at 110 NM, at 15:00:45Z."""
+    log = flown(real_store, 8.1)
+    assert "the tanks run dry at 15:01Z between CP11 and CP12 (row 12), 4.8 US gal" in said(log)
+    assert log.rows[10].fuel_remaining > 0.0 > log.rows[11].fuel_remaining
+
+
+@given(st.floats(min_value=0.2, max_value=16.7))
+def test_stop_and_log_print_one_figure(real_store: Store, on_board: float) -> None:
+    log = flown(real_store, on_board)
+    (sector,) = log.sectors
+    text = said(log)
+    left = COLUMNS["fuel_remaining"].printed(log.rows[-1])
+    assert left == fuel_left(sector.fuel.remaining)
+    assert f"30 min need {fuel_used(sector.reserve_fuel)} US gal" in text
+    if sector.fuel.remaining >= 0.0:
+        assert f"{left} US gal are left at KDLH" in text
+        return
+    assert f"{left.removeprefix('-')} US gal are missing to KDLH" in text
+    at = re.search(r"dry at (\d\d:\d\dZ) between .* \(row (\d+)\)", text)
+    assert at
+    row = log.rows[int(at[2]) - 1]
+    assert row.fuel_remaining <= 1e-9
+    assert row.fuel_remaining + row.fuel_used >= -1e-9
+    assert at[1] <= zulu(row.eta)
+
+
+def test_a_sector_after_dry_tanks_never_takes_off(real_store: Store) -> None:
+    craft = aircraft(fuel_on_board=5.0)
+    log = navigation_log(plan(aircraft=craft, stops=(Stop("KLSE"),)), real_store)
+    texts = [one.text for one in fuel_cautions(log) if one.code == "reserve"]
+    assert "the tanks run dry at" in texts[0]
+    assert "the tanks are dry at take-off from KLSE" in texts[1]
+
+
+@pytest.mark.parametrize(("on_board", "left"), [(15.1, "2.2"), (16.6, "3.7")])
+def test_what_is_left_is_rounded_down_in_both(
+    real_store: Store, on_board: float, left: str
+) -> None:
+    log = flown(real_store, on_board)
+    assert COLUMNS["fuel_remaining"].printed(log.rows[-1]) == left
+    assert f"{left} US gal are left at KDLH" in said(log)
