@@ -9,6 +9,7 @@ import json
 import os
 import sqlite3
 import zipfile
+from contextlib import closing
 from functools import reduce
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,7 @@ from plotter.datastore.layers import (
     shapes_in,
 )
 from plotter.errors import DataFault, FileFault, InputError, TargetExists
-from plotter.formats import frame_in
+from plotter.formats import frame_in, gpkg_in
 from plotter.places.own_layers import OwnLayer, OwnShape
 
 TODAY = dt.date(2026, 11, 25)
@@ -262,8 +263,52 @@ def test_a_geopackage_of_views_is_refused(tmp_path: Path) -> None:
             "CREATE VIEW rivers AS SELECT * FROM under;"
         )
     connection.close()
-    with pytest.raises(FileFault, match="its layer 'rivers' is no plain table"):
+    with pytest.raises(FileFault, match="its table 'rivers' is no plain table"):
         bring(path, tmp_path)
+
+
+ENDLESS = "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i FROM n) SELECT"
+LISTING = f"CREATE VIEW gpkg_contents AS {ENDLESS} 'rivers' AS table_name, * FROM n"
+
+
+@pytest.mark.parametrize(
+    ("table", "statement"),
+    [
+        ("gpkg_contents", f"ALTER TABLE gpkg_contents RENAME TO other; {LISTING};"),
+        ("gpkg_extensions", f"CREATE VIEW gpkg_extensions AS {ENDLESS} i FROM n;"),
+        ("gpkg_extensions", "CREATE VIRTUAL TABLE gpkg_extensions USING fts5(a);"),
+        ("rtree_demo_geom", f"CREATE VIEW rtree_demo_geom AS {ENDLESS} i FROM n;"),
+    ],
+)
+def test_a_geopackage_whose_own_tables_never_end_is_refused(
+    tmp_path: Path, table: str, statement: str
+) -> None:
+    path = tmp_path / "rivers.gpkg"
+    frame().to_file(path, layer="rivers", driver="GPKG", engine="pyogrio")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(
+            "PRAGMA legacy_alter_table = ON; DROP TABLE gpkg_extensions;" + statement
+        )
+    with pytest.raises(FileFault, match=f"its table '{table}' is no plain table; export"):
+        bring(path, tmp_path)
+
+
+def test_too_much_work_for_a_geopackage_is_stopped(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(gpkg_in, "MOST_STEPS", 0)
+    monkeypatch.setattr(gpkg_in, "_STEP", 1)
+    path = tmp_path / "rivers.gpkg"
+    frame().to_file(path, layer="rivers", driver="GPKG", engine="pyogrio")
+    with pytest.raises(FileFault, match="it cannot be read: interrupted"):
+        bring(path, tmp_path)
+
+
+@pytest.mark.parametrize("name", ["rivers.zip", "rivers.geojson"])
+def test_what_fails_outside_is_no_damage_of_the_file(tmp_path: Path, name: str) -> None:
+    path = zipped(tmp_path, frame()) if name.endswith(".zip") else geojson(tmp_path, frame(), name)
+    with pytest.raises(OSError, match="not this file"), layer_files.laid_out(path):
+        raise OSError("not this file")
 
 
 def test_names_and_kinds(tmp_path: Path) -> None:

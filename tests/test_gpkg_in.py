@@ -43,6 +43,19 @@ def test_a_geometry_that_is_none_is_passed_over(blob: str, tmp_path: Path) -> No
     assert contents.passed_over == {"feature without a geometry": 1}
 
 
+def test_an_empty_member_of_a_geometry_is_left_out(tmp_path: Path) -> None:
+    """A MultiPoint of an empty and of a full point; a MultiLineString of an empty line alone."""
+    import shapely
+
+    points = shapely.from_wkt("MULTIPOINT (EMPTY, (-92.41 43.95))")
+    lines = shapely.from_wkt("MULTILINESTRING (EMPTY, (-92.41 43.95, -92.75 44.25))")
+    blobs = [f"x'47500001E6100000{shapely.to_wkb(shape, hex=True)}'" for shape in (points, lines)]
+    contents = read(tmp_path, *(f"INSERT INTO marks (geom) VALUES ({blob})" for blob in blobs))
+    waypoints, track = contents.parts
+    assert [point.position.latitude_deg for point in waypoints.points] == [43.95]
+    assert (track.kind, track.pieces, track.count) == ("track", 1, 2)
+
+
 def test_another_reference_system_is_refused_not_guessed(tmp_path: Path) -> None:
     with pytest.raises(FileFault, match="EPSG:3857; save it in WGS 84"):
         read(tmp_path, "UPDATE gpkg_geometry_columns SET srs_id = 3857")

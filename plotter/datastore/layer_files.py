@@ -3,10 +3,9 @@ folder under names of our own, so that no name in an archive ever becomes a path
 
 from __future__ import annotations
 
-import sqlite3
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -15,7 +14,8 @@ from typing import IO, cast
 from plotter.atomic import reason, scratch_folder
 from plotter.errors import FileFault, WriteFault
 from plotter.formats.frame_in import GEOPACKAGE, SHAPEFILE, Kind, kind_of
-from plotter.places.store import SQLITE_FAULTS, sqlite_uri
+from plotter.formats.gpkg_in import opened
+from plotter.places.store import SQLITE_FAULTS
 
 MOST_BYTES = 500 * 10**6
 """The most a file may have, packed and unpacked."""
@@ -23,6 +23,9 @@ HEAD = 8192
 CHUNK = 1 << 20
 _PARTS = (".shp", ".shx", ".dbf", ".prj", ".cpg")
 _NEEDED = (".shp", ".dbf")
+_LISTINGS = ("gpkg_contents", "gpkg_geometry_columns")
+_KEPT_BY_THE_FORMAT = ("gpkg_", "rtree_", "layer_styles")
+"""How the tables begin that GDAL reads of its own accord."""
 _GZIP, _ZIP = b"\x1f\x8b", b"PK\x03\x04"
 _KNOWN = "GeoJSON, GeoPackage, a zipped Shapefile or CSV (the first and last may be gzipped)"
 
@@ -48,36 +51,58 @@ def laid_out(path: Path) -> Iterator[tuple[Path, Kind]]:
     head = _given(path)
     with scratch_folder() as folder:
         try:
-            if head.startswith(_ZIP):
-                yield _shapefile(path, folder), SHAPEFILE
-                return
-            copy = folder / "layer"
-            _copy(path, copy, gzipped=head.startswith(_GZIP))
+            unpacked = _unpacked(path, folder, head)
         except (OSError, EOFError, zlib.error, zipfile.BadZipFile, RuntimeError) as fault:
             raise _fault(fault) from fault
-        inner = path.with_suffix("") if head.startswith(_GZIP) else path
-        kind = kind_of(_head(copy), inner.suffix)
-        if kind is None or kind == SHAPEFILE:
-            raise FileFault(f"it is not {_KNOWN}")
-        if kind == GEOPACKAGE:
-            _tables_only(copy)
-        yield copy.rename(copy.with_suffix(kind.suffix)), kind
+        yield unpacked
+
+
+def _unpacked(path: Path, folder: Path, head: bytes) -> tuple[Path, Kind]:
+    if head.startswith(_ZIP):
+        return _shapefile(path, folder), SHAPEFILE
+    copy = folder / "layer"
+    _copy(path, copy, gzipped=head.startswith(_GZIP))
+    inner = path.with_suffix("") if head.startswith(_GZIP) else path
+    kind = kind_of(_head(copy), inner.suffix)
+    if kind is None or kind == SHAPEFILE:
+        raise FileFault(f"it is not {_KNOWN}")
+    if kind == GEOPACKAGE:
+        _tables_only(copy)
+    return copy.rename(copy.with_suffix(kind.suffix)), kind
 
 
 def _tables_only(path: Path) -> None:
-    """Refuse a GeoPackage whose layers are views or virtual tables: one may never end."""
-    query = "SELECT name, type, sql FROM sqlite_master WHERE type IN ('table', 'view')"
+    """Refuse a GeoPackage whose layers are views or virtual tables: one may never end.
+
+    What kind each is comes first, from the schema alone; even then nothing is asked of the file
+    but through :func:`~plotter.formats.gpkg_in.opened`, which stops what never would.
+    """
+    kinds = "SELECT name, type, sql FROM sqlite_master WHERE type IN ('table', 'view')"
     try:
-        uri = f"{sqlite_uri(path.absolute())}?mode=ro&immutable=1"
-        with closing(sqlite3.connect(uri, uri=True)) as connection:
-            made = {name.lower(): (kind, sql) for name, kind, sql in connection.execute(query)}
-            listed = [row[0] for row in connection.execute("SELECT table_name FROM gpkg_contents")]
+        with closing(opened(path)) as connection:
+            made = {
+                str(name).lower(): _is_plain(kind, sql)
+                for name, kind, sql in connection.execute(kinds)
+            }
+            _check_plain(made, [name for name in made if name.startswith(_KEPT_BY_THE_FORMAT)])
+            for listing in _LISTINGS:
+                rows = connection.execute(f"SELECT table_name FROM {listing}")
+                _check_plain(made, (str(row[0]) for row in rows))
     except SQLITE_FAULTS as fault:
         raise FileFault(f"it cannot be read: {fault}") from fault
-    for name in [*map(str, listed), "gpkg_contents", "gpkg_geometry_columns"]:
-        kind, sql = made.get(name.lower(), ("table", ""))
-        if kind != "table" or str(sql).upper().startswith("CREATE VIRTUAL"):
-            raise FileFault(f"its layer '{name}' is no plain table")
+
+
+def _is_plain(kind: object, sql: object) -> bool:
+    """A table with rows of its own, or the index of places that a GeoPackage keeps of one."""
+    words = str(sql).upper()
+    is_virtual = words.startswith("CREATE VIRTUAL")
+    return kind == "table" and (not is_virtual or " USING RTREE" in " ".join(words.split()))
+
+
+def _check_plain(made: Mapping[str, bool], names: Iterable[str]) -> None:
+    for name in names:
+        if not made.get(name.lower(), True):
+            raise FileFault(f"its table '{name[:40]}' is no plain table; export the layer anew")
 
 
 def _given(path: Path) -> bytes:

@@ -9,6 +9,7 @@ of a file this program wrote is a route; other points are waypoints, each line i
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterable
 from contextlib import closing
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
@@ -49,7 +50,7 @@ def read_gpkg(stream: IO[bytes], contents: Contents) -> None:
     path = Path(stream.name)
     _check_head(stream, contents)
     try:
-        with closing(_opened(path)) as connection:
+        with closing(opened(path)) as connection:
             layers = connection.execute(_LAYERS, (MOST_LAYERS,)).fetchall()
             for table, column, organization, code in layers:
                 if (str(organization).upper(), code) != ("EPSG", _WGS_84):
@@ -70,8 +71,11 @@ def _check_head(stream: IO[bytes], contents: Contents) -> None:
         raise contents.fault(f"is over {MOST_BYTES // 1_000_000} MB; cut it down")
 
 
-def _opened(path: Path) -> sqlite3.Connection:
-    """The file opened for reading only, never locked, with what could do harm refused."""
+def opened(path: Path) -> sqlite3.Connection:
+    """The file opened for reading only, never locked, with what could do harm refused.
+
+    A question that asks for too much work ends in an ``sqlite3.OperationalError``.
+    """
     uri = f"{sqlite_uri(path.absolute())}?mode=ro&immutable=1"
     connection = sqlite3.connect(uri, uri=True)
     connection.text_factory = lambda text: text.decode("utf-8", "replace")
@@ -117,11 +121,19 @@ def _shape(blob: object) -> tuple[str, list[list[Figures]]]:
     if shape is None or shape.is_empty:
         return "feature without a geometry", []
     kind = shape.geom_type
+    pieces = [list(each.coords) for each in _members(shape) if not each.is_empty]
     if kind in ("Point", "MultiPoint"):
-        return "points", [[point.coords[0] for point in getattr(shape, "geoms", [shape])]]
+        return "points", [[coordinates for piece in pieces for coordinates in piece]]
     if kind in ("LineString", "MultiLineString"):
-        return "line", [list(line.coords) for line in getattr(shape, "geoms", [shape])]
+        return "line", pieces
     return kind.lower(), []
+
+
+def _members(shape: BaseGeometry) -> Iterable[BaseGeometry]:
+    """The points or lines a geometry is made of; nothing for any other kind."""
+    if shape.geom_type in ("Point", "LineString"):
+        return [shape]
+    return shape.geoms if shape.geom_type in ("MultiPoint", "MultiLineString") else ()
 
 
 def _geometry(blob: object) -> BaseGeometry | None:
