@@ -16,10 +16,10 @@ import httpx
 import uvicorn
 
 from plotter.datastore.opening import open_store
+from plotter.maps.tiles import Tiles
 from plotter.web import serving
 from plotter.web.app import make_app
 from plotter.web.guard import TOKEN_HEADER, Guarding
-from plotter.web.tiles import Tiles
 
 COMMAND = [sys.executable, "-m", "plotter", "serve"]
 DAY = "2026-07-04"
@@ -48,8 +48,8 @@ def serving_page(longest_s: float = 15.0, tiles: str = "", port: int = 0) -> Ite
         store.search_rows()  # as the command does, so that no answer waits for it
     listening = serving.listen(serving.LOOPBACK, port)
     port = listening.getsockname()[1]
-    asked = Tiles.of(tiles, "Demo tiles")
-    own = Guarding.of(["127.0.0.1", "localhost"], port, asked.origin)
+    asked = Tiles(tiles, "Demo tiles") if tiles else None
+    own = Guarding.of(["127.0.0.1", "localhost"], port, asked.origin if asked else "")
     guarding = Guarding(own.hosts, own.token, own.tiles_origin, longest_s)
     server = uvicorn.Server(serving.configured(make_app(open_store, guarding, asked)))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})

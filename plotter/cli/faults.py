@@ -7,7 +7,7 @@ import json
 import click
 
 from plotter.cli.options_named import with_option
-from plotter.cli.printing import complain
+from plotter.cli.printing import complain, shown
 from plotter.errors import CannotDo, PlotterError
 from plotter.formats.faults import fault_document, faults_of
 
@@ -54,10 +54,11 @@ def _with_names(fault: PlotterError, towns: bool) -> PlotterError:
 
 
 def _words(fault: PlotterError) -> str:
+    """The lines of one fault, each safe for a terminal; carets stay below their letters."""
     caret = fault.where.caret() if fault.where else ""
     if len(caret) > 2_000 or caret.count("\n") > 1:
         caret = ""
-    lines = ["Error: " + with_option(fault.code, fault.message)]
+    lines = ("Error: " + with_option(fault.code, fault.message)).split("\n")
     if caret:
-        lines += ["  " + line for line in caret.splitlines()]
-    return "\n".join(lines)
+        lines += ["  " + line for line in caret.split("\n")]
+    return "\n".join(shown(line).rstrip() for line in lines)

@@ -41,31 +41,35 @@ REACHABLE = (
 )
 @click.option(
     "--tiles",
-    default="",
     metavar="URL",
     help="An online map to lay under the route, off until chosen on the page: the address of its "
     "tiles with {z}, {x} and {y}. Mind its owner's terms.",
 )
-@click.option("--tiles-credit", default="", metavar="TEXT", help="Whom to credit for the tiles.")
-def serve(port: int, open_it: bool, host: str, tiles: str, tiles_credit: str) -> None:
+@click.option(
+    "--tiles-attribution",
+    default="",
+    metavar="TEXT",
+    help="Whose the tiles are, shown on the map; needed with --tiles.",
+)
+def serve(port: int, open_it: bool, host: str, tiles: str | None, tiles_attribution: str) -> None:
     """Serve the planning page: type the route or draw it, and every figure follows.
 
     The page asks this machine alone for all that it shows, and works without a network.
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.
     """
+    from plotter.maps.tiles import Tiles
     from plotter.web import serving
     from plotter.web.app import make_app
     from plotter.web.guard import Guarding
     from plotter.web.readying import get_ready
-    from plotter.web.tiles import Tiles
 
-    asked = Tiles.of(tiles, tiles_credit)
+    asked = None if tiles is None else Tiles(tiles, tiles_attribution)
     listening = serving.listen(host, port)
     _build_stores()
     port = listening.getsockname()[1]
     names = serving.names_of(host)
-    app = make_app(open_store, Guarding.of(names, port, asked.origin), asked)
+    app = make_app(open_store, Guarding.of(names, port, asked.origin if asked else ""), asked)
     Thread(target=get_ready, args=(open_store(),), daemon=True).start()
     _tell(f"http://{names[0]}:{port}/", host, serving.is_loopback(host), open_it)
     serving.serve(app, listening, _give_up)

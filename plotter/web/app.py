@@ -17,6 +17,7 @@ from plotter import __version__
 from plotter.exporting import Job, format_named, name_of
 from plotter.formats.document import document
 from plotter.maps.basemap import base_in_view, world_base
+from plotter.maps.tiles import Tiles
 from plotter.maps.view import View
 from plotter.places.store import Store
 from plotter.route.plotting import plot_route
@@ -30,7 +31,6 @@ from plotter.web.own_stores import OwnStores
 from plotter.web.place_addresses import add_places
 from plotter.web.plan_addresses import add_plans
 from plotter.web.sheet import sheet_document
-from plotter.web.tiles import Tiles
 
 THREADS = 8
 """More would only wait for one another: a request is arithmetic, not waiting."""
@@ -39,7 +39,9 @@ Node = dict[str, Any]
 Degrees = Annotated[float, Query(ge=-540, le=540, allow_inf_nan=False)]
 
 
-def make_app(open_store: Callable[[], Store], guarding: Guarding, tiles: Tiles) -> ASGIApp:
+def make_app(
+    open_store: Callable[[], Store], guarding: Guarding, tiles: Tiles | None = None
+) -> ASGIApp:
     """The application behind its guard."""
     app = FastAPI(
         title="Plotter",
@@ -67,12 +69,12 @@ async def _few_threads(_app: FastAPI) -> AsyncIterator[None]:
     yield
 
 
-def _pages(app: FastAPI, guarding: Guarding, tiles: Tiles) -> None:
+def _pages(app: FastAPI, guarding: Guarding, tiles: Tiles | None) -> None:
     files = assets()
 
     @app.get("/", include_in_schema=False)
     def planning_page() -> HTMLResponse:
-        return HTMLResponse(page(guarding.token, tiles.address, tiles.credit))
+        return HTMLResponse(page(guarding.token, tiles))
 
     @app.get("/page/{name}", include_in_schema=False)
     def page_file(name: str, request: Request) -> Response:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from plotter import wording
 from plotter.maps.page import SCRIPTS, asset, leaflet_script, plain, style
+from plotter.maps.tiles import Tiles
 from plotter.maps.web_map import CREDITS
 
 FOLDER = Path(__file__).parent / "assets"
@@ -82,21 +83,19 @@ def chart_module() -> str:
     return "\n".join([*parts, f"export {{ {', '.join(CHART_NAMES)} }};", ""])
 
 
-def page(token: str, tiles: str = "", tiles_credit: str = "") -> str:
+def page(token: str, tiles: Tiles | None = None) -> str:
     """The page's own document, with the token of this start."""
-    standing = "".join(f"<p>{html.escape(words)}</p>" for words in wording.STANDING)
-    parts = {
+    words = {
         "token": token,
-        "modules": _MODULES_FIRST,
-        "tiles": tiles,
-        "tiles_credit": tiles_credit,
-        "standing": standing,
+        "tiles": tiles.url if tiles else "",
+        "tiles_attribution": tiles.attribution if tiles else "",
+        "tiles_caution": tiles.caution.text if tiles else "",
         "credits": CREDITS,
         "rounded": wording.ROUNDED,
     }
-    filled = {
-        name: text if text.startswith("<") else html.escape(text) for name, text in parts.items()
-    }
+    standing = "".join(f"<p>{html.escape(line)}</p>" for line in wording.STANDING)
+    filled = {name: html.escape(text) for name, text in words.items()}
+    filled |= {"modules": _MODULES_FIRST, "standing": standing}
     return re.sub(r"\{\{(\w+)\}\}", lambda found: filled[found[1]], _own("page.html"))
 
 

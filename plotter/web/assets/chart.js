@@ -161,7 +161,7 @@ export class Chart {
   online(on) {
     const { content, dataset } = document.querySelector("meta[name=plotter-tiles]");
     if (!this.tiles) this.tiles = L.tileLayer(content, { maxZoom: 19, className: "online" });
-    if (!this.credit) this.credit = L.control.attribution({ prefix: false }).addAttribution(plain(dataset.credit));
+    if (!this.credit) this.credit = L.control.attribution({ prefix: false }).addAttribution(plain(dataset.attribution));
     for (const layer of [this.tiles, this.credit]) on ? layer.addTo(this.map) : layer.remove();
   }
 

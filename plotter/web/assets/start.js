@@ -289,7 +289,8 @@ function exported() {
 }
 
 listen();
-byId("tiles-choice").hidden = !document.querySelector("meta[name=plotter-tiles]").content;
+for (const id of ["tiles-choice", "tiles-note"])
+  byId(id).hidden = !document.querySelector("meta[name=plotter-tiles]").content;
 plan.keep();
 planChanged(plan.value);
 offerFormats(() => ({
