@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.formats.figures import degrees, direction, fixed, longitude_below_180
+from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, number_of
 
 angles = st.floats(-180, 180)
 
@@ -39,3 +39,20 @@ def test_a_direction_is_in_0_to_360(angle: float, places: int) -> None:
 
 def test_rounding_to_whole_numbers() -> None:
     assert [fixed(value, 0) for value in (1317.4, -0.2, 1e6)] == ["1317", "0", "1000000"]
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False))
+def test_a_number_is_read_as_it_is_written(value: float) -> None:
+    assert number_of(repr(value)) == number_of(value) == value
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        *("", "4_4.5", "٤٤", "\uff14\uff14", "nan", "inf", "-", ".", "1e", "0x1F", "4 4", "44,5"),
+        *(True, None, [], 10**400),
+    ],
+)
+def test_what_is_no_number_is_refused(value: object) -> None:
+    with pytest.raises(ValueError, match="no number"):
+        number_of(value)

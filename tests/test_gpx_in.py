@@ -7,7 +7,7 @@ import io
 import given_files
 import plots
 import pytest
-from given_files import BARN, MILL, gpx, gpx_point
+from given_files import BARN, MILL, gpx, gpx_point, gpx_route, gpx_track
 
 from plotter.formats.choices import Choices
 from plotter.formats.gpx import gpx as write_gpx
@@ -117,3 +117,13 @@ def test_our_own_checkpoints_are_not_taken_for_turning_points() -> None:
 def test_other_encodings_that_say_so(encoding: str) -> None:
     text = given_files.gpx_route(BARN, MILL, name="Zürich").replace("UTF-8", encoding)
     assert read(text.encode(encoding)).parts[0].name == "Zürich"
+
+
+@pytest.mark.parametrize("latitude", ["4_4.5", "٤٤.٥"])
+def test_a_figure_is_read_alike_on_a_track_and_on_a_route(latitude: str) -> None:
+    """Neither takes for 44.5 what is not written so."""
+    points = [BARN, (latitude, -92.2), MILL]
+    for text in (gpx_track(*points), gpx_route(*points)):
+        (part,) = read(text).parts
+        assert (part.count, part.faults.count) == (2, 1)
+        assert "is not decimal degrees" in part.faults.kept[0]

@@ -152,7 +152,7 @@ def test_a_track_goes_on_without_its_bad_points_and_says_so(tmp_path: Path) -> N
     assert len(route.waypoints) == 3
     (said,) = [caution for caution in route.cautions if caution.code == "file-fault"]
     assert said.rank == "CHECK"
-    assert "without 1 point of it: line 5: latitude nan" in said.text
+    assert "without 1 point of it: line 5: latitude 'nan'" in said.text
 
 
 def test_a_track_of_mostly_bad_points_is_refused(tmp_path: Path) -> None:

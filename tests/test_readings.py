@@ -80,6 +80,13 @@ def test_what_is_no_course_is_refused(typed: str) -> None:
     assert caught.value.code == "course"
 
 
+@pytest.mark.parametrize("text", ["1_0", "1e2", "٢٤٧", "247.", " 247", "-0", "inf", "247\n"])
+def test_the_figure_of_a_course_is_digits_alone(text: str) -> None:
+    with pytest.raises(InputError, match="is not a course of 000 to 360") as caught:
+        CourseReading(text, "T")
+    assert caught.value.code == "course"
+
+
 def test_a_course_is_counted_from_one_of_two_norths() -> None:
     with pytest.raises(InputError, match="true"):
         CourseReading("247", "G")  # type: ignore[arg-type]

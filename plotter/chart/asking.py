@@ -137,7 +137,7 @@ def measured_in_plan(notes: Sequence[LegNotes], route: Route) -> list[MeasuredLe
             None
             if each.measured_course_deg is None
             else CourseReading(
-                f"{each.measured_course_deg:03g}",
+                f"{round(each.measured_course_deg, 3):03g}",
                 "T" if each.measured_course_reference == "true" else "M",
             ),
         )

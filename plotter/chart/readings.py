@@ -28,6 +28,7 @@ LARGEST_READING = 20_000.0
 """No edge shows more in any unit: a figure above is a slip of the keyboard."""
 
 _A_READING = re.compile(r"(\d{1,9})(?:\.(\d{1,6}))?\Z", re.ASCII)
+_A_FIGURE = re.compile(r"\d{1,3}(?:\.\d{1,6})?\Z", re.ASCII)
 _A_COURSE = re.compile(r"(\d{1,3})(?:\.(\d{1,3}))?\s*°?\s*([TM])\Z", re.IGNORECASE | re.ASCII)
 
 
@@ -110,11 +111,7 @@ class CourseReading:
                 f"a course is counted from T (true) or M (magnetic) north, not {self.reference!r}",
                 code="course",
             )
-        try:
-            whole = 0.0 <= float(self.text) <= 360.0
-        except ValueError:
-            whole = False
-        if not whole:
+        if not _A_FIGURE.match(self.text) or self.degrees > 360.0:
             raise InputError(
                 f"'{self.text[:40]}' is not a course of 000 to 360 degrees, as in 247T",
                 code="course",

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from plotter.formats.figures import number_of
+
 
 class Figure(click.ParamType[float]):
     """A number in a unit; ``example`` is what is shown when it is none."""
@@ -21,7 +23,7 @@ class Figure(click.ParamType[float]):
     ) -> float:
         """The number typed; refused with what to type where it is none."""
         try:
-            return float(str(value))
+            return number_of(str(value))
         except ValueError:
             option = param.opts[0] if param else "it"
             self.fail(

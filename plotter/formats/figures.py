@@ -1,11 +1,14 @@
-"""Numbers as interchange files hold them: fixed decimals, no exponent, no minus nought."""
+"""Numbers as interchange files hold them: written with fixed decimals, no exponent, no minus
+nought; read strictly."""
 
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 DEGREE_PLACES = 6
 """Decimals of a degree: 0.1 m on the ground, finer than any airport in the data is known."""
+_A_NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.ASCII | re.IGNORECASE)
 
 
 def fixed(value: float, places: int) -> str:
@@ -57,3 +60,26 @@ def direction(angle_deg: float, places: int) -> str:
     ('351.8', '0.0', '0.00')
     """
     return fixed(round(angle_deg % 360.0, places) % 360.0, places)
+
+
+def number_of(value: object) -> float:
+    """A raw value as a number; raises ValueError.
+
+    The trap: ``float`` alone takes ``4_4.5`` for 44.5, the digits of other scripts, and ``True``.
+
+    >>> number_of(" -92.5 "), number_of(44), number_of("1e-5")
+    (-92.5, 44.0, 1e-05)
+    >>> number_of("4_4.5")
+    Traceback (most recent call last):
+    ValueError: no number
+    """
+    if isinstance(value, str):
+        if not _A_NUMBER.fullmatch(value.strip()):
+            raise ValueError("no number")
+        return float(value)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise ValueError("no number")
+    try:
+        return float(value)
+    except OverflowError:
+        raise ValueError("no number") from None

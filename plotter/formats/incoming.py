@@ -6,6 +6,7 @@ format is read by the same rules:
 
 * a point whose position cannot be is a fault of its part, kept with its place in the file;
 * an elevation or a time that cannot be read is left out, and that is said;
+* a number is decimal digits, with a point and an exponent where there are such, nothing else;
 * a time without a zone is UTC, as GPX 1.1 wants it.
 
 Memory is bounded by the limits below: a named point takes some 0.5 kB, a point of a track 32
@@ -24,6 +25,7 @@ from typing import Literal, NamedTuple, Protocol
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
 from plotter.errors import FileFault, PositionError, Where
+from plotter.formats.figures import number_of
 from plotter.formats.names import clean_name, clean_text
 
 PartKind = Literal["route", "track", "waypoints"]
@@ -167,7 +169,7 @@ class Contents:
         if len(note) > NOTE_LIMIT:
             note = note[: NOTE_LIMIT - 1] + "…"
             part.left_out.add(_place(raw), f"the end of a note over {NOTE_LIMIT:,} characters")
-        elevation_ft = _kept(part, raw, _elevation_ft(raw.elevation_ft, raw.elevation_m))
+        elevation_ft = _kept(part, raw, elevation_ft_of(raw.elevation_ft, raw.elevation_m))
         seconds = _kept(part, raw, seconds_of(raw.time))
         time = None if seconds is None else _EPOCH + dt.timedelta(seconds=seconds)
         part.points.append(FilePoint(name, position, elevation_ft, note, time))
@@ -187,13 +189,13 @@ class Contents:
         if self._on_tracks > MOST_TRACK_POINTS:
             raise self.fault(f"holds more than {MOST_TRACK_POINTS:,} track points; cut it down")
         try:
-            lat, lon = float(latitude), float(longitude)  # type: ignore[arg-type]
-        except (TypeError, ValueError):
+            lat, lon = number_of(latitude), number_of(longitude)
+        except ValueError:
             lat = lon = _UNKNOWN
         if not (-90.0 <= lat <= 90.0 and -180.0 <= lon <= 180.0):
             part.faults.add(place(), _why_not(latitude, longitude))
             return
-        height_ft, seconds = _elevation_ft("", height_m), seconds_of(time)
+        height_ft, seconds = elevation_ft_of("", height_m), seconds_of(time)
         for value in (height_ft, seconds):
             if isinstance(value, str):
                 part.left_out.add(place(), value)
@@ -246,12 +248,10 @@ def position_of(latitude: object, longitude: object) -> Position:
 
 def degrees_of(value: object, what: str) -> float:
     """A raw value as a number of degrees; raises ValueError."""
-    text = str(value).strip()
     try:
-        if isinstance(value, bool) or "_" in text:
-            raise ValueError
-        return float(text)
+        return number_of(value)
     except ValueError:
+        text = str(value).strip()
         if not text or value is None:
             raise ValueError(f"the {what} is missing") from None
         hint = "; write the decimals with a point, as in 44.5" if "," in text else ""
@@ -275,13 +275,18 @@ def seconds_of(text: str) -> float | str | None:
         return f"time {text.strip()[:40]!r} is not a date and time"
 
 
-def _elevation_ft(feet: object, metres: object) -> float | str | None:
+def elevation_ft_of(feet: object, metres: object) -> float | str | None:
+    """An elevation [ft] given in feet, else in metres; ``None`` for neither, else what is wrong.
+
+    >>> elevation_ft_of("1317", ""), elevation_ft_of("", ""), elevation_ft_of("", "100000")
+    (1317.0, None, 'elevation 100000 m is not a height on this earth')
+    """
     value, unit = (feet, "ft") if _given(feet) else (metres, "m")
     if not _given(value):
         return None
     try:
-        number = float(value)  # type: ignore[arg-type]
-    except (TypeError, ValueError):
+        number = number_of(value)
+    except ValueError:
         return f"elevation {str(value)[:40]!r} is not a number"
     found = number if unit == "ft" else feet_from_metres(number)
     if LOWEST_FT < found < HIGHEST_FT:

@@ -10,13 +10,12 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from plotter.earth.position import Position
-from plotter.earth.units import feet_from_metres
-from plotter.errors import FileFault, PositionError, Where
+from plotter.errors import FileFault, Where
+from plotter.formats.incoming import elevation_ft_of, position_of
 from plotter.formats.names import clean_name
 from plotter.route.own_points import OwnPoint, OwnPoints
 
@@ -52,7 +51,7 @@ class _Reading:
     def take(self, line: int, fields: dict[str, str]) -> None:
         try:
             point = _point(fields)
-        except (ValueError, PositionError) as fault:
+        except ValueError as fault:
             self.faults.append((line, str(fault)))
             return
         first = self.seen.setdefault(point.name.casefold(), line)
@@ -156,39 +155,13 @@ def _point(fields: dict[str, str]) -> OwnPoint:
     name = clean_name(fields.get("name", ""))
     if not name:
         raise ValueError("the point has no name")
-    position = Position(_number(fields, "latitude"), _number(fields, "longitude"))
-    return OwnPoint(name, position, _elevation(fields), clean_name(fields.get("note", "")))
-
-
-def _number(fields: dict[str, str], column: str) -> float:
-    text = fields.get(column, "").strip()
-    try:
-        return float(text)
-    except ValueError:
-        hint = "; write the decimals with a point, as in 44.5" if "," in text else ""
-        raise ValueError(f"{column} '{text[:40]}' is not decimal degrees{hint}") from None
-
-
-def _elevation(fields: dict[str, str]) -> float | None:
-    for column, in_feet in (("elevation_ft", float), ("elevation_m", _feet)):
-        text = fields.get(column, "").strip()
-        if text:
-            return _finite(text, column, in_feet)
-    return None
-
-
-def _feet(text: str) -> float:
-    return feet_from_metres(float(text))
-
-
-def _finite(text: str, column: str, read: Callable[[str], float]) -> float:
-    try:
-        value = read(text)
-    except ValueError:
-        value = float("nan")
-    if not -2_000 < value < 40_000:
-        raise ValueError(f"{column} '{text[:40]}' is not a height on this earth")
-    return value
+    position = position_of(fields.get("latitude"), fields.get("longitude"))
+    elevation_ft = elevation_ft_of(
+        *(fields.get(column, "").strip() for column in ("elevation_ft", "elevation_m"))
+    )
+    if isinstance(elevation_ft, str):
+        raise ValueError(elevation_ft)
+    return OwnPoint(name, position, elevation_ft, clean_name(fields.get("note", "")))
 
 
 def _read_geojson(text: str, reading: _Reading) -> None:
