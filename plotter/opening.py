@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 PLAN_SUFFIX = ".toml"
 MOST_PLAN_BYTES = 1_000_000
+_A_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+"""Alone of what ISO 8601 has: ``20260704`` and ``2026-W27-6`` are easily another day mistyped."""
 
 
 def open_date(date: dt.date | str | None) -> dt.date:
@@ -35,6 +38,8 @@ def open_date(date: dt.date | str | None) -> dt.date:
     if isinstance(date, dt.date):
         return date
     try:
+        if not _A_DATE.fullmatch(date.strip()):
+            raise ValueError(date)
         return dt.date.fromisoformat(date.strip())
     except ValueError:
         raise InputError(

@@ -119,7 +119,7 @@ def test_another_ruler_and_edge(call: Call) -> None:
         (("--my-plotter", "50 = 50,6"), "with a point"),
         (("--my-plotter", "50 = 506"), "was 50.6 meant?"),
         (("--my-plotter", "50 = 50", "--reading-error", "soon"), "millimetres"),
-        (("--my-plotter", "50 = 50", "--reading-error", "nan"), "use 0.05 to 5"),
+        (("--my-plotter", "50 = 50", "--reading-error", "nan"), "millimetres"),
         (("--my-plotter", "50 = 50", "--paper", "a4"), "--paper is for printing"),
         (("--my-plotter", "50 = 50", "--into", "x"), "--into is for printing"),
         (("--keep", "x.json"), "--keep goes with --my-plotter"),

@@ -37,7 +37,19 @@ def test_no_date_is_today() -> None:
     assert before <= open_date(None) <= dt.date.today()
 
 
-@pytest.mark.parametrize("text", ["", "tomorrow", "04/07/2026", "2026-02-30"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "tomorrow",
+        "04/07/2026",
+        "2026-02-30",
+        "20260704",
+        "2026-W27-6",
+        "2026-07-4",
+        "٢٠٢٦-07-04",
+    ],
+)
 def test_what_is_no_date_is_told_what_to_write(text: str) -> None:
     with pytest.raises(InputError, match="2026-07-04"):
         open_date(text)

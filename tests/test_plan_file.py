@@ -236,6 +236,11 @@ def test_one_error_speaks_as_its_first_fault() -> None:
         ('"ICAO"', '"icao"', "write 'US' or 'ICAO'"),
         ("departure = 2026-07-04T09:00:00-05:00", "departure = 2026-07-04", "no time with a date"),
         ("departure = 2026-07-04T09:00:00-05:00", 'departure = "at nine"', "no time with a date"),
+        (
+            "departure = 2026-07-04T09:00:00-05:00",
+            'departure = "2026-W27-6T09:00:00-05:00"',
+            "no time with a date",
+        ),
         ("pattern_height_ft = 800", "pattern_height_ft = inf", "no number to reckon with"),
         ("taxi_fuel = 1.1", "taxi_fuel = 41", "taxi_fuel is 41, more than fuel_on_board, 40"),
         ("steer_deg = 178", "steer_deg = 78", "2: for 180 steer 078 differ by more than 30°"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 
 import pytest
@@ -47,6 +48,16 @@ def test_near_refuses_in_the_one_shape(page: Served, query: dict[str, object]) -
     answer = page.get("/api/near", **query)
     assert answer.status_code == 422
     assert {"code", "message", "where", "candidates"} <= set(answer.json()["error"])
+
+
+def test_near_refuses_a_date_outside_the_magnetic_model(
+    page: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As the command does: the point is laid off by a variation that nobody knows yet."""
+    monkeypatch.setattr("plotter.web.place_addresses.open_date", lambda _: dt.date(2036, 1, 1))
+    answer = page.get("/api/near", point="4400N09230W090020")
+    assert answer.status_code == 422
+    assert answer.json()["error"]["code"] == "model-date"
 
 
 def test_measure_answers_what_the_command_prints(page: Served) -> None:

@@ -8,6 +8,7 @@ compute.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable
 from functools import cache
 from typing import Annotated, Any, Literal, cast, get_args, get_origin, is_typeddict
@@ -17,6 +18,7 @@ from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 from plotter.flight.plan_file_keys import Bounds, OneOrMore, PlanKeys
 
 Schema = dict[str, Any]
+_A_TIME = re.compile(r"\d{4}-\d{2}-\d{2}[Tt ]\d{2}:\d{2}", re.ASCII)
 _PLAIN = {str: "str", bool: "bool", int: "int", float: "float", dt.datetime: "datetime"}
 
 
@@ -87,7 +89,7 @@ def _listed(given: object) -> object:
 
 def _instant(given: object) -> object:
     """A time in quotes as TOML would give it without; anything else is left to be refused."""
-    if not isinstance(given, str):
+    if not isinstance(given, str) or not _A_TIME.match(given.strip()):
         return given
     try:
         return dt.datetime.fromisoformat(given.strip())

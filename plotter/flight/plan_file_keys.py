@@ -220,7 +220,7 @@ class LimitKeys(TypedDict, total=False):
     reserve_min: Annotated[NotNegative, Says("Fuel reserve, minutes.")]
     crosswind_kt: Annotated[NotNegative, Says("Strongest crosswind.")]
     runway_ft: Annotated[NotNegative, Says("Shortest runway.")]
-    daylight_margin_min: Annotated[NotNegative, Says("Minutes before the end of daylight.")]
+    daylight_margin_min: Annotated[NotNegative, Says("Minutes before sunset.")]
     ground_clearance_ft: Annotated[NotNegative, Says("Height above highest_ground_ft of a leg.")]
 
 

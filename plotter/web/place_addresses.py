@@ -57,7 +57,7 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
     ) -> Node:
         """Airports near a point, nearest first; what is missing is null, never none."""
         store, today = stores.mine(), open_date(None)
-        magnetism = FlightMagnetism(today, 0.0, True)
+        magnetism = FlightMagnetism(today, 0.0, False)
         where = read_point(point, store, OwnPoints(), magnetism.degrees_east).waypoint
         found = near(store, where.position, within_nm, FIXED_WING, runway_ft)
         listed = found.found[:most]

@@ -100,7 +100,7 @@ LABELS: Mapping[str, Mapping[str, str]] = {
         "reserve_min": "Own reserve",
         "crosswind_kt": "Strongest crosswind",
         "runway_ft": "Shortest runway",
-        "daylight_margin_min": "Down before the end of daylight by",
+        "daylight_margin_min": "Down before sunset by",
         "ground_clearance_ft": "Above the highest ground of a leg by",
     },
     "quiet": {"code": "Caution", "reason": "Reason"},

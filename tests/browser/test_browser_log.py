@@ -89,6 +89,27 @@ def test_a_figure_is_opened_by_hand_and_by_keys_and_follows(flown: Any) -> None:
     assert page.evaluate("document.activeElement.dataset.column") == "ete_min"
 
 
+def test_a_working_that_was_closed_stays_closed_when_its_fault_comes_late(flown: Any) -> None:
+    page = flown.page
+    held: list[Any] = []
+
+    def hold(route: Any) -> None:
+        held.append(route)
+
+    page.locator("[data-column=groundspeed_kt]").nth(2).click()
+    page.wait_for_selector("#working:not([hidden])")
+    page.route("**/api/working", hold)
+    with page.expect_request("**/api/working"):
+        page.locator("[data-column=ete_min]").nth(2).click()
+    page.click("#working-close")
+    fault = {"code": "demo", "message": "no such row", "where": None, "candidates": []}
+    with page.expect_response("**/api/working"):
+        held[0].fulfill(status=422, json={"error": fault})
+    flown.settle()
+    page.evaluate("new Promise((done) => setTimeout(done, 100))")
+    assert page.is_hidden("#working")
+
+
 def test_a_row_of_the_log_and_its_leg_light_each_other(flown: Any) -> None:
     page = flown.page
     page.mouse.move(1, 1)

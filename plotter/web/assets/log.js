@@ -137,7 +137,7 @@ export class Log {
       if (asked === this.asked && this.open) this.tell(made, first);
     } catch (fault) {
       if (!(fault instanceof Fault)) throw fault;
-      if (asked === this.asked) this.tell({ title, formula: fault.message, put_in: [], arithmetic: [], rounding: "", notes: [] }, first);
+      if (asked === this.asked && this.open) this.tell({ title, formula: fault.message, put_in: [], arithmetic: [], rounding: "", notes: [] }, first);
     }
   }
 
