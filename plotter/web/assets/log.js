@@ -102,14 +102,16 @@ export class Log {
   }
 
   key(event) {
+    if (event.key === "Escape") return this.close(true);
     const step = STEPS[event.key], from = event.target.closest("td");
-    if (!step || !from) return;
+    if (!step || !from) return undefined;
     const line = event.currentTarget.tBodies[0].rows[from.parentNode.sectionRowIndex + step[0]];
     const to = line?.cells[from.cellIndex + step[1]]?.querySelector("button");
-    if (!to) return;
+    if (!to) return undefined;
     event.preventDefault();
     this.rove(to);
     to.focus();
+    return undefined;
   }
 
   rove(to) {
