@@ -63,6 +63,7 @@ def test_the_magnetic_bearing_is_that_of_a_leg_flown_to_it(page: Served) -> None
 def test_what_is_typed_for_each_is_that_place_in_a_route(page: Served, kind: str) -> None:
     found = listed(page, kind=kind, within_nm=60, most=20)
     assert found["rows"]
+    assert len(found["heads"]) == len(found["rows"][0]["cells"])
     for row in found["rows"]:
         if row["here"]:
             continue

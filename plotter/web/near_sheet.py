@@ -14,9 +14,15 @@ from plotter.places.nearness import Near, near, nearest
 from plotter.places.store import Store
 from plotter.route import near_words
 from plotter.route.to_type import to_type
-from plotter.web.asked_near import AskedNear
+from plotter.web.asked_near import AskedNear, Sort
 
-HEADS = ("Distance", "True", "Magnetic", "Runway, radio, people")
+HEADS = ("Distance", "True", "Magnetic")
+KNOWN_HEADS: dict[Sort, str] = {
+    "all": "Runway, radio, people",
+    "airport": "Longest runway",
+    "navaid": "Radio",
+    "town": "People",
+}
 COMPASS_WEAK = (
     "So near a magnetic pole a compass is sluggish or of no use: magnetic bearings are not to be "
     "steered by it."
@@ -45,7 +51,7 @@ def near_sheet(asked: AskedNear, store: Store, today: dt.date) -> Node:
     standing = standing_node(store, places, today)
     return {
         "heading": over if listed else over + visible(near_words.beyond(far)),
-        "heads": list(HEADS),
+        "heads": [*HEADS, KNOWN_HEADS[asked.kind]],
         "rows": [_row(each, where, variation.degrees_east, store) for each in shown],
         "notes": [visible(text) for text in (*said, *standing["notes"])],
         "cautions": standing["cautions"],

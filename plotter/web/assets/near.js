@@ -123,15 +123,16 @@ export class Near {
 
   fill() {
     if (!this.found) return;
-    const heads = ["Place", "Change", ...this.found.heads].map((head) => make("th", { scope: "col" }, head));
-    byId("near-table").tHead.replaceChildren(make("tr", {}, ...heads));
+    const heads = ["Place", "Change", ...this.found.heads].map((head) => make("th", { scope: "col", role: "columnheader" }, head));
+    byId("near-table").tHead.replaceChildren(make("tr", { role: "row" }, ...heads));
     byId("near-table").tBodies[0].replaceChildren(...this.found.rows.map((row) => this.row(row)));
   }
 
   row(row) {
-    const name = make("th", { scope: "row" }, make("bdi", {}, row.code), " ", make("small", {}, make("bdi", {}, row.what)));
+    const name = make("th", { scope: "row", role: "rowheader" }, make("bdi", {}, row.code), " ", make("small", {}, make("bdi", {}, row.what)));
     const acts = this.acts(row).map(([text, spoken, change]) => button(text, () => this.act(change), spoken));
-    return make("tr", {}, name, make("td", { class: "acts" }, ...acts), ...row.cells.map((cell) => make("td", {}, cell)));
+    const cells = row.cells.map((cell) => make("td", { role: "cell" }, cell));
+    return make("tr", { role: "row" }, name, make("td", { class: "acts", role: "cell" }, ...acts), ...cells);
   }
 
   act(change) {
