@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+import tarfile
 import venv
 import zipfile
 from pathlib import Path
@@ -42,11 +43,34 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_it_carries_data_and_assets_and_nothing_else(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         names = archive.namelist()
-    for needed in ("data/airports.csv", "data/register.json", "py.typed", "maps/assets/"):
+    for needed in (
+        "data/airports.csv",
+        "data/GUIDE.md",
+        "data/register.json",
+        "py.typed",
+        "maps/assets/",
+    ):
         assert any(name.startswith(f"plotter/{needed}") for name in names), needed
     tops = {name.split("/")[0] for name in names}
     assert {top for top in tops if not top.endswith(".dist-info")} == {"plotter"}
     assert not [name for name in names if "data/build" in name or "__pycache__" in name]
+
+
+@pytest.mark.slow
+def test_the_source_distribution_carries_all_that_its_tests_need(tmp_path: Path) -> None:
+    build = [sys.executable, "-m", "hatchling", "build", "-t", "sdist", "-d", str(tmp_path)]
+    done = subprocess.run(build, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    (built,) = tmp_path.glob("*.tar.gz")
+    with tarfile.open(built) as archive:
+        held = {name.partition("/")[2] for name in archive.getnames()}
+    kept = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    wanted = set(kept.stdout.split("\n")) if kept.returncode == 0 else set()
+    for needed in ("exports/sample/demo.gpx", "data/GUIDE.md", "tests/conftest.py", "NOTICES.md"):
+        assert needed in held, needed
+    assert {name for name in wanted - held if name and not name.startswith(".")} == set()
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +82,7 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     pip = [scripts / "python", "-m", "pip", "install", "-q", "--disable-pip-version-check"]
     done = subprocess.run([*pip, wheel], capture_output=True, text=True, check=False)
     if done.returncode and "CI" not in os.environ:
-        pytest.skip("the packages it needs cannot be fetched here")
+        pytest.skip("without a network the packages it needs cannot be fetched")
     assert done.returncode == 0, done.stderr
     return scripts
 

@@ -3,9 +3,9 @@
     pip install fonttools
     python data/build/fonts.py FOLDER        (holding DejaVuSansCondensed.ttf and -Bold.ttf, 2.37)
 
-Debian has the two files in the package fonts-dejavu-extra (2.37). Only scripts that are printed right
-letter by letter are kept: Arabic, Hebrew or Devanagari would need joining and reordering, and the
-page names such letters instead. The licence inside each font is written beside them.
+Debian has the two files in the package fonts-dejavu-extra (2.37). Only scripts that are printed
+right letter by letter are kept: Arabic, Hebrew or Devanagari would need joining and reordering, and
+the page names such letters instead. The licence inside each font is written beside them.
 """
 
 from __future__ import annotations

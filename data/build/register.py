@@ -68,7 +68,8 @@ def entry(key: str, data: Path, counts: Mapping[str, Mapping[str, int]]) -> dict
     if key == "airports":
         made["second_source"] = SECOND_SOURCE
     done = {what: lints.DONE[what] for what in counts.get("lints", {})}
-    return made | {word: dict(count) for word, count in counts.items()} | ({"done": done} if done else {})
+    made |= {word: dict(count) for word, count in counts.items()}
+    return made | {"done": done} if done else made
 
 
 def write(data: Path, counts: Mapping[str, Mapping[str, Mapping[str, int]]]) -> None:
