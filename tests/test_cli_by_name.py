@@ -94,6 +94,16 @@ def test_what_is_no_name_is_not_looked_for(call: Call, word: str) -> None:
     assert "plotter find" not in call("plot", word, "KRST", "--as", "none")[2]
 
 
+def test_a_position_is_sent_to_the_command_that_takes_one(call: Call) -> None:
+    code, _, err = call("airport", "43.9,-92.5")
+    assert code == 2
+    assert "plotter near 43.9,-92.5" in err
+
+
+def test_a_key_of_the_dataset_is_no_name(call: Call) -> None:
+    assert "plotter find" not in call("plot", "key:foo", "KRST", "--as", "none")[2]
+
+
 def test_without_an_index_nothing_is_built_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(by_name, "open_ready", lambda: None)
     fault = with_names(unknown("ROCHESTER"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from typing import Any
 
 import click
@@ -10,7 +11,7 @@ import click
 from plotter import wording
 from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown, table
 from plotter.datastore.opening import open_store
-from plotter.errors import UnknownIdentifier, Where
+from plotter.errors import InputError, UnknownIdentifier, Where
 from plotter.opening import open_date
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
@@ -19,6 +20,7 @@ from plotter.places.store import Store
 from plotter.places.twins import twins_of
 from plotter.route.cautions import Caution
 from plotter.route.data_ages import age_cautions, table_dates
+from plotter.route.points import may_be_coordinate
 
 
 @click.command(
@@ -36,6 +38,7 @@ def airport(ident: str, as_json: bool) -> None:
     try:
         found = resolve(store, ident, None)
     except UnknownIdentifier as fault:
+        _refuse_position(ident)
         raise fault.at(Where(ident, 0, len(ident))) from None
     if as_json:
         say(json.dumps(_document(found, store), ensure_ascii=True, indent=2))
@@ -43,6 +46,16 @@ def airport(ident: str, as_json: bool) -> None:
     place = found.place
     blocks = _airport(place) if isinstance(place, Airport) else _navaid(place)
     say("\n\n".join([*blocks, *_foot(found, store)]))
+
+
+def _refuse_position(ident: str) -> None:
+    """A position has no runways: what lies there is asked of another command."""
+    if may_be_coordinate(ident):
+        raise InputError(
+            f"'{ident[:60]}' is a position, not a place of the data; what lies near it: plotter "
+            f"near {shlex.quote(ident[:60])}",
+            code="position",
+        )
 
 
 def _airport(place: Airport) -> list[str]:

@@ -67,9 +67,11 @@ def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) ->
 
 
 def _word(fault: PlotterError) -> str:
-    """What was typed for the place, without a name given to it or a prefix."""
+    """What was typed for the place, without a name given to it or a prefix; no key is a name."""
     where = fault.where
     typed = where.text[where.start : where.end] if where else ""
+    if typed.lower().startswith("key:"):
+        return ""
     return typed.rpartition("=")[2].rpartition(":")[2].strip()
 
 

@@ -94,6 +94,7 @@ def log(**given: object) -> None:
     and a weather briefing. 'plotter new NAME' writes a plan file to start from.
     """
     asked = _Options(**given)  # type: ignore[arg-type]
+    _refuse_points(asked.plan_file)
     if asked.row is not None and not asked.show_working:
         raise InputError(
             f"'{asked.row}' stands alone; to see how a row is made write --working {asked.row}"
@@ -114,6 +115,16 @@ def log(**given: object) -> None:
         print_workings(made, worked)
     else:
         print_log(made, files, asked.all_cautions)
+
+
+def _refuse_points(plan_file: Path) -> None:
+    """A log needs more than points: aircraft, wind and time stand in a plan file."""
+    if not plan_file.suffix and not plan_file.exists():
+        raise InputError(
+            f"'{plan_file}' is no plan file; a log is computed from one, which 'plotter new NAME' "
+            "writes to start from; for points alone: plotter plot",
+            code="no-plan",
+        )
 
 
 def _worked(log: NavigationLog, asked: _Options) -> dict[int, tuple[str, ...]]:

@@ -60,7 +60,7 @@ class Wishes:
             raise InputError(f"no line is called '{self.line}'; use geodesic or rhumb")
         if not LOWEST_ALTITUDE_FT <= self.altitude_ft <= HIGHEST_ALTITUDE_FT:
             raise InputError(
-                f"altitude {self.altitude_ft:g} ft is outside "
+                f"altitude {self.altitude_ft:,.0f} ft is outside "
                 f"{LOWEST_ALTITUDE_FT:,.0f} to {HIGHEST_ALTITUDE_FT:,.0f} ft"
             )
 

@@ -17,9 +17,9 @@ from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.route import Waypoint
+from plotter.route.unread import cut_short, unreadable
 
 _BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
-_OTHER_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
 _LONGEST_PLAIN_CODE = 5
 _SAME_AS_WGS_84 = ("", "WGS84", "EPSG4326", "EPSG4979")
 # Stations are set anew now and then, so some degrees are usual; beyond this, 40 NM out, the point
@@ -75,7 +75,7 @@ class PointReader:
         if may_be_coordinate(text):
             return _coordinate(text)
         found = _BEARING_DISTANCE.match(text)
-        if found and not self._store.by_code(text):
+        if found and not cut_short(text) and not self._store.by_code(text):
             return self._bearing_distance(text, found, near)
         return self._identifier(text, near)
 
@@ -114,28 +114,16 @@ class PointReader:
             )
         return ReadPoint(_navaid(place, text), cautions)
 
-    def _unknown(self, text: str, fault: UnknownIdentifier) -> UnknownIdentifier:
+    def _unknown(self, text: str, fault: UnknownIdentifier) -> InputError:
         """A word that names nothing: what it may be a slip of, own points first."""
         own = [as_typed(name) for name in self._own_points.like(text)]
         if not own:
-            return fault if fault.candidates else self._unreadable(text)
+            return _perhaps_an_airway(text, unreadable(self._store, text, fault))
         like = [*own, *fault.candidates][:MOST_SUGGESTIONS]
         return UnknownIdentifier(
             f"no place '{text[:60]}' in the data or among your own points; "
             f"did you mean {either(like)}?",
             candidates=like,
-        )
-
-    def _unreadable(self, text: str) -> UnknownIdentifier:
-        """A word that is like nothing in the data: were spaces forgotten, or a name typed?"""
-        parts = [part for part in _OTHER_SEPARATORS.split(text) if part]
-        known = [bool(self._store.by_code(part)) for part in parts]
-        if len(parts) > 1 and (all(known) or (any(known) and "-" not in text)):
-            spaced = " ".join(parts)
-            return UnknownIdentifier(f"points are parted by spaces: {spaced}", candidates=(spaced,))
-        return UnknownIdentifier(
-            f"no place '{text[:60]}' in the data; type an identifier as in KRST, or a position as "
-            "in 44.0,-92.5 or 4400N09230W"
         )
 
     def _bearing_distance(
@@ -196,6 +184,15 @@ def is_airway(text: str) -> bool:
     (True, False)
     """
     return _AIRWAY.match(text.upper()) is not None
+
+
+def _perhaps_an_airway(text: str, fault: InputError) -> InputError:
+    """The fault of a word that is in no data, where it looks like an airway."""
+    if not is_airway(text):
+        return fault
+    joint = " If" if fault.message.endswith("?") else "; if"
+    words = f"{joint} it is an airway: airways are not read, type the points along it"
+    return InputError(fault.message + words, code="airway", candidates=fault.candidates)
 
 
 def as_typed(name: str) -> str:

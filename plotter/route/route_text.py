@@ -26,6 +26,7 @@ from plotter.route.item15 import CruiseChange, read_cruise_group
 from plotter.route.own_points import OwnPoints
 from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
+from plotter.route.unread import Piece, without_halves
 from plotter.route.words import QUOTES, Word, words_of
 
 DIRECT = "DCT"
@@ -39,14 +40,6 @@ class TypedRoute(NamedTuple):
     cruise: tuple[CruiseChange, ...]
     cautions: tuple[Caution, ...]
     name: str = ""
-
-
-class _Pending(NamedTuple):
-    """A word that names a point, with the name given to it, still to be looked up."""
-
-    name: str
-    text: str
-    where: Where
 
 
 def read_route(
@@ -63,6 +56,8 @@ def read_route(
     """
     own = own_points or OwnPoints()
     pending, cruise, faults = _sort_words(_words(route, own, store))
+    pending, halves = without_halves(pending, lambda text: bool(own.find(text)))
+    faults += halves
     reader = PointReader(store, own, bearing_variation)
     points, more = _read_points(pending, reader)
     faults += more
@@ -128,9 +123,9 @@ def _words(route: str | Sequence[str], own: OwnPoints, store: Store) -> tuple[Wo
 
 def _sort_words(
     words: Sequence[Word],
-) -> tuple[list[_Pending], list[CruiseChange], list[PlotterError]]:
+) -> tuple[list[Piece], list[CruiseChange], list[PlotterError]]:
     """Words parted into points and speed groups; faults of form are kept, not raised."""
-    pending: list[_Pending] = []
+    pending: list[Piece] = []
     cruise: list[CruiseChange] = []
     faults: list[PlotterError] = []
     for word in words:
@@ -148,7 +143,7 @@ def _sort_words(
         if equals and not (name.strip() and text.strip()):
             faults.append(_half_named(word))
             continue
-        pending.append(_Pending(name.strip(), text.strip(), word.where))
+        pending.append(Piece(name.strip(), text.strip(), word.where))
     return pending, cruise, faults
 
 
@@ -161,7 +156,7 @@ def _half_named(word: Word) -> PlotterError:
 
 
 def _read_points(
-    pending: Sequence[_Pending], reader: PointReader
+    pending: Sequence[Piece], reader: PointReader
 ) -> tuple[list[ReadPoint], list[PlotterError]]:
     """Every point, those of more than one meaning last, when their neighbours are known."""
     found: dict[int, ReadPoint] = {}
@@ -195,7 +190,7 @@ def _neighbour(found: dict[int, ReadPoint], index: int) -> Position | None:
     return found[nearest].waypoint.position
 
 
-def _pointing(fault: InputError, item: _Pending) -> PlotterError:
+def _pointing(fault: InputError, item: Piece) -> PlotterError:
     """The fault with its caret in the whole route, under the wrong part of the word if known."""
     inner = fault.where
     where = item.where
@@ -206,7 +201,7 @@ def _pointing(fault: InputError, item: _Pending) -> PlotterError:
 
 
 def _whole_route_faults(
-    pending: Sequence[_Pending], points: Sequence[ReadPoint], route: str | Sequence[str]
+    pending: Sequence[Piece], points: Sequence[ReadPoint], route: str | Sequence[str]
 ) -> list[PlotterError]:
     text = route if isinstance(route, str) else " ".join(route)
     if len(points) < 2:
@@ -240,7 +235,7 @@ def _coincide(first: Position, second: Position) -> bool:
     return first.is_pole or turn in (0.0, 360.0)
 
 
-def _same_place(item: _Pending, before: Waypoint) -> PlotterError:
+def _same_place(item: Piece, before: Waypoint) -> PlotterError:
     return InputError(
         f"'{item.text}' is the same place as the point before it ({before.name}): "
         "a leg needs length; leave one of them out",

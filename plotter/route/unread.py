@@ -1,0 +1,121 @@
+"""Words of a route that name nothing: what was probably meant, and what to type for it."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from plotter.errors import InputError, UnknownIdentifier, Where
+from plotter.places.lookup import either
+from plotter.places.store import Store
+
+EXAMPLES = "an identifier as in KRST, or a position as in 44.0,-92.5 or 4400N09230W"
+_SEPARATORS = re.compile(r"[,;>/|+–→-]+")
+_HALF = re.compile(r"[-+]?\d{1,3}(\.\d*)?")
+_NO_EAST_OR_WEST = re.compile(r"(\d\d[NS]\d{3}|\d{4}[NS]\d{5}|\d{6}[NS]\d{7})", re.I)
+_ONE_ANGLE = re.compile(r"(\d{4}|\d{6})[NS]|(\d{5}|\d{7})[EW]", re.I)
+_SHORT_BEARING = re.compile(r"(?P<point>[A-Z]{2,5})(?P<bearing>\d{2,3})(?P<distance>\d{2,3})", re.I)
+_FIGURES = 6
+
+
+class Piece(NamedTuple):
+    """A word that names a point, with the name given to it, still to be looked up."""
+
+    name: str
+    text: str
+    where: Where
+
+
+def unreadable(store: Store, text: str, fault: UnknownIdentifier) -> InputError:
+    """The fault of a word that is in no notation and no identifier.
+
+    ``fault`` is that of the look-up, with the identifiers that are like it.
+    """
+    return (
+        cut_short(text)
+        or _not_parted(store, text)
+        or _bearing_cut_short(store, text)
+        or (fault if fault.candidates else None)
+        or UnknownIdentifier(f"no place '{text[:60]}' in the data; type {EXAMPLES}")
+    )
+
+
+def cut_short(text: str) -> InputError | None:
+    """The fault of a packed position with a letter or a half missing; ``None`` for any other word.
+
+    >>> cut_short("4354N09230").candidates, cut_short("KRST")
+    (('4354N09230E', '4354N09230W'), None)
+    """
+    if _NO_EAST_OR_WEST.fullmatch(text):
+        both = (f"{text}E", f"{text}W")
+        return InputError(
+            f"'{text}' has no E or W behind its longitude; type {either(both)}",
+            code="coordinate",
+            candidates=both,
+        )
+    if _ONE_ANGLE.fullmatch(text):
+        return InputError(
+            f"'{text}' is half a position; type latitude and longitude together, as in 4400N09230W",
+            code="coordinate",
+        )
+    return None
+
+
+def without_halves(
+    pieces: Sequence[Piece], is_known: Callable[[str], bool]
+) -> tuple[list[Piece], list[InputError]]:
+    """The pieces without pairs of two bare figures, and a fault for each such pair.
+
+    A position typed with a space in it falls apart into two words that mean nothing.
+    """
+    kept = list(pieces)
+    faults: list[InputError] = []
+    for one, other in itertools.pairwise(pieces):
+        if one in kept and all(_is_half(each, is_known) for each in (one, other)):
+            kept = [each for each in kept if each not in (one, other)]
+            faults.append(_two_halves(one, other))
+    return kept, faults
+
+
+def _is_half(piece: Piece, is_known: Callable[[str], bool]) -> bool:
+    figure = piece.text.rstrip(",")
+    return _HALF.fullmatch(figure) is not None and not is_known(piece.text)
+
+
+def _two_halves(one: Piece, other: Piece) -> InputError:
+    named = f"{one.name}=" if one.name else ""
+    joined = f"{named}{one.text.rstrip(',')},{other.text.rstrip(',')}"
+    return InputError(
+        f"latitude and longitude are one point, with a comma and no space between: {joined}",
+        code="coordinate",
+        where=Where(one.where.text, one.where.start, other.where.end),
+        candidates=(joined,),
+    )
+
+
+def _not_parted(store: Store, text: str) -> InputError | None:
+    """Points with something else than a space between; a dash may be part of an identifier."""
+    parts = [part for part in _SEPARATORS.split(text) if part]
+    known = [bool(store.by_code(part)) for part in parts]
+    if len(parts) < 2 or not (all(known) or (any(known) and "-" not in text)):
+        return None
+    spaced = " ".join(parts)
+    return UnknownIdentifier(
+        f"points are parted by spaces: {spaced}", code="not-parted", candidates=(spaced,)
+    )
+
+
+def _bearing_cut_short(store: Store, text: str) -> InputError | None:
+    """A point, bearing and distance with too few figures."""
+    found = _SHORT_BEARING.fullmatch(text)
+    if not found or not store.by_code(found["point"]):
+        return None
+    point, figures = found["point"], len(text) - len(found["point"])
+    return InputError(
+        f"'{text}' has {figures} figures behind {point}; write {_FIGURES}, three of bearing and "
+        f"three of distance, as in {point}090020",
+        code="bearing",
+        where=Where(text, len(point), len(text)),
+    )
