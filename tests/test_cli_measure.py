@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from given_files import gpx_route
 
 from plotter import api, wording
 from plotter.cli.main import run
@@ -278,12 +280,29 @@ def test_a_plan_file_holds_its_own_readings(call: Call, tmp_path: Path) -> None:
     assert document["course"]["explanations"][0]["code"] == "read_right"
 
 
+def test_the_route_of_a_plan_may_be_a_file_beside_it(call: Call, tmp_path: Path) -> None:
+    """As it may for the log: the file is found from the plan's own folder."""
+    places = [(43.90828, -92.500014), (43.879002, -91.256699), (44.865799, -91.484299)]
+    folder = tmp_path / "flights"
+    folder.mkdir()
+    (folder / "trip.gpx").write_text(gpx_route(*places), encoding="utf-8")
+    text = re.sub(r'route = ".*"', 'route = "trip.gpx"', PLAN) + MEASURED
+    (folder / "sunday.toml").write_text(text, encoding="utf-8")
+    code, out, err = call(str(folder / "sunday.toml"), "--json")
+    assert (code, err) == (0, "")
+    document = json.loads(out)
+    assert [leg["end"] for leg in document["legs"]] == ["B"]
+    assert document["distance"]["explanations"][0]["code"] == "nautical_statute"
+
+
 @pytest.mark.parametrize(
     ("text", "arguments", "words"),
     [
         (PLAN, (), "no leg of the plan was measured by hand; write measured_nm"),
         (PLAN + MEASURED, ("--reading", "54"), "holds its own readings"),
         (PLAN + MEASURED, ("KEAU",), "holds its own readings"),
+        (PLAN + MEASURED, ("--date", "2026-07-04"), "says its date (departure) itself"),
+        (PLAN + MEASURED, ("--unit", "sm"), "says its unit (NM) itself; leave --unit out"),
         ("format = 1", (), "[flight]"),
     ],
 )

@@ -14,9 +14,10 @@ from plotter.errors import InputError, PlotterError, RouteError
 from plotter.flight.plan import LegNotes, Plan
 from plotter.places.store import Store
 from plotter.route.cautions import Caution, ranked
+from plotter.route.given import GivenRoute
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.plot import DataDates
-from plotter.route.plotting import Wishes, data_dates
+from plotter.route.plotting import Wishes, data_dates, read_or_given
 from plotter.route.route import Leg, Route
 from plotter.route.route_cautions import model_caution
 from plotter.route.route_text import read_route
@@ -95,13 +96,16 @@ def measure_rows(rows: Sequence[ReadingRow], store: Store, wishes: Wishes, desk:
     return _measured(legs, desk, cautions, store)
 
 
-def measure_plan(plan: Plan, store: Store, wishes: Wishes, desk: Desk) -> Measured:
+def measure_plan(
+    plan: Plan, store: Store, wishes: Wishes, desk: Desk, given: GivenRoute | None = None
+) -> Measured:
     """Judge what was measured by hand for the legs of a planned flight.
 
-    Raises RouteError for the route, InputError, code ``reading``, where nothing was measured.
+    ``given`` is the route where the plan names a file of one. Raises RouteError for the route,
+    InputError, code ``reading``, where nothing was measured.
     """
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
-    read = read_route(plan.route, store, wishes.own_points, magnetism.degrees_east)
+    read = read_or_given(given or plan.route, store, wishes, magnetism)
     route = measure_route(read.waypoints, plan.line, magnetism)
     plan.check_legs(len(route.legs))
     legs = measured_in_plan(plan.legs, route)

@@ -147,17 +147,31 @@ def _measured_plan(asked: _Asked, desk: Desk) -> Measured:
     from plotter.datastore.opening import open_store
     from plotter.flight.log import wishes_of
     from plotter.opening import open_flight
+    from plotter.route.given import GivenRoute
 
-    others = (asked.points[1:], asked.reading, asked.course, asked.readings)
-    if any(others):
+    _refuse_beside_a_plan(asked)
+    flight = open_flight(Path(asked.points[0]), asked.own_points or None)
+    store = open_store(progress("Building the table of places (once)"))
+    given = flight.route if isinstance(flight.route, GivenRoute) else None
+    wishes = wishes_of(flight.plan, flight.own_points)
+    return measure_plan(flight.plan, store, wishes, desk, given)
+
+
+def _refuse_beside_a_plan(asked: _Asked) -> None:
+    """What a plan file says itself is not asked for a second time, nor passed over."""
+    if any((asked.points[1:], asked.reading, asked.course, asked.readings)):
         raise InputError(
             f"'{asked.points[0]}' is a plan file and holds its own readings (measured_nm, "
             "measured_course_deg); give it alone",
             code="file-among-points",
         )
-    flight = open_flight(Path(asked.points[0]), asked.own_points or None)
-    store = open_store(progress("Building the table of places (once)"))
-    return measure_plan(flight.plan, store, wishes_of(flight.plan, flight.own_points), desk)
+    says = {"--date": (asked.date, "its date (departure)"), "--unit": (asked.unit, "its unit (NM)")}
+    for option, (typed, what) in says.items():
+        if typed is not None:
+            raise InputError(
+                f"'{asked.points[0]}' is a plan file and says {what} itself; leave {option} out",
+                code="file-among-points",
+            )
 
 
 def _rows(asked: _Asked) -> list[ReadingRow]:

@@ -72,7 +72,7 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
     :class:`~plotter.errors.ModelDateError` and :class:`~plotter.errors.CheckpointError`.
     """
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
-    read = _read(typed, store, wishes, magnetism)
+    read = read_or_given(typed, store, wishes, magnetism)
     route = measure_route(read.waypoints, wishes.line, magnetism)
     marks = _checkpoints(route, wishes)
     near = airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM)
@@ -102,12 +102,16 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
     )
 
 
-def _read(
+def read_or_given(
     typed: str | Sequence[str] | GivenRoute,
     store: Store,
     wishes: Wishes,
     magnetism: FlightMagnetism,
 ) -> TypedRoute:
+    """The waypoints of a route that was typed, or of one that came whole from a file.
+
+    Raises RouteError with every fault of a typed one.
+    """
     if isinstance(typed, GivenRoute):
         given = settled(typed, store)
         return TypedRoute(given.waypoints, (), given.cautions, given.name)
