@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 
 from plotter.errors import InputError
 from plotter.flight.aircraft import Aircraft, Airspeed, Cruise
-from plotter.flight.plan import GivenWind, LegNotes, Limits, Plan, Stop, Weather
+from plotter.flight.log import wishes_of
+from plotter.flight.plan import GivenWind, LegNotes, Limits, Plan, PlannedWind, Stop, Weather
 
 AIRCRAFT = Aircraft("Blue Wren, invented", "US gal", 53.0, 40.0, Cruise(Airspeed(110.0), 8.5))
+CALM = GivenWind(0.0, "true", 0.0)
 NOON = dt.datetime(2026, 7, 4, 17, 0, tzinfo=dt.UTC)
 
 
@@ -73,12 +77,37 @@ def test_a_plan_refuses_what_cannot_be(changes: dict[str, Any], code: str) -> No
         ("true_airspeed_kt", 0.0),
         ("distance_nm", -4.0),
         ("measured_nm", 0.0),
+        ("altitude_ft", math.nan),
+        ("altitude_ft", 65_001.0),
+        ("highest_ground_ft", math.inf),
+        ("highest_ground_ft", -2_000.0),
     ],
 )
 def test_notes_of_a_leg_refuse_what_cannot_be(key: str, value: float) -> None:
     with pytest.raises(InputError) as caught:
         LegNotes(1, **{key: value})
     assert caught.value.code == key
+
+
+@pytest.mark.parametrize(
+    ("made", "code"),
+    [
+        (lambda: PlannedWind(math.nan, CALM), "altitude_ft"),
+        (lambda: PlannedWind(-1_501.0, CALM), "altitude_ft"),
+        (lambda: PlannedWind(3_000.0, CALM, math.nan), "temperature_c"),
+        (lambda: Weather("KRST", temperature_c=77.0), "temperature_c"),
+    ],
+)
+def test_a_wind_and_a_weather_refuse_what_cannot_be(made: Callable[[], object], code: str) -> None:
+    with pytest.raises(InputError) as caught:
+        made()
+    assert caught.value.code == code
+
+
+def test_a_leg_at_sea_level_is_among_the_altitudes_of_the_flight() -> None:
+    """Nought is an altitude that was typed; below it lie airfields that are used."""
+    made = plan(cruise_altitudes_ft=(-500.0,), legs=(LegNotes(2, altitude_ft=0.0),))
+    assert wishes_of(made).altitude_ft == 0.0
 
 
 def test_notes_say_which_figures_they_replace() -> None:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 
+from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C
 from plotter.errors import InputError
+from plotter.route.plotting import LOWEST_ALTITUDE_FT
 
 LEAST, MOST = 1e-6, 1e6
 """No speed, rate, time, distance or amount of fuel of a flight is smaller or larger, in any unit
 of a plan file; far beyond these, figures made of it would be no numbers any more."""
+HIGHEST_ALTITUDE_FT = 65_000.0
+"""Within the model of the atmosphere (:data:`plotter.earth.atmosphere.HIGHEST_FT`)."""
 
 
 def check_above_zero(key: str, value: float) -> None:
@@ -35,6 +39,33 @@ def check_not_negative(key: str, value: float) -> None:
     if not (math.isfinite(value) and value >= 0.0):
         raise InputError(f"{key} is {value:g}; type 0 or more", code=key)
     _check_most(key, value)
+
+
+def check_altitude(key: str, value_ft: float) -> None:
+    """Raise InputError, its code the key, unless the value is an altitude [ft] of a flight.
+
+    >>> check_altitude("altitude_ft", float("nan"))
+    Traceback (most recent call last):
+    plotter.errors.InputError: altitude_ft is nan; type feet from -1,500 to 65,000
+    """
+    _check_between(key, value_ft, LOWEST_ALTITUDE_FT, HIGHEST_ALTITUDE_FT, "feet")
+
+
+def check_temperature(key: str, value_c: float) -> None:
+    """Raise InputError, its code the key, unless the value is a temperature [°C] of the air.
+
+    >>> check_temperature("temperature_c", 77.0)
+    Traceback (most recent call last):
+    plotter.errors.InputError: temperature_c is 77; type degrees Celsius from -100 to 60
+    """
+    _check_between(key, value_c, COLDEST_C, HOTTEST_C, "degrees Celsius")
+
+
+def _check_between(key: str, value: float, low: float, high: float, what: str) -> None:
+    if not low <= value <= high:
+        raise InputError(
+            f"{key} is {value:g}; type {what} from {low:,.0f} to {high:,.0f}", code=key
+        )
 
 
 def _check_most(key: str, value: float) -> None:

@@ -78,7 +78,8 @@ def wishes_of(
     plan: Plan, own_points: OwnPoints | None = None, allow_old_model: bool = False
 ) -> Wishes:
     """How the route of a plan is plotted: on the day of take-off in UTC, at its highest cruise."""
-    altitudes = [*plan.cruise_altitudes_ft, *(n.altitude_ft for n in plan.legs if n.altitude_ft)]
+    noted = (notes.altitude_ft for notes in plan.legs)
+    altitudes = [*plan.cruise_altitudes_ft, *(each for each in noted if each is not None)]
     return Wishes(
         date=plan.departure.astimezone(dt.UTC).date(),
         altitude_ft=max(altitudes),

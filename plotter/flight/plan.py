@@ -8,7 +8,6 @@ tower or broadcast is magnetic (common practice).
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from typing import Literal, get_args
@@ -17,7 +16,12 @@ from plotter.earth.atmosphere import altimeter_correction_ft
 from plotter.earth.geodesic import LineKind
 from plotter.errors import InputError, Where
 from plotter.flight.aircraft import Aircraft
-from plotter.flight.checks import check_above_zero, check_not_negative
+from plotter.flight.checks import (
+    check_above_zero,
+    check_altitude,
+    check_not_negative,
+    check_temperature,
+)
 from plotter.flight.reserve import AircraftCategory
 from plotter.flight.rules import VisualRules
 from plotter.flight.wind import Wind, wind_from_magnetic
@@ -65,6 +69,11 @@ class PlannedWind:
     wind: GivenWind
     temperature_c: float | None = None
 
+    def __post_init__(self) -> None:
+        check_altitude("altitude_ft", self.altitude_ft)
+        if self.temperature_c is not None:
+            check_temperature("temperature_c", self.temperature_c)
+
 
 @dataclass(frozen=True, slots=True)
 class WindsAloft:
@@ -86,6 +95,8 @@ class Weather:
     def __post_init__(self) -> None:
         if self.altimeter_hpa is not None:
             altimeter_correction_ft(self.altimeter_hpa)  # refuses what no altimeter is set to
+        if self.temperature_c is not None:
+            check_temperature("temperature_c", self.temperature_c)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +135,10 @@ class LegNotes:
     measured_nm: float | None = None
 
     def __post_init__(self) -> None:
+        for key in ("altitude_ft", "highest_ground_ft"):
+            value = getattr(self, key)
+            if value is not None:
+                check_altitude(key, value)
         for key in ("true_airspeed_kt", "distance_nm", "measured_nm"):
             value = getattr(self, key)
             if value is not None:
@@ -223,7 +238,9 @@ class Plan:
 
     def __post_init__(self) -> None:
         check_departure(self.departure)
-        if not self.cruise_altitudes_ft or not all(map(math.isfinite, self.cruise_altitudes_ft)):
+        for altitude_ft in self.cruise_altitudes_ft:
+            check_altitude("cruise_altitude_ft", altitude_ft)
+        if not self.cruise_altitudes_ft:
             raise InputError(
                 "cruise_altitude_ft needs one altitude, or one a leg", code="cruise_altitude_ft"
             )

@@ -16,6 +16,7 @@ from typing import Annotated, NamedTuple, TypedDict
 from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C
 from plotter.earth.geodesic import LineKind
 from plotter.flight.aircraft import FuelUnit
+from plotter.flight.checks import HIGHEST_ALTITUDE_FT
 from plotter.flight.plan import Reference
 from plotter.flight.reserve import AircraftCategory
 from plotter.flight.rules import VisualRules
@@ -25,8 +26,6 @@ from plotter.route.plotting import LOWEST_ALTITUDE_FT
 FORMAT = 1
 """The format this program writes; it reads this one and every one before it."""
 MOST_LEGS = 10_000
-HIGHEST_ALTITUDE_FT = 65_000.0
-"""Within the model of the atmosphere (:data:`plotter.earth.atmosphere.HIGHEST_FT`)."""
 
 
 class Bounds(NamedTuple):
