@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from plotter.earth.angles import half_turn
 from plotter.earth.atmosphere import standard_temperature_c
 from plotter.errors import InputError
-from plotter.flight.air import Air, WindLevel, air_at, blend, mean_wind, weights
+from plotter.flight.air import Air, AirNote, WindLevel, air_at, blend, mean_wind, weights
 from plotter.flight.wind import CALM, Wind, components_kt
 
 LEVELS = (
@@ -19,6 +19,7 @@ LEVELS = (
     WindLevel(6000.0, Wind(200.0, 20.0), 8.0),
     WindLevel(9000.0, Wind(260.0, 30.0), 2.0, "a word on it"),
 )
+WEST, EAST = AirNote("level", "west"), AirNote("level", "east")
 WINDS = st.builds(
     Wind, st.floats(min_value=0.0, max_value=360.0), st.floats(min_value=0.0, max_value=150.0)
 )
@@ -61,11 +62,15 @@ def test_opposite_winds_cancel_to_calm() -> None:
     assert air_at(levels, 4500.0).wind == CALM
 
 
+def words(air: Air) -> tuple[str, ...]:
+    return tuple(note.words for note in air.notes)
+
+
 def test_below_the_lowest_is_said() -> None:
     air = air_at(LEVELS, 1500.0)
     assert air.wind == LEVELS[0].wind
     assert (air.wind_beyond, air.temperature_beyond) == ("below", "below")
-    assert air.notes == (
+    assert words(air) == (
         "wind below 3,000 ft as at that level",
         "temperature below 6,000 ft by the standard lapse rate",
     )
@@ -78,8 +83,8 @@ def test_above_the_highest_is_said() -> None:
     air = air_at(LEVELS, 11_000.0)
     assert air.wind == LEVELS[-1].wind
     assert (air.wind_beyond, air.temperature_beyond) == ("above", "above")
-    assert air.notes[0] == "a word on it"
-    assert air.notes[1:] == (
+    assert words(air)[0] == "a word on it"
+    assert words(air)[1:] == (
         "wind above 9,000 ft as at that level",
         "temperature above 9,000 ft by the standard lapse rate",
     )
@@ -87,7 +92,7 @@ def test_above_the_highest_is_said() -> None:
 
 def test_a_note_is_given_only_with_its_level() -> None:
     assert air_at(LEVELS, 6000.0).notes == ()
-    assert air_at(LEVELS, 6001.0).notes == ("a word on it",)
+    assert words(air_at(LEVELS, 6001.0)) == ("a word on it",)
 
 
 def test_no_temperature_known_is_none() -> None:
@@ -157,20 +162,20 @@ def test_weights_make_one_and_nearer_counts_more(distances: list[float]) -> None
 
 
 def test_between_stations() -> None:
-    west = Air(6000.0, Wind(270.0, 10.0), 4.0, notes=("west",))
-    east = Air(6000.0, Wind(180.0, 30.0), None, "below", "", ("east",))
+    west = Air(6000.0, Wind(270.0, 10.0), 4.0, notes=(WEST,))
+    east = Air(6000.0, Wind(180.0, 30.0), None, "below", "", (EAST,))
     air = blend([(west, 10.0), (east, 30.0)])
     assert components_kt(air.wind) == pytest.approx((-7.5, -7.5))
     assert air.temperature_c == 4.0
     assert air.wind_beyond == "below"
-    assert air.notes == ("west", "east")
+    assert air.notes == (WEST, EAST)
 
 
 def test_over_a_station_only_that_station_counts() -> None:
-    here = Air(6000.0, Wind(270.0, 10.0), None, notes=("here",))
-    there = Air(6000.0, Wind(180.0, 30.0), 3.0, "below", "", ("there",))
+    here = Air(6000.0, Wind(270.0, 10.0), None, notes=(WEST,))
+    there = Air(6000.0, Wind(180.0, 30.0), 3.0, "below", "", (EAST,))
     air = blend([(there, 40.0), (here, 0.0)])
-    assert (air.wind.speed_kt, air.wind_beyond, air.notes) == (10.0, "", ("here",))
+    assert (air.wind.speed_kt, air.wind_beyond, air.notes) == (10.0, "", (WEST,))
     assert air.temperature_c == 3.0
 
 

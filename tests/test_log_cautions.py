@@ -251,6 +251,18 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         "Leg 1: the nearest station whose winds are used is up to",
     ),
     (
+        "CHECK",
+        "winds-aloft-far",
+        {"winds_aloft": ALOFT, "winds": (), "route": "KBIL KRST"},
+        "Leg 1: the nearest station whose winds are used is up to",
+    ),
+    (
+        "NOTE",
+        "rests-on",
+        {"winds_aloft": ALOFT, "winds": (), "route": "KBIL KRST"},
+        "The figures rest on: wind of MSP;",
+    ),
+    (
         "NOTE",
         "course-changes",
         {"route": "KRST KBIL", "legs": (LegNotes(1, variation_deg_east=5.0),)},

@@ -9,10 +9,10 @@ import pytest
 from plotter.earth.geodesic import along, distance_nm, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.flight.air import air_at
+from plotter.flight.air import AirNote, air_at
 from plotter.flight.wind import components_kt
 from plotter.flight.winds_aloft import read_winds_aloft
-from plotter.flight.winds_over import air_over, said_weights
+from plotter.flight.winds_over import air_over, said_stations, said_weights
 
 TEXT = (Path(__file__).parent / "published" / "winds_aloft_bulletin.txt").read_text(
     encoding="utf-8"
@@ -49,8 +49,8 @@ def test_what_each_counts_is_said_first() -> None:
     place = Position(41.3, -95.0)
     away = {name: distance_nm(place, position) for name, position in STATIONS.items()}
     air = air_over(BULLETIN, STATIONS, place, 1500.0)
-    assert air.notes[0] == said_weights(away)
-    assert "wind below 3,000 ft as at that level" in air.notes
+    assert air.notes[0] == AirNote("stations", said_weights(away), said_stations(list(away)))
+    assert "wind below 3,000 ft as at that level" in [note.words for note in air.notes]
     assert air.wind_beyond == "below"
 
 
@@ -63,7 +63,7 @@ def test_the_words_of_three_stations() -> None:
 
 def test_one_station_is_said_with_its_distance() -> None:
     air = air_over(BULLETIN, {"GLD": Position(39.371, -101.7)}, Position(39.371, -100.7), 9000.0)
-    assert air.notes == ("wind of GLD (47 NM)",)
+    assert air.notes == (AirNote("stations", "wind of GLD (47 NM)", "wind of GLD"),)
     assert air.wind.speed_kt == pytest.approx(22.0)
 
 

@@ -17,7 +17,7 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C, standard_temperature_c
 from plotter.errors import InputError
@@ -25,6 +25,19 @@ from plotter.flight.wind import Wind, components_kt, wind_from_components
 
 Beyond = Literal["", "below", "above"]
 """Whether a figure was taken from beyond the levels that are given."""
+
+NoteCode = Literal[
+    "stations",
+    "level",
+    "wind-beyond",
+    "temperature-beyond",
+    "no-wind",
+    "altimeter",
+    "no-altimeter",
+    "temperature",
+    "no-temperature",
+    "table-beyond",
+]
 
 HERE_NM = 0.1
 """A station nearer than this is the place itself, and counts alone."""
@@ -52,6 +65,17 @@ class WindLevel:
             )
 
 
+class AirNote(NamedTuple):
+    """One thing a figure of the air rests on: a code that stays the same, and words.
+
+    ``brief`` are the words for a whole flight, where those of one place say more than that.
+    """
+
+    code: NoteCode
+    words: str
+    brief: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Air:
     """The air at one altitude: wind, temperature [°C] if any is known, and what it rests on."""
@@ -61,7 +85,7 @@ class Air:
     temperature_c: float | None
     wind_beyond: Beyond = ""
     temperature_beyond: Beyond = ""
-    notes: tuple[str, ...] = ()
+    notes: tuple[AirNote, ...] = ()
 
 
 def air_at(levels: Sequence[WindLevel], altitude_ft: float) -> Air:
@@ -73,8 +97,8 @@ def air_at(levels: Sequence[WindLevel], altitude_ft: float) -> Air:
     >>> air = air_at(levels, 4500.0)
     >>> round(air.wind.from_true_deg) % 360, round(air.wind.speed_kt, 1), air.temperature_beyond
     (0, 19.7, 'below')
-    >>> air.notes
-    ('temperature below 6,000 ft by the standard lapse rate',)
+    >>> [note.words for note in air.notes]
+    ['temperature below 6,000 ft by the standard lapse rate']
     """
     ordered = sorted(levels, key=lambda level: level.altitude_ft)
     _check_levels(ordered)
@@ -82,10 +106,16 @@ def air_at(levels: Sequence[WindLevel], altitude_ft: float) -> Air:
     wind = mean_wind([(lower.wind, 1.0 - part), (upper.wind, part)]) if part else lower.wind
     warm = [level for level in ordered if level.temperature_c is not None]
     temperature, temperature_beyond = _temperature_between(warm, altitude_ft)
+    used = [lower, upper] if part else [lower]
     notes = (
-        *(level.note for level in ([lower, upper] if part else [lower]) if level.note),
-        *_note(wind_beyond, ordered, "wind {} {} as at that level"),
-        *_note(temperature_beyond, warm, "temperature {} {} by the standard lapse rate"),
+        *(AirNote("level", level.note) for level in used if level.note),
+        *_note("wind-beyond", wind_beyond, ordered, "wind {} {} as at that level"),
+        *_note(
+            "temperature-beyond",
+            temperature_beyond,
+            warm,
+            "temperature {} {} by the standard lapse rate",
+        ),
     )
     return Air(altitude_ft, wind, temperature, wind_beyond, temperature_beyond, notes)
 
@@ -173,11 +203,13 @@ def _temperature_between(
     return below + (above - below) * part, beyond
 
 
-def _note(beyond: Beyond, levels: Sequence[WindLevel], words: str) -> tuple[str, ...]:
+def _note(
+    code: NoteCode, beyond: Beyond, levels: Sequence[WindLevel], words: str
+) -> tuple[AirNote, ...]:
     if not beyond:
         return ()
     level = levels[0] if beyond == "below" else levels[-1]
-    return (words.format(beyond, f"{level.altitude_ft:,.0f} ft"),)
+    return (AirNote(code, words.format(beyond, f"{level.altitude_ft:,.0f} ft")),)
 
 
 def _weighted(airs: Sequence[tuple[Air, float]]) -> list[tuple[Air, float]]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from plotter.earth.geodesic import distance_nm
+from plotter.flight.air import NoteCode
 from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.route.cautions import Caution
@@ -13,7 +13,8 @@ from plotter.wording import altitude, zulu_since
 
 FAR_FROM_STATION_NM = 200.0
 """Stations of a forecast stand 100 to 200 NM apart (common knowledge, from memory)."""
-_HOW_FAR = re.compile(r" \([0-9]+ NM[^)]*\)")
+_OF_DENSITY: tuple[NoteCode, ...] = ("no-altimeter", "no-temperature")
+"""What enters no figure of an aircraft that is given by true airspeeds alone."""
 
 
 def air_cautions(log: NavigationLog) -> Iterator[Caution]:
@@ -26,7 +27,7 @@ def air_cautions(log: NavigationLog) -> Iterator[Caution]:
 
 
 def _wind_given(log: NavigationLog) -> Iterator[Caution]:
-    if any("no wind is given" in note for row in log.rows for note in row.rests_on):
+    if any(note.code == "no-wind" for row in log.rows for note in row.air_notes):
         yield Caution(
             "CHECK", "no-wind", "No wind is given: headings and times are those of calm air."
         )
@@ -63,13 +64,12 @@ def _far_station(log: NavigationLog) -> Iterator[Caution]:
     stations = log.sky.stations
     if not stations:
         return
-    away_nm = {
-        row.course.leg.number: min(
-            distance_nm(row.course.line.middle, place) for place in stations.values()
-        )
-        for row in log.rows
-        if row.course.notes.wind is None
-    }
+    away_nm: dict[int, float] = {}
+    for row in log.rows:
+        if row.course.notes.wind is None:
+            middle, number = row.course.line.middle, row.course.leg.number
+            nearest_nm = min(distance_nm(middle, place) for place in stations.values())
+            away_nm[number] = max(nearest_nm, away_nm.get(number, 0.0))
     far = {number: away for number, away in away_nm.items() if away > FAR_FROM_STATION_NM}
     if far:
         legs = ", ".join(map(str, far))
@@ -99,10 +99,9 @@ def _wind_beyond(row: LogRow) -> str:
 
 def _rests_on(log: NavigationLog) -> Iterator[Caution]:
     """Each assumption once; how far a station is from each leg is said with the row."""
-    notes = (_HOW_FAR.sub("", note) for row in log.rows for note in row.rests_on)
-    said = [note for note in dict.fromkeys(notes) if not note.startswith("no wind")]
-    if not _uses_density(log.plan.aircraft):
-        said = [note for note in said if not note.startswith("no ")]
+    without = {"no-wind", *(() if _uses_density(log.plan.aircraft) else _OF_DENSITY)}
+    notes = (note for row in log.rows for note in row.air_notes if note.code not in without)
+    said = dict.fromkeys(note.brief or note.words for note in notes)
     if said:
         yield Caution("NOTE", "rests-on", f"The figures rest on: {'; '.join(said)}.")
 

@@ -95,8 +95,7 @@ def _of_sector(sector: Sector, rule: OxygenRule) -> Iterator[Caution]:
 
 def _assumed(sector: Sector) -> str:
     """What is not known here, and what is taken instead."""
-    notes = (note for row in sector.rows for note in row.rests_on)
-    standard = any(note.startswith("no altimeter setting") for note in notes)
+    standard = any(note.code == "no-altimeter" for row in sector.rows for note in row.air_notes)
     setting = ", the altimeter setting as standard" if standard else ""
     return f"The cabin is taken as unpressurised{setting}; what oxygen is aboard is not known."
 

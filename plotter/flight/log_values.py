@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 from plotter.earth.angles import course_360, magnetic_from_true
 from plotter.earth.daylight import Daylight
 from plotter.earth.position import Position
+from plotter.flight.air import AirNote
 from plotter.flight.aircraft import FuelUnit
 from plotter.flight.courses import Course
 from plotter.flight.plan import Plan
@@ -89,9 +90,14 @@ class LogRow(NamedTuple):
         return course_360(self.magnetic_heading_deg + (self.compass_card_correction_deg or 0.0))
 
     @property
-    def rests_on(self) -> tuple[str, ...]:
+    def air_notes(self) -> tuple[AirNote, ...]:
         """What the row's wind, temperature and pressure rest on, each said once."""
-        return tuple(dict.fromkeys(note for flown in self.flown for note in flown.air.rests_on))
+        return tuple(dict.fromkeys(note for flown in self.flown for note in flown.air.notes))
+
+    @property
+    def rests_on(self) -> tuple[str, ...]:
+        """The same in words."""
+        return tuple(note.words for note in self.air_notes)
 
 
 class FieldReport(NamedTuple):

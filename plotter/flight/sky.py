@@ -4,7 +4,7 @@ Wind comes from the plan's own levels, from a winds aloft forecast, or, with nei
 said so. Temperature comes with the wind; where it does not, from the nearest report on the ground
 by the standard lapse rate; where there is none, from the standard atmosphere. Pressure altitude
 follows the altimeter setting of the nearest report, or the standard one. Each of these is named in
-``rests_on``, so that whoever prints a figure can say what it rests on.
+``notes``, so that whoever prints a figure can say what it rests on.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from plotter.earth.atmosphere import pressure_altitude_ft, standard_temperature_c
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
-from plotter.flight.air import Air, Beyond, WindLevel, air_at
+from plotter.flight.air import Air, AirNote, Beyond, WindLevel, air_at
 from plotter.flight.plan import Plan, PlannedWind, Weather
 from plotter.flight.wind import CALM, Wind
 
@@ -40,8 +40,13 @@ class AirHere(NamedTuple):
     wind: Wind
     temperature_c: float
     pressure_altitude_ft: float
-    rests_on: tuple[str, ...]
+    notes: tuple[AirNote, ...]
     wind_beyond: Beyond = ""
+
+    @property
+    def rests_on(self) -> tuple[str, ...]:
+        """What the figures rest on, in words."""
+        return tuple(note.words for note in self.notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +77,8 @@ class Sky:
         air = self._air(position, altitude_ft, variation_deg_east, wind)
         pressure_ft, about_pressure = self._pressure(position, altitude_ft)
         warmth_c, about_warmth = self._temperature(air, position, pressure_ft)
-        rests_on = (*air.notes, *about_pressure, *about_warmth)
-        return AirHere(altitude_ft, air.wind, warmth_c, pressure_ft, rests_on, air.wind_beyond)
+        notes = (*air.notes, *about_pressure, *about_warmth)
+        return AirHere(altitude_ft, air.wind, warmth_c, pressure_ft, notes, air.wind_beyond)
 
     def _air(
         self, position: Position, altitude_ft: float, variation_deg_east: float, typed: Wind | None
@@ -85,22 +90,25 @@ class Sky:
         elif self.winds:
             air = air_at(_levels(self.winds, variation_deg_east), altitude_ft)
         else:
-            notes = () if typed else ("no wind is given: calm",)
+            notes = () if typed else (AirNote("no-wind", "no wind is given: calm"),)
             air = Air(altitude_ft, CALM, None, notes=notes)
         if typed is None:
             return air
         return Air(altitude_ft, typed, air.temperature_c, "", air.temperature_beyond, ())
 
-    def _pressure(self, position: Position, altitude_ft: float) -> tuple[float, tuple[str, ...]]:
+    def _pressure(
+        self, position: Position, altitude_ft: float
+    ) -> tuple[float, tuple[AirNote, ...]]:
         near = _nearest(self.reports, position, "altimeter_hpa")
         if near is None or near.weather.altimeter_hpa is None:
-            return altitude_ft, ("no altimeter setting is given: 29.92 inHg (1013.25 hPa)",)
-        said = f"altimeter setting of {near.weather.point}"
-        return pressure_altitude_ft(altitude_ft, near.weather.altimeter_hpa), (said,)
+            said = "no altimeter setting is given: 29.92 inHg (1013.25 hPa)"
+            return altitude_ft, (AirNote("no-altimeter", said),)
+        note = AirNote("altimeter", f"altimeter setting of {near.weather.point}")
+        return pressure_altitude_ft(altitude_ft, near.weather.altimeter_hpa), (note,)
 
     def _temperature(
         self, air: Air, position: Position, pressure_ft: float
-    ) -> tuple[float, tuple[str, ...]]:
+    ) -> tuple[float, tuple[AirNote, ...]]:
         if air.temperature_c is not None:
             return air.temperature_c, ()
         standard_c = standard_temperature_c(pressure_ft)
@@ -108,10 +116,11 @@ class Sky:
             [one for one in self.reports if one.elevation_ft is not None], position, "temperature_c"
         )
         if near is None or near.weather.temperature_c is None or near.elevation_ft is None:
-            return standard_c, ("no temperature is given: standard atmosphere",)
+            said = "no temperature is given: standard atmosphere"
+            return standard_c, (AirNote("no-temperature", said),)
         above_standard_c = near.weather.temperature_c - standard_temperature_c(near.elevation_ft)
         said = f"temperature from {near.weather.point} by the standard lapse rate"
-        return standard_c + above_standard_c, (said,)
+        return standard_c + above_standard_c, (AirNote("temperature", said),)
 
 
 def bulletin_for(plan: Plan) -> Bulletin | None:

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from plotter.errors import InputError
+from plotter.flight.air import AirNote
 from plotter.flight.aircraft import Aircraft
 from plotter.flight.courses import Course
 from plotter.flight.profile import (
@@ -211,8 +212,8 @@ def _cruise(flight: SectorFlight, course: Course, start_nm: float, altitude_ft: 
     solved = _triangle(course, course.notes.true_airspeed_kt or figures.true_airspeed_kt, air)
     minutes = ete_min(course.end_nm - start_nm, solved.groundspeed_kt)
     if figures.beyond:
-        said = f"cruise table used {figures.beyond} its last row"
-        air = air._replace(rests_on=(*air.rests_on, said))
+        said = AirNote("table-beyond", f"cruise table used {figures.beyond} its last row")
+        air = air._replace(notes=(*air.notes, said))
     return Flown(
         course,
         "cruise",

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.flight.air import Air, air_at, blend, weights
+from plotter.flight.air import Air, AirNote, air_at, blend, weights
 from plotter.flight.winds_aloft import Bulletin
 
 
@@ -28,7 +28,7 @@ def air_over(
         raise InputError("name a station to take the winds aloft from", code="wind-levels")
     away = {name: distance_nm(position, place) for name, place in stations.items()}
     airs = [(air_at(bulletin.station(name).levels, altitude_ft), away[name]) for name in stations]
-    said = said_weights(away)
+    said = AirNote("stations", said_weights(away), said_stations(list(away)))
     air = blend(airs)
     return dataclasses.replace(air, notes=(said, *air.notes))
 
@@ -50,5 +50,19 @@ def said_weights(away_nm: Mapping[str, float]) -> str:
             away_nm.items(), weights(list(away_nm.values())), strict=True
         )
     ]
-    together = f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"wind of {together}, by the inverse of the distance"
+    return f"wind of {_listed(parts)}, by the inverse of the distance"
+
+
+def said_stations(names: Sequence[str]) -> str:
+    """Which stations count, wherever along the flight.
+
+    >>> said_stations(["OMA", "DSM"]), said_stations(["OMA"])
+    ('wind of OMA and DSM, by the inverse of the distance', 'wind of OMA')
+    """
+    way = ", by the inverse of the distance" if len(names) > 1 else ""
+    return f"wind of {_listed(names)}{way}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    *others, last = names
+    return f"{', '.join(others)} and {last}" if others else last
