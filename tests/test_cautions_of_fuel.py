@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from plotter.flight.aircraft import Airspeed, Cruise
 from plotter.flight.cautions_of_fuel import fuel_cautions
-from plotter.flight.columns import COLUMNS
+from plotter.flight.columns import COLUMNS, margin
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Stop
+from plotter.flight.plan import LegNotes, Stop
+from plotter.formats.log_table import log_table
 from plotter.places.store import Store
 from plotter.wording import fuel_left, fuel_used, zulu
 
@@ -73,3 +74,48 @@ def test_what_is_left_is_rounded_down_in_both(
     log = flown(real_store, on_board)
     assert COLUMNS["fuel_remaining"].printed(log.rows[-1]) == left
     assert f"{left} US gal are left at KDLH" in said(log)
+
+
+HOUR = LegNotes(1, distance_nm=110.0)
+"""At 110 kt in calm air an hour, 8.0 US gal; the reserve of 30 min by day is 4.0: 12.0 in all."""
+
+
+@pytest.mark.parametrize("every_nm", [10.0, 7.0, 3.0, 200.0])
+@pytest.mark.parametrize(
+    ("on_board", "met"),
+    [(11.5, False), (11.9, False), (11.9999, False), (12.0, True), (12.0001, True), (12.5, True)],
+)
+def test_the_reserve_is_met_where_it_is_there_to_the_last_drop(
+    real_store: Store, on_board: float, met: bool, every_nm: float
+) -> None:
+    """It is compared unrounded; only what the last digits of the sums leave counts as nothing."""
+    craft = all_cruise(cruise=Cruise(Airspeed(110.0), 8.0), fuel_on_board=on_board)
+    made = plan(route="KRST KDLH", winds=CALM, aircraft=craft, legs=(HOUR,), every_nm=every_nm)
+    log = navigation_log(made, real_store)
+    stops = [one.text for one in log.cautions if one.code == "reserve"]
+    assert len(stops) == (not met)
+    (sector,) = log.sectors
+    assert (sector.margin_fuel >= 0.0) is met
+    assert margin(sector).endswith("short") is not met
+    if not met:
+        assert f"The reserve is not met: {fuel_left(on_board - 8.0)} US gal are left" in stops[0]
+        assert "30 min need 4.0 US gal" in stops[0]
+
+
+@pytest.mark.parametrize(
+    ("on_board", "printed"),
+    [
+        (11.9999, "0.1 US gal short"),
+        (11.85, "0.2 US gal short"),
+        (12.0, "0:00, 0.0 US gal"),
+        (12.19, "0:01, 0.1 US gal"),
+    ],
+)
+def test_what_is_missing_is_rounded_up_and_what_is_left_down(
+    real_store: Store, on_board: float, printed: str
+) -> None:
+    craft = all_cruise(cruise=Cruise(Airspeed(110.0), 8.0), fuel_on_board=on_board)
+    made = plan(route="KRST KDLH", winds=CALM, aircraft=craft, legs=(HOUR,))
+    log = navigation_log(made, real_store)
+    assert margin(log.sectors[0]) == printed
+    assert f'"reserve 30 min, margin {printed}"' in log_table(log).decode("utf-8")

@@ -36,6 +36,15 @@ def test_a_name_that_stands_where_the_data_has_it_is_that_place() -> None:
     assert not route.cautions
 
 
+@pytest.mark.parametrize(
+    ("north_nm", "kind"), [(0.0, "airport"), (0.49, "airport"), (0.51, "file"), (1.9, "file")]
+)
+def test_a_point_is_the_place_of_its_name_within_half_a_mile(north_nm: float, kind: str) -> None:
+    route = settle(at("KRST", 43.908298 + north_nm / 60.0, -92.5), at("B", 44.0, -92.0))
+    assert route.waypoints[0].kind == kind
+    assert [code for _, code, _ in cautions(route)] == ["file-apart"] * (kind == "file")
+
+
 def test_an_elevation_of_the_file_stays() -> None:
     route = settle(replace(at("KRST", 43.9083, -92.5), elevation_ft=1300.0), at("B", 44.0, -92.0))
     assert route.waypoints[0].elevation_ft == 1300.0

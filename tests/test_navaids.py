@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
 from plotter.places.model import Navaid
-from plotter.places.navaids import NEAR_NM, TIMES_FARTHER, the_near_one
+from plotter.places.navaids import the_near_one
 
 HERE = Position(60.0, 179.9)
 
@@ -20,12 +22,12 @@ def beacon(key: str, away_nm: float, course_deg: float = 90.0) -> Navaid:
 @pytest.mark.parametrize(
     ("nearest_nm", "next_nm", "plain"),
     [
-        (1.0, 151.0, True),
-        (1.0, 149.0, False),  # both within reach
-        (60.0, 181.0, True),
-        (60.0, 179.0, False),  # not three times as far
-        (149.0, 448.0, True),
-        (151.0, 5000.0, False),  # nothing near
+        (1.0, 150.1, True),
+        (1.0, 149.9, False),  # both within reach
+        (60.0, 180.1, True),
+        (60.0, 179.9, False),  # not three times as far
+        (149.9, 450.1, True),
+        (150.1, 5000.0, False),  # nothing near
         (0.0, 151.0, True),
     ],
 )
@@ -48,6 +50,9 @@ def test_order_does_not_matter() -> None:
     assert the_near_one(beacons, HERE) == the_near_one(beacons[::-1], HERE)
 
 
-def test_the_next_is_always_beyond_reach() -> None:
-    assert TIMES_FARTHER > 1.0
-    assert NEAR_NM > 130.0
+@given(st.floats(0.0, 5000.0), st.floats(0.0, 5000.0))
+def test_the_next_is_always_beyond_reach(one_nm: float, other_nm: float) -> None:
+    found = the_near_one([beacon("A", one_nm), beacon("B", other_nm)], HERE)
+    if found:
+        assert found.distance_nm <= 150.0 < found.next_nm
+        assert found.next_nm > 3.0 * found.distance_nm

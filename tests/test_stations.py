@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-import pytest
+from pathlib import Path
 
+import pytest
+from small_tables import write_tables
+
+from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
@@ -34,3 +38,16 @@ def test_a_station_near_any_part_of_a_long_flight_serves(real_store: Store) -> N
         station_positions(real_store, ["DEN"], ends)
     found = station_positions(real_store, ["DEN"], [*ends, Position(41.0, -107.0)])
     assert distance_nm(found["DEN"], Position(39.8, -104.7)) < 15.0
+
+
+def test_a_closed_airport_is_no_station(tmp_path: Path) -> None:
+    """DDD is an old field and a new one 7 NM from it, LLL an old field alone; all are invented."""
+    old_field = Position(44.2, -92.2)
+    tables = write_tables(tmp_path / "tables")
+    with open_store(tables=tables, cache=tmp_path / "cache") as store:
+        assert store.by_code("DDD")[0].place.position in (old_field, Position(44.3, -92.3))
+        found = station_positions(store, ["DDD"], [old_field])
+        assert found == {"DDD": Position(44.3, -92.3)}
+        assert store.by_code("LLL")
+        with pytest.raises(InputError, match="is not in the data"):
+            station_positions(store, ["LLL"], [Position(45.0, 180.0)])

@@ -24,6 +24,8 @@ from plotter.route.plot import Plot
 from plotter.route.route import Waypoint
 from plotter.wording import days_between
 
+LAST_DIGITS_OF_FUEL = 1e-7
+"""What adding up rows may leave of an amount of fuel that is used up exactly."""
 MarkKind = Literal["waypoint", "checkpoint", "TOC", "TOD", "level", "part"]
 
 
@@ -191,8 +193,12 @@ class Sector(NamedTuple):
 
     @property
     def margin_fuel(self) -> float:
-        """What is left on landing beyond the reserve; below zero where it is not met."""
-        return self.fuel.remaining - self.reserve_fuel
+        """What is left on landing beyond the reserve; below zero where it is not met.
+
+        Unrounded, so that a drop short is short; only what the last digits of sums leave is zero.
+        """
+        left = self.fuel.remaining - self.reserve_fuel
+        return 0.0 if abs(left) < LAST_DIGITS_OF_FUEL else left
 
     @property
     def margin_min(self) -> float:

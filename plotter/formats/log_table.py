@@ -11,7 +11,7 @@ import io
 from collections.abc import Iterator
 
 from plotter import wording
-from plotter.flight.columns import COLUMNS, Value
+from plotter.flight.columns import COLUMNS, Value, margin
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import iso_instant
 from plotter.formats.descriptions import caution_line, data_line
@@ -95,5 +95,5 @@ def _sector(sector: Sector) -> Row:
         "fuel_used": fixed(sector.fuel.used, 2),
         "fuel_remaining": fixed(sector.fuel.remaining, 2),
         "fuel_unit": sector.fuel.unit,
-        "note": f"reserve {sector.reserve.minutes:.0f} min, margin {sector.margin_min:.0f} min",
+        "note": f"reserve {sector.reserve.minutes:.0f} min, margin {margin(sector)}",
     }
