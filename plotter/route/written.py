@@ -35,11 +35,9 @@ def item15_route(waypoints: Sequence[Waypoint]) -> str:
     Source: ICAO Doc 4444, appendix 2, item 15 (c). The trap: rounded to the minute, a position
     can move by up to 0.7 NM; measure from the route as it was typed.
     """
-    from plotter.earth.coordinates import doc4444
-
     return _joined(
         [
-            (doc4444(each.position), True) if _is_bare(each) else (each.ident or "", False)
+            (_to_the_minute(each.position), True) if _is_bare(each) else (each.ident or "", False)
             for each in waypoints
         ]
     )
@@ -78,9 +76,15 @@ def _code(waypoint: Waypoint) -> str:
 
 
 def _position(position: Position) -> str:
-    from plotter.earth.coordinates import doc4444
     from plotter.route.editing import typed_position
 
     to_the_second = typed_position(position)
     is_whole = to_the_second[4:6] == to_the_second[12:14] == "00"
-    return doc4444(position) if is_whole else to_the_second
+    return _to_the_minute(position) if is_whole else to_the_second
+
+
+def _to_the_minute(position: Position) -> str:
+    """Degrees and minutes; the notations are loaded only for a route that has a position."""
+    from plotter.earth.coordinates import doc4444
+
+    return doc4444(position)
