@@ -22,7 +22,7 @@ EVENING = dt.datetime(2026, 7, 4, 20, 30, tzinfo=dt.timezone(dt.timedelta(hours=
 
 
 def cautions(store: Store, **changes: Any) -> dict[str, Caution]:
-    return {one.code: one for one in navigation_log(plan(**changes), store).cautions}
+    return {one.code: one for one in navigation_log(plan(**changes), store).told}
 
 
 ALOFT = WindsAloft(
@@ -294,13 +294,14 @@ def test_a_quiet_flight_has_no_stop_and_no_check(real_store: Store) -> None:
 
 def test_ranks_come_in_order_and_each_class_once(real_store: Store) -> None:
     changes = {"departure": EVENING, "aircraft": aircraft(fuel_on_board=12.0), "every_nm": 200.0}
-    found = navigation_log(plan(**changes), real_store).cautions
+    found = navigation_log(plan(**changes), real_store).told
     ranks = [RANKS.index(one.rank) for one in found]
     assert ranks == sorted(ranks)
     codes = [one.code for one in found]
     assert len(codes) == len(set(codes))
     far = next(one for one in found if one.code == "far-apart")
-    assert far.text.endswith("Likewise: KLSE to KEAU, KEAU to CP1, CP1 to KDLH.")
+    for minutes, stretch in ((27, "KRST to KLSE"), (35, "KLSE to KEAU"), (21, "CP1 to KDLH")):
+        assert f"{minutes} min pass without a checkpoint, {stretch}" in far.text
 
 
 @pytest.mark.parametrize(
@@ -337,8 +338,12 @@ def test_the_reserve_is_tested_for_every_sector(real_store: Store) -> None:
     stops = (Stop("KLSE"), Stop("KEAU"))
     log = navigation_log(plan(stops=stops, aircraft=aircraft(fuel_on_board=17.0)), real_store)
     short = [one for one in log.sectors if one.margin_fuel < 0.0]
-    (stop,) = [one for one in log.cautions if one.code == "reserve"]
+    assert [one.where for one in log.cautions if one.code == "reserve"] == [
+        one.end.name for one in short
+    ]
+    (stop,) = [one for one in log.told if one.code == "reserve"]
     assert stop.where.split(", ") == [one.end.name for one in short]
+    assert all(one.text in stop.text for one in log.cautions if one.code == "reserve")
 
 
 def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None:

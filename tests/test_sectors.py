@@ -56,6 +56,16 @@ def test_stops_must_come_in_the_order_of_the_route(real_store: Store) -> None:
     assert caught.value.code == "stop"
 
 
+def test_tanks_that_ran_dry_are_empty_at_the_stop_not_below(real_store: Store) -> None:
+    """What is put in there is what the next sector begins with; no tank holds a debt."""
+    dry = aircraft(fuel_on_board=5.0)
+    log = flown(real_store, stops=(Stop("KLSE", fuel_added=40.0),), aircraft=dry)
+    first, second = log.sectors
+    assert first.fuel.remaining < 0.0
+    assert second.fuel.at_start == 40.0
+    assert ("reserve", "KLSE") in {(one.code, one.where) for one in log.cautions}
+
+
 def test_a_stop_at_the_departure_is_no_stop(real_store: Store) -> None:
     with pytest.raises(InputError, match="those left for it are KLSE, KEAU") as caught:
         cut(real_store, Stop("KRST"))
@@ -93,13 +103,15 @@ def test_a_landing_that_rolls_on_takes_no_time(real_store: Store) -> None:
 
 
 def test_tanks_that_ran_dry_stay_dry_until_filled(real_store: Store) -> None:
-    """The first sector is short, and the second says by how much it still is."""
+    """The first sector is short, and the second begins with nothing: each says what it lacks."""
     plane = aircraft(fuel_on_board=3.0)
     first, second = flown(real_store, aircraft=plane, stops=(Stop("KLSE"),)).sectors
     assert first.fuel.remaining < 0.0
-    assert second.fuel.at_start == pytest.approx(first.fuel.remaining)
+    assert second.fuel.at_start == 0.0
     assert second.fuel.endurance_min == 0.0
-    assert second.margin_fuel < first.margin_fuel < 0.0
+    assert second.fuel.remaining == pytest.approx(-second.fuel.used)
+    assert first.margin_fuel < 0.0
+    assert second.margin_fuel < 0.0
 
 
 @pytest.mark.parametrize(

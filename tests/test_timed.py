@@ -53,7 +53,7 @@ def test_legs_join_the_same_points(log: NavigationLog) -> None:
     timed = timed_plot(log)
     assert [leg.start for leg in timed.route.legs] == list(timed.route.waypoints[:-1])
     assert timed.route.distance_nm == log.plot.route.distance_nm
-    assert timed.cautions == log.cautions
+    assert timed.cautions == log.told
 
 
 def test_a_gpx_reader_finds_times_and_altitudes(log: NavigationLog) -> None:

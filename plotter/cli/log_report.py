@@ -42,10 +42,10 @@ def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool)
     """Print the whole of it on standard output."""
     blocks = [
         _heading(log),
-        _first_cautions(log.cautions, all_cautions),
+        _first_cautions(log.told, all_cautions),
         *(block for sector in log.sectors for block in _sector(log, sector)),
         _fields(log.fields),
-        "\n".join(caution_paragraph(one) for one in _ranked(log.cautions, "NOTE")),
+        "\n".join(caution_paragraph(one) for one in _ranked(log.told, "NOTE")),
         _silenced(log),
         files_block(files),
         _foot(log),
@@ -183,8 +183,8 @@ def _cross(report: FieldReport) -> str:
 
 def _silenced(log: NavigationLog) -> str:
     return "\n".join(
-        paragraph(f"Silenced by the plan: {one.caution.code} ({shown(one.reason)})")
-        for one in log.silenced
+        paragraph(f"Silenced by the plan: {code} ({shown(reason)})")
+        for code, reason in log.silenced_codes.items()
     )
 
 

@@ -1,12 +1,12 @@
-"""The cautions of a log: ranked, one a class, silenced where the plan says so with a reason.
+"""The cautions of a log: ranked, silenced where the plan says so with a reason.
 
-STOP comes first and cannot be silenced; CHECK can, by its code; NOTE stands in the foot. Cautions
-of one code become one line that names every place.
+STOP comes first and cannot be silenced; CHECK can, by its code; NOTE stands in the foot. All are
+kept; in print those of one code are one (:func:`~plotter.route.cautions.one_a_class`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from plotter.errors import InputError, Where
@@ -28,7 +28,7 @@ UNUSED = "quiet-unused"
 
 
 def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
-    """The cautions of route and flight, one a class, worst first."""
+    """The cautions of route and flight, worst first."""
     found = [
         *fuel_cautions(log),
         *field_cautions(log),
@@ -40,7 +40,7 @@ def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
         *flight_cautions(log),
         *_of_the_plot(log),
     ]
-    return one_a_class(ranked(found))
+    return ranked(found)
 
 
 def silence(
@@ -61,7 +61,7 @@ def silence(
             )
     there = {caution.code for caution in cautions} | {UNUSED}
     cautions = [*cautions, *(_unused(code) for code in quiet if code not in there)]
-    shown = one_a_class(caution for caution in cautions if caution.code not in quiet)
+    shown = tuple(caution for caution in cautions if caution.code not in quiet)
     silenced = tuple(
         Silenced(caution, quiet[caution.code]) for caution in cautions if caution.code in quiet
     )
@@ -72,30 +72,6 @@ def _unused(code: str) -> Caution:
     return Caution(
         "NOTE", UNUSED, f"[quiet] {code} silences nothing here: take it out of the plan."
     )
-
-
-def one_a_class(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    """Cautions with those of one code joined into the first, which names the other places.
-
-    >>> first = Caution("CHECK", "night", "KAAA: night.", where="KAAA")
-    >>> one_a_class([first, replace(first, where="KBBB", text="KBBB: night.")])[0].text
-    'KAAA: night. Likewise: KBBB.'
-    """
-    classes: dict[str, list[Caution]] = {}
-    for caution in cautions:
-        classes.setdefault(caution.code, []).append(caution)
-    return tuple(_joined(alike) for alike in classes.values())
-
-
-def _joined(alike: Sequence[Caution]) -> Caution:
-    first, *others = alike
-    places = [place for place in dict.fromkeys(one.where for one in others) if place]
-    if not others:
-        return first
-    if not places:
-        return replace(first, text=" ".join(one.text for one in alike))
-    where = ", ".join(dict.fromkeys([first.where, *places]))
-    return replace(first, text=f"{first.text} Likewise: {', '.join(places)}.", where=where)
 
 
 def _of_the_plot(log: NavigationLog) -> list[Caution]:

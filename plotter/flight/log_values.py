@@ -19,7 +19,7 @@ from plotter.flight.sun_clock import local_date
 from plotter.flight.time_fuel import endurance_min
 from plotter.flight.track import Flown, Phase
 from plotter.flight.wind import Triangle
-from plotter.route.cautions import Caution
+from plotter.route.cautions import Caution, one_a_class
 from plotter.route.plot import Plot
 from plotter.route.route import Waypoint
 from plotter.wording import days_between
@@ -217,8 +217,8 @@ class Silenced(NamedTuple):
 class NavigationLog:
     """Every figure of one planned flight.
 
-    ``plot`` is the route with its checkpoints as they stand in the rows; ``cautions`` are one a
-    class, worst first; ``silenced`` those the plan silences; ``sky`` is the air it is figured with.
+    ``plot`` is the route with its checkpoints as they stand in the rows; ``cautions`` are all,
+    worst first; ``silenced`` those the plan silences; ``sky`` is the air it is figured with.
     """
 
     plan: Plan
@@ -233,6 +233,16 @@ class NavigationLog:
     def local_date(self) -> dt.date:
         """The date of take-off by the clock of the departure."""
         return local_date(self.sectors[0].take_off, self.sectors[0].start_zone)
+
+    @property
+    def told(self) -> tuple[Caution, ...]:
+        """The cautions as they are printed: those of one code in one."""
+        return one_a_class(self.cautions)
+
+    @property
+    def silenced_codes(self) -> dict[str, str]:
+        """The codes the plan silences here, each once, with the reason."""
+        return {one.caution.code: one.reason for one in self.silenced}
 
     @property
     def rows(self) -> tuple[LogRow, ...]:

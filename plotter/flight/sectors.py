@@ -40,11 +40,12 @@ class Ground(NamedTuple):
     def fuel_at_start(self, aircraft: Aircraft, remaining: float) -> float:
         """What is in the tanks at the start, with what remained on landing before.
 
+        Where the sector before ran dry that is nothing, never less: a STOP tells what is missing.
         Raises InputError, code ``fuel_added``, for more than the tanks hold.
         """
         if self.stop_before is None:
             return aircraft.fuel_on_board
-        full = remaining + self.stop_before.fuel_added
+        full = max(0.0, remaining) + self.stop_before.fuel_added
         if full > aircraft.usable_fuel:
             room = fuel_left(max(0.0, aircraft.usable_fuel - remaining))
             raise InputError(

@@ -46,7 +46,7 @@ def timed_plot(log: NavigationLog) -> Plot:
         for mark in plot.checkpoints
     )
     route = Route(points, legs, plot.route.line)
-    return replace(plot, route=route, checkpoints=marks, cautions=log.cautions)
+    return replace(plot, route=route, checkpoints=marks, cautions=log.told)
 
 
 def _timed_points(log: NavigationLog) -> tuple[Waypoint, ...]:

@@ -55,7 +55,7 @@ def _rows(log: NavigationLog) -> Iterator[Row]:
         yield _log_row(row, unit)
     for sector in log.sectors:
         yield _sector(sector)
-    lines = [*wording.STANDING, *map(caution_line, log.cautions), data_line(log.plot.data)]
+    lines = [*wording.STANDING, *map(caution_line, log.told), data_line(log.plot.data)]
     for number, line in enumerate(lines, start=1):
         yield {"row": "note", "number": str(number), "note": guarded(clean_text(line))}
 

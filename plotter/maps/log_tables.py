@@ -31,14 +31,14 @@ def log_sections(log: NavigationLog) -> str:
 def log_notes(log: NavigationLog) -> str:
     """The notes of a log, then the cautions the plan silences, with their reasons."""
     silenced = "".join(
-        f"<p>Silenced by the plan: {html.escape(one.caution.code)} ({shown(one.reason)})</p>"
-        for one in log.silenced
+        f"<p>Silenced by the plan: {html.escape(code)} ({shown(reason)})</p>"
+        for code, reason in log.silenced_codes.items()
     )
-    return caution_list([one for one in log.cautions if one.rank == "NOTE"]) + silenced
+    return caution_list([one for one in log.told if one.rank == "NOTE"]) + silenced
 
 
 def _read_first(log: NavigationLog) -> str:
-    first = [one for one in log.cautions if one.rank != "NOTE"]
+    first = [one for one in log.told if one.rank != "NOTE"]
     if not first:
         return ""
     return f'<section aria-label="Stop and check">{caution_list(first)}</section>\n'

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plotter.earth.angles import half_turn
 from plotter.route.cautions import Caution
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.route import Leg, Route
@@ -26,7 +27,7 @@ def variation_cautions(route: Route, magnetism: FlightMagnetism) -> list[Caution
 def _leg_note(leg: Leg, magnetism: FlightMagnetism) -> list[Caution]:
     first = magnetism.degrees_east(leg.start.position)
     last = magnetism.degrees_east(leg.end.position)
-    if abs(last - first) < VARIATION_CHANGE_LIMIT_DEG:
+    if abs(half_turn(last - first)) < VARIATION_CHANGE_LIMIT_DEG:
         return []
     words = (
         f"Variation changes from {variation(first)} to {variation(last)} along leg {leg.number}; "

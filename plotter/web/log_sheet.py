@@ -26,8 +26,8 @@ def log_node(log: NavigationLog) -> Node:
             "rows": [[visible(one.point), *map(str, field_cells(one))] for one in log.fields],
         },
         "silenced": [
-            {"code": visible(one.caution.code), "reason": visible(one.reason)}
-            for one in log.silenced
+            {"code": visible(code), "reason": visible(reason)}
+            for code, reason in log.silenced_codes.items()
         ],
     }
 

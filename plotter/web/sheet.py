@@ -64,7 +64,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
 
 
 def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
-    cautions = log.cautions if log else plot.cautions
+    cautions = log.told if log else plot.cautions
     return {
         "title": labels.visible(plot.name),
         "written": written_route(plot.route.waypoints),
