@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 
+from plotter.earth.coordinates import split_position
 from plotter.earth.position import Position
 
 PLANNING_AID = (
@@ -155,10 +156,10 @@ def distance(distance_nm: float) -> str:
 def altitude(height_ft: float) -> str:
     """A height in whole feet with a thousands comma.
 
-    >>> altitude(5500)
-    '5,500 ft'
+    >>> altitude(5500), altitude(-0.3)
+    ('5,500 ft', '0 ft')
     """
-    return f"{height_ft:,.0f} ft"
+    return f"{round(height_ft, 0) + 0.0:,.0f} ft"
 
 
 def position(where: Position) -> str:
@@ -168,13 +169,10 @@ def position(where: Position) -> str:
     '43°54.53′N 092°30.00′W'
     >>> position(Position(-0.99999, 179.999999))
     '01°00.00′S 180°00.00′E'
+    >>> position(Position(-0.00001, -0.00001))
+    '00°00.00′N 000°00.00′E'
     """
-    north = _degrees_minutes(where.latitude_deg, 2, "NS")
-    return f"{north} {_degrees_minutes(where.longitude_deg, 3, 'EW')}"
-
-
-def _degrees_minutes(angle_deg: float, width: int, letters: str) -> str:
-    hundredths = round(abs(angle_deg) * 6000)
-    degrees, rest = divmod(hundredths, 6000)
-    letter = letters[angle_deg < 0]
-    return f"{degrees:0{width}d}°{rest / 100:05.2f}′{letter}"
+    return " ".join(
+        f"{angle.degrees:0{angle.width}d}°{angle.rest / 100:05.2f}′{angle.letter}"
+        for angle in split_position(where, 6000)
+    )

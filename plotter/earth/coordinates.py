@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from plotter.earth.coordinate_angle import Half, degrees, half
 from plotter.earth.coordinate_split import has_shape, parted
@@ -105,8 +105,40 @@ def doc4444(position: Position) -> str:
     >>> doc4444(Position(46.9996, -78.9996)), doc4444(Position(-0.001, 180.0))
     ('4700N07900W', '0000N18000E')
     """
-    north = _packed_minutes(position.latitude_deg, 2, "NS")
-    return north + _packed_minutes(position.longitude_deg, 3, "EW")
+    return "".join(
+        f"{angle.degrees:0{angle.width}d}{angle.rest:02d}{angle.letter}"
+        for angle in split_position(position, 60)
+    )
+
+
+class SplitAngle(NamedTuple):
+    """A latitude or longitude as it is written: whole degrees, the rest in parts of one, letter.
+
+    ``width`` is how many digits its degrees take, 2 or 3.
+    """
+
+    degrees: int
+    rest: int
+    letter: str
+    width: int
+
+
+def split_position(position: Position, parts: int) -> tuple[SplitAngle, SplitAngle]:
+    """Latitude and longitude rounded to so many parts of a degree: 60 for minutes.
+
+    What rounds to nought is north or east, never south or west.
+
+    >>> split_position(Position(-0.00001, -78.5), 60)[0]
+    SplitAngle(degrees=0, rest=0, letter='N', width=2)
+    """
+    latitude_deg, longitude_deg = position.latitude_deg, position.longitude_deg
+    return _split(latitude_deg, parts, "NS", 2), _split(longitude_deg, parts, "EW", 3)
+
+
+def _split(angle_deg: float, parts: int, letters: str, width: int) -> SplitAngle:
+    count = round(angle_deg * parts)
+    degrees, rest = divmod(abs(count), parts)
+    return SplitAngle(degrees, rest, letters[count < 0], width)
 
 
 def decimal_text(position: Position, places: int = 6) -> str:
@@ -179,12 +211,6 @@ def _notation(first: Half, second: Half, text: str) -> Notation:
         return "doc-4444"
     whole = len(first.figures[0].text.partition(".")[0])
     return "packed" if first.letter and whole > 2 else "decimal"
-
-
-def _packed_minutes(angle_deg: float, width: int, letters: str) -> str:
-    minutes = round(abs(angle_deg) * 60.0)
-    letter = letters[angle_deg < 0.0 and minutes > 0]
-    return f"{minutes // 60:0{width}d}{minutes % 60:02d}{letter}"
 
 
 def _plain(angle_deg: float, places: int) -> str:

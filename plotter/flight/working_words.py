@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plotter.flight.columns import COLUMNS
-from plotter.flight.working_values import Put, Working
+from plotter.flight.working_values import Put, Working, figure
 
 
 def headline(made: Working) -> str:
@@ -27,9 +27,9 @@ def result_words(made: Working) -> str:
 def value_words(value: float | str | None) -> str:
     """A value of a working to two decimals, finer than it is printed in the log.
 
-    >>> value_words(-1234.5), value_words("2026-07-04T14:00Z"), value_words(None)
-    ('−1,234.50', '2026-07-04T14:00Z', '')
+    >>> value_words(-1234.5), value_words(-0.001), value_words("2026-07-04T14:00Z")
+    ('−1,234.50', '0.00', '2026-07-04T14:00Z')
     """
     if isinstance(value, float | int):
-        return f"{value:,.2f}".replace("-", "−")
+        return figure(value, 2)
     return value or ""

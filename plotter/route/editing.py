@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from plotter.earth.coordinates import split_position
 from plotter.earth.position import Position
 from plotter.errors import InputError
 from plotter.route.item15 import read_cruise_group
@@ -154,16 +155,12 @@ def typed_position(position: Position) -> str:
     """A position as a route is typed, to a second of arc (31 m).
 
     >>> typed_position(Position(43.9088, -92.5)), typed_position(Position(-0.0001, 180.0))
-    ('435432N0923000W', '000000S1800000E')
+    ('435432N0923000W', '000000N1800000E')
     """
-    north = _arc(position.latitude_deg, 2, "NS")
-    return north + _arc(position.longitude_deg, 3, "EW")
-
-
-def _arc(angle_deg: float, width: int, letters: str) -> str:
-    seconds = round(abs(angle_deg) * _UNIT_ARC_S)
-    degrees, rest = divmod(seconds, _UNIT_ARC_S)
-    return f"{degrees:0{width}d}{rest // 60:02d}{rest % 60:02d}{letters[angle_deg < 0]}"
+    return "".join(
+        f"{angle.degrees:0{angle.width}d}{angle.rest // 60:02d}{angle.rest % 60:02d}{angle.letter}"
+        for angle in split_position(position, _UNIT_ARC_S)
+    )
 
 
 def _slots(route: str) -> list[_Slot]:
