@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 from flights import plan
 
+from plotter.earth.angles import half_turn
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
@@ -82,3 +83,26 @@ def test_the_shortest_leg_that_is_flown_has_its_row(real_store: Store) -> None:
     assert made.rows[0].end.kind == "waypoint"
     assert made.rows[0].course.leg.number == 1
     assert made.rows[0].distance_nm == pytest.approx(0.0012, abs=0.0001)
+
+
+@pytest.mark.parametrize("route", ["89.9,0 89.9,180", "89.9,0 89.85,180", "-89.9,20 -89.9,-160"])
+def test_a_leg_over_a_pole_is_cut_there_alone(real_store: Store, route: str) -> None:
+    """Before the pole the one meridian, behind it the other: the course turns about at once."""
+    before, behind = flown_on(real_store, plan(route=route))
+    assert before.distance_nm + behind.distance_nm == pytest.approx(before.leg.distance_nm)
+    assert before.distance_nm == pytest.approx(6.03, abs=0.01)
+    courses_deg = [round(one.true_course_deg, 3) % 360.0 for one in (before, behind)]
+    assert courses_deg == ([0.0, 180.0] if route[0] != "-" else [180.0, 0.0])
+
+
+def test_a_leg_that_passes_a_pole_within_a_tenth_of_a_mile_is_over_it(real_store: Store) -> None:
+    before, behind = flown_on(real_store, plan(route="89.9,0 89.9,179"))
+    turn_deg = half_turn(behind.true_course_deg - before.true_course_deg)
+    assert abs(turn_deg) == pytest.approx(178.0, abs=0.1)
+
+
+def test_a_leg_that_passes_a_pole_well_clear_is_cut_in_equal_parts(real_store: Store) -> None:
+    made = flown_on(real_store, plan(route="89,0 89,90"))
+    assert made[0].parts == 60
+    lengths = [one.distance_nm for one in made]
+    assert max(lengths) == pytest.approx(min(lengths), abs=1e-6)

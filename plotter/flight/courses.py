@@ -2,17 +2,20 @@
 
 A leg along which true course or variation changes by 1° or more from end to end is cut into equal
 parts, so many that the course turns by less than 1° in each; each part then has the course and the
-variation of its own middle. What the pilot typed for a leg replaces what is computed, and that leg
+variation of its own middle. A leg over a pole, where the course turns about at one point, is cut
+there and nowhere else. What the pilot typed for a leg replaces what is computed, and that leg
 is not cut.
 """
 
 from __future__ import annotations
 
 import itertools
+import math
+from dataclasses import replace
 from typing import NamedTuple
 
 from plotter.earth.angles import half_turn, magnetic_from_true
-from plotter.earth.geodesic import Line, along, measure
+from plotter.earth.geodesic import POLE_WITHIN_DEG, Line, along, beside, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError, PositionError
 from plotter.flight.plan import LegNotes, Plan
@@ -24,6 +27,8 @@ SHORTEST_FLOWN_NM = 0.001
 """6 ft: less is one place written twice, and would have no row of its own."""
 MOST_PARTS = 60
 """Only within sight of a pole would a leg need more."""
+OVER_A_POLE_NM = 0.1
+"""The last digit a distance is printed with: a leg nearer to a pole than this is over it."""
 
 
 class Course(NamedTuple):
@@ -134,10 +139,33 @@ def _parts(leg: Leg, first_deg_east: float, last_deg_east: float, notes: LegNote
 
 def _lines(leg: Leg, parts: int) -> list[Line]:
     """A leg in at least so many equal parts, more where the course turns unevenly along it."""
+    if parts == MOST_PARTS and (halves := _at_a_pole(leg.line)):
+        return halves
     lines = _equal_parts(leg, parts)
     while len(lines) > 1 and len(lines) < MOST_PARTS and any(map(_turns_too_far, lines)):
         lines = _equal_parts(leg, len(lines) + 1)
     return lines
+
+
+def _at_a_pole(line: Line) -> list[Line]:
+    """The two lines to a pole and from it; none where the leg does not pass over one.
+
+    On each side the course is that of its meridian, and no number of parts takes the turn away.
+    """
+    if line.kind != "geodesic":
+        return []
+    pole = Position(math.copysign(90.0, line.middle.latitude_deg), line.start.longitude_deg)
+    ((at_nm, off_nm),) = beside(line, [pole])
+    if abs(off_nm) > OVER_A_POLE_NM or not 0.0 < at_nm < line.distance_nm:
+        return []
+    (there,) = along(line, [at_nm])
+    ends = (there, there)
+    if 90.0 - abs(there.latitude_deg) < POLE_WITHIN_DEG:
+        ends = (pole, replace(pole, longitude_deg=line.end.longitude_deg))
+    try:
+        return [measure(line.start, ends[0]), measure(ends[1], line.end)]
+    except PositionError:  # too short to be cut
+        return []
 
 
 def _turns_too_far(line: Line) -> bool:

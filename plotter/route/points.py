@@ -206,7 +206,8 @@ def as_typed(name: str) -> str:
 
 
 def _letter(degrees_east: float) -> str:
-    return f"{abs(degrees_east):.1f}°{'E' if degrees_east >= 0 else 'W'}"
+    east = round(degrees_east, 1)
+    return f"{abs(east):.1f}°{'E' if east >= 0.0 else 'W'}"
 
 
 def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_nm: int) -> None:
