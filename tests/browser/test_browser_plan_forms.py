@@ -240,6 +240,38 @@ def test_a_figure_that_is_none_is_told_where_it_is_typed(flown: Any) -> None:
         assert page.is_hidden(f"#{field}-fault")
 
 
+def test_a_day_or_a_time_that_is_cleared_comes_back(flown: Any) -> None:
+    page = flown.page
+    page.click("#flight > summary")
+    before = page.evaluate("location.hash")
+    for field, value in (("date", DAY), ("time", "09:00")):
+        page.fill(f"#{field}", "")
+        page.keyboard.press("Tab")
+        page.locator("#offset").focus()
+        flown.settle()
+        assert page.evaluate("location.hash") == before
+        assert page.input_value(f"#{field}") == value
+    assert flown.complaints == []
+
+
+def test_all_faults_of_one_field_stand_at_it(opened: Any) -> None:
+    fill(opened, "aircraft.climb_rate_fpm", "fast")
+    fill(opened, "aircraft.climb_fuel_per_hour", "")
+    opened.wait("() => document.querySelectorAll('#log-faults li').length === 2")
+    said = opened.page.inner_text("#form-climb .fault >> nth=0")
+    assert "is no number" in said
+    assert "must go with it" in said
+
+
+def test_the_keyboard_goes_on_where_a_row_was_taken_out(opened: Any) -> None:
+    opened.page.locator("[data-table=wind] .form-row button").first.focus()
+    opened.page.keyboard.press("Enter")
+    opened.wait("() => document.querySelectorAll('[data-table=wind] .form-row').length === 1")
+    assert opened.page.evaluate("document.activeElement.textContent") == "Add a wind"
+    opened.page.keyboard.press("Enter")
+    assert opened.page.evaluate("document.activeElement.dataset.key") == "wind.1.altitude_ft"
+
+
 def test_fields_of_a_leg_follow_it_while_its_route_is_drawn(opened: Any) -> None:
     page = opened.page
     fill(opened, "leg.2.highest_ground_ft", "1450")

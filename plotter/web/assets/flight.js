@@ -11,7 +11,9 @@ export class Flight {
 
   // The plan's departure, from its day, its time and its offset from UTC.
   takeOff(day = this.plan().value.flight.date) {
-    const offset = byId("offset").value.trim().replace("−", "-") || "Z", time = byId("time").value || "12:00";
+    const offset = byId("offset").value.trim().replace("−", "-") || "Z", before = this.plan().value.flight;
+    const time = byId("time").value || /T(\d\d:\d\d)/.exec(before.departure || "")?.[1] || "12:00";
+    byId("time").value = time;
     this.plan().fly({ date: day, departure: `${day}T${time}:00${offset}` });
   }
 

@@ -108,7 +108,8 @@ export class Forms {
   // Each fault stands at its field; above, all of them lead there.
   faults(all) {
     this.wrong = all;
-    const faults = new Map(all.map(({ key, words }) => [key, words]));
+    const faults = new Map();
+    for (const { key, words } of all) faults.set(key, faults.has(key) ? `${faults.get(key)}; ${words}` : words);
     for (const panel of this.panels) {
       const told = [...panel.fields, ...panel.rows.flatMap((rows) => (rows.reach ? [] : rows.fields())), ...panel.rows].map((each) => each.tell(faults));
       panel.wrong = told.filter(Boolean).length;

@@ -9,8 +9,8 @@ export class Rows {
     Object.assign(this, { spec, list, become, offered, named, draft: null, shown: [] });
     this.body = make("div", { class: "rows" });
     this.fault = make("p", { class: "fault", hidden: true });
-    this.node = make("div", { class: "table-rows", "data-table": spec.table }, this.body, this.fault,
-      make("p", { class: "acts" }, button(spec.add, () => this.begin())));
+    this.adding = button(spec.add, () => this.begin());
+    this.node = make("div", { class: "table-rows", "data-table": spec.table }, this.body, this.fault, make("p", { class: "acts" }, this.adding));
   }
 
   begin() {
@@ -40,11 +40,10 @@ export class Rows {
 
   remove(index) {
     const rows = this.list();
-    if (index >= rows.length) {
-      this.draft = null;
-      return this.fill(this.fuel);
-    }
-    return this.become(rows.filter((_, at) => at !== index));
+    if (index < rows.length) this.become(rows.filter((_, at) => at !== index));
+    else this.draft = null;
+    this.fill(this.fuel);
+    this.adding.focus();
   }
 
   fill(fuel) {

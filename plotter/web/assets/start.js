@@ -241,7 +241,7 @@ function listen() {
   on("reverse", "click", () => edit({ kind: "reverse" }));
   on("clear", "click", () => { framed = false; plan.become(empty()); byId("route").focus(); });
   on("example", "click", () => { framed = false; plan.fly({ route: DEMO, name: "" }); });
-  on("date", "change", () => (plan.value.aircraft ? flight.takeOff(byId("date").value) : plan.fly({ date: byId("date").value })));
+  on("date", "change", dated);
   on("line", "change", () => plan.fly({ line: byId("line").value }));
   on("restart", "change", () => plan.fly({ checkpoints_restart: byId("restart").checked }));
   on("sm", "change", () => plan.change({ sm: byId("sm").checked }));
@@ -255,6 +255,14 @@ function listen() {
   document.addEventListener("keydown", keys);
   window.addEventListener("beforeprint", () => chart.onPaper(true));
   window.addEventListener("afterprint", () => chart.onPaper(false));
+}
+
+// A day that was cleared comes back: every figure of the sheet is one of a day.
+function dated() {
+  const day = byId("date").value;
+  if (!day) byId("date").value = plan.value.flight.date;
+  else if (plan.value.aircraft) flight.takeOff(day);
+  else plan.fly({ date: day });
 }
 
 const everyKey = (value) => (value.flight.checkpoints_every_min === undefined ? "checkpoints_every_nm" : "checkpoints_every_min");
