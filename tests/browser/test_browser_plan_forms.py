@@ -255,11 +255,11 @@ def test_a_day_or_a_time_that_is_cleared_comes_back(flown: Any) -> None:
 
 
 def test_all_faults_of_one_field_stand_at_it(opened: Any) -> None:
-    fill(opened, "aircraft.climb_rate_fpm", "fast")
+    fill(opened, "aircraft.climb_rate_fpm", "-5")
     fill(opened, "aircraft.climb_fuel_per_hour", "")
     opened.wait("() => document.querySelectorAll('#log-faults li').length === 2")
     said = opened.page.inner_text("#form-climb .fault >> nth=0")
-    assert "is no number" in said
+    assert "is -5; write a number above 0" in said
     assert "must go with it" in said
 
 
