@@ -23,6 +23,10 @@ LatLon = tuple[float, float]
 _LINES_REMEMBERED = 512
 MOST_AIRPORTS = 400
 """Airports drawn at most; a thousand legs pass thousands, and a map of dots tells nothing."""
+BEYOND = (
+    "Part of this route lies beyond 85° of latitude, where the projection of this map ends: "
+    "it is not drawn there. The tables hold for the whole route."
+)
 SIGNS = {"heliport": "heliport", "seaplane_base": "seaplane", "balloonport": "balloon"}
 RANKS = {"large_airport": 3, "medium_airport": 2, "small_airport": 1}
 
@@ -32,7 +36,7 @@ def drawn_legs(route: Route) -> list[list[LatLon]]:
     drawn: list[list[LatLon]] = []
     for leg in route.legs:
         points = _densified(leg.line)
-        turn = _turn(points[0][1], drawn[-1][-1][1]) if drawn else 0.0
+        turn = whole_turns(points[0][1], drawn[-1][-1][1]) if drawn else 0.0
         drawn.append([(latitude, longitude + turn) for latitude, longitude in points])
     return drawn
 
@@ -143,14 +147,14 @@ def _more(airport: Airport) -> list[list[str]]:
 
 
 def _beside(position: Position, longitude: float) -> list[float]:
-    turned = position.longitude_deg + _turn(position.longitude_deg, longitude)
+    turned = position.longitude_deg + whole_turns(position.longitude_deg, longitude)
     return [round(position.latitude_deg, 5), round(turned, 5)]
 
 
-def _turn(longitude: float, beside: float) -> float:
+def whole_turns(longitude: float, beside: float) -> float:
     """Whole turns [°] that bring a longitude beside another.
 
-    >>> _turn(-179.0, 178.0), _turn(10.0, 12.0)
+    >>> whole_turns(-179.0, 178.0), whole_turns(10.0, 12.0)
     (360.0, 0.0)
     """
     return 360.0 * round((beside - longitude) / 360.0)

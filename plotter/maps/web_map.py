@@ -15,7 +15,7 @@ from plotter.maps.key import key
 from plotter.maps.layers import BARE, MapLayers, switches
 from plotter.maps.own_drawing import OwnDrawing, own_drawing
 from plotter.maps.page import json_block, page
-from plotter.maps.sheet import beyond_the_map, drawn_legs, route_bounds, sheet
+from plotter.maps.sheet import BEYOND, beyond_the_map, drawn_legs, route_bounds, sheet
 from plotter.maps.view import View, mercator, view_round
 from plotter.route.plot import Plot
 
@@ -35,10 +35,6 @@ DRAWING = "{% macro script(this, kwargs) %}drawChart({{ this._parent.get_name() 
 CREDITS = (
     "Airports, runways and frequencies: OurAirports (public domain). Base map: Natural Earth "
     "(public domain). Towns: GeoNames (CC BY 4.0). Drawn with Leaflet (BSD 2-Clause)."
-)
-BEYOND = (
-    "Part of this route lies beyond 85° of latitude, where the projection of this map ends: "
-    "it is not drawn there. The tables hold for the whole route."
 )
 
 

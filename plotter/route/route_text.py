@@ -223,11 +223,11 @@ def _whole_route_faults(
     return [
         _same_place(pending[index + 1], points[index].waypoint)
         for index in range(len(points) - 1)
-        if _coincide(points[index].waypoint.position, points[index + 1].waypoint.position)
+        if coincide(points[index].waypoint.position, points[index + 1].waypoint.position)
     ]
 
 
-def _coincide(first: Position, second: Position) -> bool:
+def coincide(first: Position, second: Position) -> bool:
     """Whether two positions are one place: equal, the same pole, or ±180 of one meridian."""
     if first.latitude_deg != second.latitude_deg:
         return False

@@ -25,6 +25,7 @@ wait."""
 Latitude = Annotated[float, Field(ge=-90, le=90)]
 Longitude = Annotated[float, Field(ge=-180, le=180)]
 Index = Annotated[int, Field(ge=0, le=MOST_POINTS)]
+Spot = Annotated[Index | None, Field(description="Counted from 0; null for behind the last.")]
 Name = Annotated[str, Field(max_length=200)]
 Tables = Annotated[
     dict[str, Any] | None,
@@ -117,7 +118,7 @@ class Put(Asked):
     """A point moved to a place or put in there; on a place of the data that is near enough."""
 
     kind: Literal["move", "insert"]
-    index: Index
+    index: Spot
     latitude_deg: Latitude
     longitude_deg: Longitude
     snap_nm: Annotated[float, Field(ge=0, le=60)] = 0.0
@@ -127,7 +128,7 @@ class Write(Asked):
     """A point typed in place of one, or put in."""
 
     kind: Literal["write", "write-in"]
-    index: Index
+    index: Spot
     text: Annotated[str, Field(min_length=1, max_length=200)]
 
 
@@ -167,6 +168,14 @@ class AskedSheet(AskedPlot):
 
     sm: bool = False
     edit: Edit | None = None
+    among: Annotated[
+        list[Annotated[str, Field(max_length=MOST_LETTERS)]],
+        Field(
+            max_length=MOST_POINTS,
+            description="The first points of the route that the change was made on, as they are "
+            "typed; where the route begins with others, the change is not made.",
+        ),
+    ] = []
     plan: Tables = None
     notes: Annotated[
         list[dict[str, Any]],

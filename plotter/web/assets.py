@@ -19,6 +19,7 @@ OWN_MODULES = (
     *(
         "ask",
         "base",
+        "behind",
         "chart",
         "checks",
         "dom",

@@ -1,4 +1,4 @@
-"""The planning sheet: all that the page draws and prints for one route, in words and places."""
+"""What can be drawn of a route that cannot be plotted yet: its points, the legs between them."""
 
 from __future__ import annotations
 
@@ -7,14 +7,15 @@ from functools import lru_cache
 from typing import Any
 
 from plotter import wording
-from plotter.errors import InputError, PlotterError
+from plotter.earth.web_mercator import LIMIT_DEG
+from plotter.errors import InputError
 from plotter.flight.log_values import NavigationLog
 from plotter.formats.document import STANDING_CAUTIONS
 from plotter.formats.faults import fault_document
 from plotter.maps import labels, rows
 from plotter.maps.heading import figures
 from plotter.maps.labels import dates_of_data
-from plotter.maps.sheet import drawn_legs, sheet, shown_airports
+from plotter.maps.sheet import BEYOND, beyond_the_map, drawn_legs, sheet, shown_airports
 from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -26,10 +27,11 @@ from plotter.route.to_type import to_type
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
 from plotter.web.asked_plan import log_of_route
-from plotter.web.edits import edited
+from plotter.web.edits import edited, stands
 from plotter.web.leg_notes import faults_in_plan, legs_node
 from plotter.web.log_sheet import log_node
 from plotter.web.plan_faults import page_words
+from plotter.web.readable import readable_node
 
 Node = dict[str, Any]
 
@@ -40,12 +42,15 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     Raises InputError only for a change that cannot be made.
     """
     check_size(asked.route)
-    route = edited(asked.route, asked.edit, store)
+    is_made = asked.edit is None or stands(asked.route, asked.among)
+    route = edited(asked.route, asked.edit, store) if is_made else asked.route
     asked = asked.model_copy(update={"route": route, "edit": None})
     answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
+    answer["is_made"] = is_made
     answer["words"] = points_of(route)
     answer |= legs_node(asked.notes, answer["words"])
     answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
+    answer["loose_legs"] = []
     answer["log_faults"] = []
     log = None
     if asked.plan is not None and answer["count"] > 1:
@@ -57,14 +62,17 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     try:
         plot = log.plot if log else plot_route(route, store, asked.wishes())
     except InputError as fault:
-        error, points = fault_document(fault)["error"], _readable(route, asked, store)
-        return {**answer, "error": error, "points": points, "log_error": None, "log_faults": []}
+        reader = PointReader(store, asked.own_points(), None)
+        answer |= readable_node(answer["words"], reader, asked.line)
+        error = fault_document(fault)["error"]
+        return {**answer, "error": error, "log_error": None, "log_faults": []}
     sheet = _sheet(plot, log, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}
 
 
 def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
     cautions = log.told if log else plot.cautions
+    drawn = drawn_legs(plot.route)
     return {
         "title": labels.visible(plot.name),
         "written": written_route(plot.route.waypoints),
@@ -79,7 +87,8 @@ def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> 
         "marks": _table(rows.MARK_HEADS, rows.mark_rows(plot)),
         "airports": _airports(plot, store),
         "cautions": [_caution(each) for each in (*cautions, *STANDING_CAUTIONS)],
-        "chart": sheet(plot, drawn_legs(plot.route), sm=sm),
+        "chart": sheet(plot, drawn, sm=sm),
+        "beyond": BEYOND if beyond_the_map(drawn, LIMIT_DEG) else "",
     }
 
 
@@ -132,23 +141,3 @@ def _caution(caution: Caution) -> Node:
         "source": labels.visible(caution.source),
         "where": labels.visible(caution.where),
     }
-
-
-def _readable(route: str, asked: AskedSheet, store: Store) -> list[Node]:
-    """The points of a faulty route that can be read by themselves, for the map."""
-    reader = PointReader(store, asked.own_points(), None)
-    found = []
-    for index, text in enumerate(points_of(route)):
-        try:
-            waypoint = reader.read(text.rpartition("=")[2], None).waypoint
-        except PlotterError:
-            continue
-        place = waypoint.position
-        found.append(
-            {
-                "index": index,
-                "name": labels.shortened(waypoint.name),
-                "at": [round(place.latitude_deg, 5), round(place.longitude_deg, 5)],
-            }
-        )
-    return found

@@ -78,7 +78,7 @@ def test_a_fault_is_marked_under_its_word_and_put_right_by_one_press(open_sheet:
     sheet.type_route("KRST KDHL KEAU")
     sheet.page.wait_for_selector("#faults li")
     assert sheet.page.inner_text(".echo mark") == "KDHL"
-    assert "still those of KRST to KEAU" in sheet.page.inner_text("#summary")
+    assert "still those of KRST to KEAU" in sheet.page.inner_text("#behind")
     sheet.page.click("#faults button >> text=KDLH")
     sheet.wait_route("KRST KDLH KEAU")
     sheet.wait_title("KRST to KEAU")

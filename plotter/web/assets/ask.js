@@ -10,10 +10,14 @@ export class Fault extends Error {
   }
 }
 
+// What a browser keeps it keeps for one port: behind another the address has the plan.
 const AWAY = {
   code: "away", where: null, candidates: [],
-  message: "The program does not answer. Start it again with: plotter serve. What you planned is kept in this browser.",
+  message: `The program does not answer. Start it again with: plotter serve --port ${location.port || 80}. ` +
+    "This page then goes on by itself. What you planned is kept in this browser, and whole in the address above: " +
+    "at another port, put what stands from # on behind the new address.",
 };
+const AGAIN = 2500;
 
 async function send(path, options) {
   try {
@@ -52,10 +56,23 @@ export async function post(path, body, again = true) {
 }
 
 // One request in flight at a time. Of those that wait only the last is sent, and those that must not
-// be lost. What is asked is made up when it is sent, of the plan as it is then.
+// be lost. What is asked is made up when it is sent, of the plan as it is then. While the program is
+// away they wait, and it is asked again now and then: at last for what the plan is by then.
 export class Latest {
-  constructor(send, done, told) {
-    Object.assign(this, { send, done, told, waiting: [], busy: false });
+  constructor(send, done, told, plain) {
+    Object.assign(this, { send, done, told, plain, waiting: [], busy: false, again: 0 });
+  }
+
+  // How many changes wait.
+  get kept() {
+    return this.waiting.filter(({ kept }) => kept).length;
+  }
+
+  // The last change that waits is taken back; whether there was one.
+  withdraw() {
+    const at = this.waiting.findLastIndex(({ kept }) => kept);
+    if (at >= 0) this.waiting.splice(at, 1);
+    return at >= 0;
   }
 
   ask(made, kept = false) {
@@ -66,9 +83,11 @@ export class Latest {
   }
 
   async run() {
+    clearTimeout(this.again);
     this.told((this.busy = true));
-    while (this.waiting.length) {
-      const body = this.waiting.shift().made();
+    let away = false;
+    while (this.waiting.length && !away) {
+      const asked = this.waiting.shift(), body = asked.made();
       let answer = null, fault = null;
       try {
         answer = await this.send(body);
@@ -76,8 +95,11 @@ export class Latest {
         if (!(problem instanceof Fault)) throw problem;
         fault = problem;
       }
+      away = fault?.status === 0;
+      if (away && asked.kept) this.waiting.unshift(asked);
       this.done(body, answer, fault);
     }
     this.told((this.busy = false));
+    if (away) this.again = setTimeout(() => this.ask(this.plain), AGAIN);
   }
 }

@@ -5,6 +5,8 @@ import { Collar, DASHES, Graticule, Lettering, ScaleBar, milesPerPixel, pairs, s
 
 const SNAP_PX = 16;
 const COARSE = matchMedia("(pointer: coarse)").matches; // a finger needs 44 px
+const MOST_SNAP_NM = 5; // farther off only a sign that is drawn can be meant
+const SIGN_NM = 0.2; // a drawn sign stands where its airport is
 const NOTHING = { legs: [], points: [], checkpoints: [], airports: [] };
 const FIRST_LOOK = [[24, -125], [50, -66]];
 
@@ -31,7 +33,7 @@ export class Chart {
     this.middles = [];
     this.dragging = null;
     this.prepare();
-    this.map.on("click", (event) => hooks.put("insert", null, this.asked(event.latlng)));
+    this.map.on("click", (event) => event.originalEvent.detail < 2 && hooks.put("insert", null, this.caught(event.latlng)));
     this.map.on("contextmenu", (event) => hooks.near(event.latlng));
     wheelWhenFocused(this.map);
   }
@@ -66,6 +68,16 @@ export class Chart {
     };
   }
 
+  // The same for a point that is put down: it takes the sign drawn under it, or what lies within a few miles.
+  caught(latlng) {
+    const here = this.map.latLngToContainerPoint(latlng), asked = this.asked(latlng);
+    const near = this.sheet.airports.filter((_, index) => this.lettering.marks?.has(`airport-${index}`))
+      .map(({ at }) => [here.distanceTo(this.map.latLngToContainerPoint(at)), at])
+      .filter(([away]) => away <= SNAP_PX).sort(([one], [other]) => one - other)[0];
+    if (asked.snap_nm <= MOST_SNAP_NM || !near) return { ...asked, snap_nm: Math.min(asked.snap_nm, MOST_SNAP_NM) };
+    return { ...this.asked(L.latLng(near[1])), snap_nm: SIGN_NM };
+  }
+
   show(sheet) {
     this.sheet = this.lettering.sheet = sheet || NOTHING;
     this.drawLines();
@@ -73,14 +85,25 @@ export class Chart {
     this.placeHandles();
   }
 
-  // While a route cannot be plotted, its points that can be read are drawn alone.
-  loose(points) {
-    this.show({ ...NOTHING, points: points.map(({ name, at, index }) => ({ name, at, index })) });
+  // While a route cannot be plotted, its points that can be read are drawn alone, and legs between them.
+  loose(points, loose) {
+    this.show({ ...NOTHING, points, loose });
+  }
+
+  // A route that is not the one above cannot be taken hold of.
+  fix(on) {
+    if (on === this.fixed) return;
+    this.fixed = on;
+    this.placeHandles();
+  }
+
+  strokes() {
+    return this.sheet.loose || this.sheet.legs;
   }
 
   drawLines() {
     this.lines.clearLayers();
-    const lines = this.sheet.legs.map((leg) => pairs(leg.line));
+    const lines = this.strokes().map((leg) => pairs(leg.line));
     if (lines.length) L.polyline(lines, { ...this.pen, interactive: false, className: "casing" }).addTo(this.lines);
     this.drawn = lines.map((line, index) => {
       const item = `leg-${index + 1}`;
@@ -96,8 +119,9 @@ export class Chart {
   }
 
   placeHandles() {
-    this.keepHandles(this.handles, this.sheet.points.map((point) => point.at), "handle", "move");
-    this.keepHandles(this.middles, this.sheet.legs.map((leg) => leg.mid), "handle middle", "insert");
+    const [points, legs] = this.fixed ? [[], []] : [this.sheet.points, this.strokes()];
+    this.keepHandles(this.handles, points.map((point) => point.at), "handle", "move");
+    this.keepHandles(this.middles, legs.map((leg) => leg.mid), "handle middle", "insert");
   }
 
   // As many handles as places; the one under the finger is left alone.
@@ -115,16 +139,23 @@ export class Chart {
       draggable: true, keyboard: false, bubblingMouseEvents: false,
       icon: L.divIcon({ className: name, iconSize: [size, size] }),
     });
-    const at = () => (kind === "move" ? this.sheet.points[index]?.index ?? index : index + 1);
+    const at = () => (kind === "move" ? this.sheet.points[index]?.index ?? index : (this.strokes()[index]?.index ?? index) + 1);
+    const put = (moving) => this.hooks.put(kind, this.held.from, this.caught(made.getLatLng()), moving, this.held.among);
+    // Which point is meant is settled when it is touched: what was being typed may come in before it moves.
+    const hold = () => ({ from: at(), among: this.hooks.words() });
+    made.on("add", () => made.getElement().addEventListener("pointerdown", () => {
+      this.held = hold();
+    }));
     made.on("dragstart", () => {
       this.dragging = made;
-      this.from = at();
+      this.held ||= hold();
       this.hooks.grab();
     });
-    made.on("drag", () => this.hooks.put(kind, this.from, this.asked(made.getLatLng()), true));
+    made.on("drag", () => put(true));
     made.on("dragend", () => {
       this.dragging = null;
-      this.hooks.put(kind, this.from, this.asked(made.getLatLng()));
+      put(false);
+      this.held = null;
     });
     made.on("click", () => this.hooks.pick(kind === "move" ? `point-${index}` : `leg-${index + 1}`));
     return made;

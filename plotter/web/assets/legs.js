@@ -10,7 +10,7 @@ export const same = (one, other) => JSON.stringify(one) === JSON.stringify(other
 export function heights(given, edit) {
   const all = Array.isArray(given) ? [...given] : null;
   if (!all || !edit || !all.length) return given;
-  const at = Math.max(0, Math.min(edit.index - (edit.kind === "remove" ? 0 : 1), all.length - 1));
+  const at = Math.max(0, Math.min((edit.index ?? Infinity) - (edit.kind === "remove" ? 0 : 1), all.length - 1));
   if (edit.kind === "insert" || edit.kind === "write-in") all.splice(at, 0, all[at]);
   else if (edit.kind === "remove" && all.length > 1) all.splice(at, 1);
   else if (edit.kind === "reverse") all.reverse();

@@ -5,7 +5,7 @@ import { stillPlease } from "./sheet.js";
 
 export class Links {
   constructor(acts) {
-    Object.assign(this, { acts, chart: null, lit: new Set(), picked: null, from: null, marks: new Map() });
+    Object.assign(this, { acts, chart: null, lit: new Set(), off: false, picked: null, from: null, marks: new Map() });
     byId("slip-close").addEventListener("click", () => this.close());
     document.addEventListener("keydown", (event) => event.key === "Escape" && this.close());
   }
@@ -17,6 +17,7 @@ export class Links {
     link.addEventListener("blur", () => this.dim(item));
     link.addEventListener("click", (event) => {
       event.preventDefault();
+      if (this.off) return;
       this.chart.goTo(item);
       this.pick(item);
       if (!event.detail) this.enter(link); // chosen with the keyboard
@@ -28,6 +29,7 @@ export class Links {
   }
 
   light(item) {
+    if (this.off) return;
     this.lit.add(item);
     this.mark(item, true);
   }
@@ -53,6 +55,7 @@ export class Links {
   }
 
   pick(item) {
+    if (this.off) return;
     this.close();
     this.picked = item;
     this.light(item);

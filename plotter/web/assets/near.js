@@ -142,6 +142,7 @@ export class Near {
 
   // What a place is good for, seen from where the list was asked: nothing where it is that very place.
   acts(row) {
+    if (this.page.links.off) return [];
     const [kind, number] = (this.item || "place").split("-"), { count } = this.page.answer();
     const put = (index) => ({ kind: "write-in", index, text: row.type });
     const on = [count ? "fly on to it" : "begin here", `${count ? "Fly on to" : "Begin at"} ${row.code}`, put(count)];

@@ -4,32 +4,56 @@ import { get } from "./ask.js";
 import { button, byId, later, letters, make, replaced } from "./dom.js";
 
 const LEAST_TYPED = 2;
-const PATIENCE = 1200;
+const PATIENCE = 900;
 
 export class RouteLine {
-  constructor(typed) {
-    Object.assign(this, { typed, field: byId("route"), echo: document.querySelector(".echo"), list: byId("suggestions") });
+  // A word is not ended while it is being typed: what it may come to is not plotted before it is ended, by a
+  // space or by leaving it, by a choice, by Enter or by a pause.
+  constructor(typed, ended) {
+    Object.assign(this, { typed, ended, typing: false, pause: 0, field: byId("route"), echo: document.querySelector(".echo"), list: byId("suggestions") });
     this.found = [];
     this.at = -1;
     this.asked = 0;
     this.look = later(() => this.suggest(), 80);
-    this.field.addEventListener("input", () => {
+    this.field.addEventListener("input", (event) => {
       this.field.value = this.field.value.replace(/[\r\n]+/g, " ");
       this.mark([]);
+      this.shut();
+      this.typing = /^(insert(Composition)?Text|delete)/.test(event.inputType || "") && this.within();
+      if (this.typing) this.pause = setTimeout(() => this.end(), PATIENCE);
       this.typed(this.field.value);
       this.look();
     });
     this.field.addEventListener("keydown", (event) => this.key(event));
     this.field.addEventListener("blur", () => {
       this.close();
-      if (this.withheld) this.faults(this.last);
+      this.end();
     });
     this.list.addEventListener("pointerdown", (event) => event.preventDefault());
   }
 
   show(text) {
-    if (this.field.value !== text) this.field.value = text;
+    if (this.field.value !== text) {
+      this.field.value = text;
+      this.shut();
+    }
     this.mark([]);
+  }
+
+  // Whether the caret stands in or behind a word, or within quotes that are not closed.
+  within() {
+    return Boolean(this.word().text) || /(^|\s)(["'])(?:(?!\2).)*$/.test(this.field.value.slice(0, this.field.selectionStart));
+  }
+
+  shut() {
+    clearTimeout(this.pause);
+    this.typing = false;
+  }
+
+  end() {
+    const typing = this.typing;
+    this.shut();
+    if (typing) this.ended();
   }
 
   // The route again under the field, wrong words marked; it gives the field its height too.
@@ -46,25 +70,9 @@ export class RouteLine {
 
   // Every fault with what to type instead, each a button that types it.
   faults(error) {
-    clearTimeout(this.pause);
-    this.last = error;
     const faults = error ? error.all || [error] : [];
-    const now = faults.filter((fault) => !this.underCaret(fault));
-    this.say(now);
-    this.withheld = now.length < faults.length;
-    if (this.withheld) this.pause = setTimeout(() => this.say(faults), PATIENCE);
-  }
-
-  // A word that is still being typed is not yet wrong.
-  underCaret({ where }) {
-    if (!where || document.activeElement !== this.field) return false;
-    const caret = letters(this.field.value.slice(0, this.field.selectionStart)).length;
-    return where.start <= caret && caret <= where.end;
-  }
-
-  say(faults) {
     const text = this.field.value;
-    const here = faults.filter((fault) => fault.where && fault.where.text === text);
+    const here = faults.filter((fault) => fault.where?.text && text.startsWith(fault.where.text));
     this.mark(here.filter((fault) => fault.code !== "too-few-points").map((fault) => fault.where));
     this.field.setAttribute("aria-invalid", here.length ? "true" : "false");
     byId("faults").replaceChildren(...faults.map((fault) => this.fault(fault, here.includes(fault))));
@@ -85,6 +93,7 @@ export class RouteLine {
     this.field.value = text;
     this.field.focus();
     this.mark([]);
+    this.shut();
     this.typed(text, true);
     this.close();
   }
@@ -144,6 +153,7 @@ export class RouteLine {
     if (event.key === "Enter") {
       event.preventDefault();
       if (open && this.at >= 0) this.choose(this.at);
+      else this.end();
     } else if (event.key === "Tab" && open && this.at >= 0) {
       event.preventDefault();
       this.choose(this.at);

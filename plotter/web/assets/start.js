@@ -1,6 +1,7 @@
 // Puts the page together: what is typed or drawn goes to the program, its answer to map and tables.
 
 import { Latest, post } from "./ask.js";
+import { Behind } from "./behind.js";
 import { Chart } from "./chart.js";
 import { showChecks } from "./checks.js";
 import { byId, button, make, say } from "./dom.js";
@@ -19,10 +20,10 @@ import { Table, showCautions } from "./tables.js";
 const DEMO = "KRST KLSE KEAU KDLH";
 
 let framed = false;
-let answer = { count: 0, points: [], ends: [], sheet: null };
-let title = "no route"; // of what the tables show
+let answer = { count: 0, points: [], ends: [], words: [], sheet: null };
+let shown = ""; // what was asked for the sheet that stands there
 
-const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"));
+const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"), () => latest.ask(plain));
 const links = new Links(slipActs);
 const tables = {
   points: new Table(byId("points"), "points-table", "Points", links, { buttons: pointButtons, idle }),
@@ -34,22 +35,29 @@ const flight = new Flight(() => plan);
 const log = new Log(links, () => tablesOf(plan.value));
 const hand = new Hand(() => plan);
 const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value); });
-const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy);
+const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy, plain);
 const plan = new Plan(planChanged, kept);
 const chart = links.chart = new Chart({
-  put, grab: () => links.close(),
+  put, grab: () => links.close(), words: () => answer.words,
   drawn: (marks) => links.drawn(marks), pick: (item) => links.pick(item),
   light: (item) => links.light(item), dim: (item) => links.dim(item), near: (place) => near.openAt(place),
 });
 const near = new Near({ chart, links, edit, plan: () => plan.value, answer: () => answer });
+const behind = new Behind({ chart, links, near, log });
 
-function asked(value, edit = null) {
+// A change says which points it was made among: where others stand there by now, it is not made.
+function asked(value, edit = null, words = []) {
   const flight = value.flight;
   return {
     route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
+    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit, among: among(edit, words) } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
   };
+}
+
+function among({ kind, index }, words) {
+  if (kind === "order") return words;
+  return kind === "reverse" || index === null ? [] : words.slice(0, index + 1);
 }
 
 function edited(value, edit) {
@@ -59,22 +67,26 @@ function edited(value, edit) {
 
 function planChanged(value) {
   fill(value);
-  latest.ask(() => ({ asked: asked(plan.value) }));
+  if (!line.typing) latest.ask(plain);
+}
+
+function plain() {
+  return { asked: asked(plan.value) };
 }
 
 // A change to the route, made by the program.
 function edit(change) {
-  latest.ask(() => ({ asked: asked(plan.value, change) }), true);
+  const { words } = answer;
+  latest.ask(() => ({ asked: asked(plan.value, change, words) }), true);
 }
 
 // A point drawn: shown while it moves, and one step of the plan once it is let go.
-function put(kind, index, place, moving = false) {
-  const change = () => ({ kind, index: index === null ? answer.count : index, ...place });
-  latest.ask(() => ({ asked: asked(plan.value, change()), moving }), !moving);
+function put(kind, index, place, moving = false, words = []) {
+  latest.ask(() => ({ asked: asked(plan.value, { kind, index, ...place }, words), moving }), !moving);
 }
 
 function answered(body, got, fault) {
-  if (fault) return refused(fault);
+  if (fault) return refused(fault, body);
   show(got, body);
   const same = body.asked.route === plan.value.flight.route;
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
@@ -89,20 +101,35 @@ function busy(on) {
   document.querySelector("main").setAttribute("aria-busy", String(on));
 }
 
-function refused(fault) {
-  if (fault.status === 0) say(byId("told-away"), fault.message);
+// Nothing of what was asked is known. A change that is refused leaves what stands there right.
+function refused(fault, body) {
+  const away = fault.status === 0;
+  if (away) tellAway(fault);
   else line.faults(fault.error);
+  if (shown === JSON.stringify(asked(plan.value))) return;
+  if (!away && body.asked.edit) latest.ask(plain);
+  else behind.tell(away ? "the program does not answer" : "what is asked above was refused");
+}
+
+function tellAway({ message }) {
+  const { kept } = latest;
+  const waits = kept ? ` ${kept} ${kept === 1 ? "change waits" : "changes wait"} for it; Undo takes ${kept === 1 ? "it" : "the last"} back.` : "";
+  say(byId("told-away"), message + waits);
+  byId("undo").disabled = !kept && !plan.past.length;
 }
 
 function show(got, body) {
   answer = got;
-  say(byId("told-away"), "");
+  say(byId("told-away"), got.is_made ? "" : "That change was not made: the points of the route had changed before it.");
   if (body.asked.edit && body.asked.route === plan.value.flight.route) line.show(got.route);
-  if (got.route === byId("route").value) line.faults(got.route.trim() ? got.error : null);
+  if (got.route === byId("route").value || line.typing) line.faults(got.route.trim() ? got.error : null);
   flight.show(got);
   tellNotes(got, () => plan);
   const sheet = got.sheet;
+  say(byId("beyond"), sheet?.beyond || "");
   if (sheet) {
+    shown = JSON.stringify({ ...asked(plan.value), ...body.asked, route: got.route, edit: undefined, among: undefined });
+    behind.shows({ title: sheet.title, route: got.route, date: body.asked.date });
     chart.show(sheet.chart);
     for (const [name, table] of Object.entries(tables)) table.show(sheet[name]);
     log.show(got.log, Boolean(got.log_error));
@@ -117,10 +144,11 @@ function show(got, body) {
     say(byId("summary"), sheet.summary);
     byId("figures").replaceChildren(...sheet.figures.map(([term, text]) => make("div", {}, make("dt", {}, term), make("dd", {}, make("bdi", {}, text)))));
     say(byId("dates"), sheet.dates);
-    title = sheet.title;
-    document.title = `${title}: planning sheet`;
+    document.title = `${sheet.title}: planning sheet`;
   } else if (!got.route.trim() || got.count < 2) {
-    chart.loose(got.points);
+    shown = "";
+    behind.shows(null);
+    chart.loose(got.points, got.loose_legs);
     chart.base.refresh();
     for (const table of Object.values(tables)) table.show(null);
     log.show(null);
@@ -133,18 +161,18 @@ function show(got, body) {
     title = "no route";
     document.title = "Planning sheet";
   } else {
-    say(byId("summary"), `The figures below are still those of ${title}: the route above cannot be plotted yet.`);
+    chart.loose(got.points, got.loose_legs);
+    behind.tell("the route above cannot be plotted yet", { map: true });
   }
-  document.body.classList.toggle("behind", !sheet && got.count > 1);
   frame(body);
 }
 
 // A route that was typed or opened is brought into view; one that is drawn stays where it is.
 function frame(body) {
-  if (body.asked.edit || !answer.sheet) return;
+  if (body.asked.edit || (!answer.sheet && (framed || answer.points.length < 2))) return;
   const typed = document.activeElement === byId("route");
   if (!framed || (typed && !chart.inView())) chart.whole();
-  framed = true;
+  framed = Boolean(answer.sheet);
 }
 
 function fill(value) {
@@ -236,7 +264,7 @@ function changes(item) {
 
 function listen() {
   const on = (id, name, act) => byId(id).addEventListener(name, act);
-  on("undo", "click", () => plan.undo());
+  on("undo", "click", undo);
   on("redo", "click", () => plan.redo());
   on("reverse", "click", () => edit({ kind: "reverse" }));
   on("clear", "click", () => { framed = false; plan.become(empty()); byId("route").focus(); });
@@ -253,7 +281,7 @@ function listen() {
     choice.addEventListener("change", () => chart.toggle(choice.value, choice.checked));
   }
   document.addEventListener("keydown", keys);
-  window.addEventListener("beforeprint", () => chart.onPaper(true));
+  window.addEventListener("beforeprint", beforePaper);
   window.addEventListener("afterprint", () => chart.onPaper(false));
 }
 
@@ -288,7 +316,20 @@ function keys(event) {
   const letter = event.key.toLowerCase();
   if (letter !== "z" && letter !== "y") return;
   event.preventDefault();
-  letter === "y" || event.shiftKey ? plan.redo() : plan.undo();
+  letter === "y" || event.shiftKey ? plan.redo() : undo();
+}
+
+// A change that still waits for the program is the last that was made.
+function undo() {
+  if (!latest.withdraw()) plan.undo();
+  else latest.ask(plain);
+}
+
+// What is not answered yet is not on the sheet that goes to paper.
+function beforePaper() {
+  line.end();
+  if (!behind.on && shown && shown !== JSON.stringify(asked(plan.value))) behind.tell("the route above was not worked out yet");
+  chart.onPaper(true);
 }
 
 function exported() {
