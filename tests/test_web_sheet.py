@@ -106,6 +106,54 @@ def test_a_point_put_down_near_an_airport_takes_it(page: Served) -> None:
     assert edited(page, kind="insert", index=3, **aside).endswith("455212N0912924W")
 
 
+@pytest.mark.parametrize(
+    ("route", "edit"),
+    [
+        ("KRST KLSE KONA", {"kind": "write-in", "index": 2, "text": "klse"}),
+        ("KRST KLSE KONA", {"kind": "write-in", "index": None, "text": "airport:KONA"}),
+        ("KRST KLSE KONA", {"kind": "write", "index": 0, "text": "KLSE"}),
+        ("KRST BARN=44,-92 KONA", {"kind": "move", "index": 0, **PUT}),
+        ("KRST 440000N0920000W", {"kind": "insert", "index": None, **PUT}),
+    ],
+)
+def test_a_point_put_down_on_its_neighbour_changes_nothing(
+    page: Served, route: str, edit: dict[str, object]
+) -> None:
+    assert sheet(page, route=route, edit=edit)["route"] == route
+
+
+def test_a_point_without_a_number_goes_behind_the_last(page: Served) -> None:
+    assert edited(page, kind="insert", index=None, **PUT).endswith("KONA 440000N0920000W")
+    assert edited(page, kind="write-in", index=None, text="KEAU") == "KRST KLSE KONA KEAU"
+
+
+def test_a_change_among_other_points_is_not_made(page: Served) -> None:
+    remove = {"kind": "remove", "index": 1}
+    found = sheet(page, edit=remove, among=["KRST", "KAUM"])
+    assert (found["is_made"], found["route"]) == (False, SHORT["route"])
+    found = sheet(page, edit=remove, among=["KRST", "KLSE"])
+    assert (found["is_made"], found["route"]) == (True, "KRST KONA")
+
+
+def test_of_a_faulty_route_legs_are_drawn_between_points_that_follow_each_other(
+    page: Served,
+) -> None:
+    found = sheet(page, route="FJ=-17,179 KDHL 10,179 10,-179 10,-179 KRST")
+    assert [point["index"] for point in found["points"]] == [0, 2, 3, 4, 5]
+    assert found["points"][0]["name"] == "FJ"
+    assert [leg["index"] for leg in found["loose_legs"]] == [2, 4]
+    assert found["points"][2]["at"] == [10.0, 181.0], (
+        "on past the antimeridian, not round the world"
+    )
+    assert found["loose_legs"][0]["line"][-1] == 181.0
+    assert 179.0 < found["loose_legs"][0]["mid"][1] < 181.0
+
+
+def test_a_route_beyond_the_map_says_so(page: Served) -> None:
+    assert "beyond 85°" in sheet(page, route="89,10 90,0 89,-100")["sheet"]["beyond"]
+    assert sheet(page)["sheet"]["beyond"] == ""
+
+
 def test_a_point_put_down_near_a_navaid_takes_it(page: Served) -> None:
     near = {"latitude_deg": 43.92, "longitude_deg": -91.46, "snap_nm": 2.0}
     put = sheet(page, edit={"kind": "insert", "index": 1, **near})

@@ -125,14 +125,28 @@ def test_a_click_while_the_program_is_away_is_kept_and_made_when_it_is_back(
     assert told(sheet) == ""  # the figures are still those of the route above
     sheet.page.click("#undo")
     sheet.wait("() => document.getElementById('told-away').textContent.includes('1 change waits')")
-    sheet.page.fill("#route", "KRST KLSE KEAU")
+    sheet.page.fill("#every", "20")
     sheet.wait("() => document.body.classList.contains('behind')")
     assert "does not answer" in told(sheet)
     with serving_page(port=port):
-        sheet.wait_not("KRST KLSE KEAU")  # the page asks again by itself
-        assert sheet.route.startswith("KRST KLSE KEAU ")
+        sheet.wait_legs(4)  # the page asks again by itself
+        assert sheet.route.startswith(f"{ROUTE} ")
         sheet.wait("() => document.getElementById('told-away').textContent === ''")
         assert told(sheet) == ""
+
+
+def test_what_waited_is_let_go_where_the_route_is_typed_anew(open_sheet: Any) -> None:
+    with serving_page() as first:
+        sheet = open_sheet(OPEN, served=first)
+        sheet.wait_legs(3)
+        port = int(first.url.rpartition(":")[2])
+    sheet.page.click("#reverse")
+    sheet.wait("() => document.getElementById('told-away').textContent.includes('1 change waits')")
+    sheet.type_route("KRST KEAU")
+    sheet.wait("() => !document.getElementById('told-away').textContent.includes('waits')")
+    with serving_page(port=port):
+        sheet.wait_legs(1)
+        assert sheet.route == "KRST KEAU"
 
 
 def test_a_point_twice_over_is_put_in_once(open_sheet: Any) -> None:

@@ -60,7 +60,7 @@ export async function post(path, body, again = true) {
 // away they wait, and it is asked again now and then: at last for what the plan is by then.
 export class Latest {
   constructor(send, done, told, plain) {
-    Object.assign(this, { send, done, told, plain, waiting: [], busy: false, again: 0 });
+    Object.assign(this, { send, done, told, plain, waiting: [], busy: false, away: false, again: 0 });
   }
 
   // How many changes wait.
@@ -75,6 +75,10 @@ export class Latest {
     return at >= 0;
   }
 
+  forget() {
+    this.waiting = [];
+  }
+
   ask(made, kept = false) {
     const last = this.waiting[this.waiting.length - 1];
     if (last && !last.kept) this.waiting.pop();
@@ -85,8 +89,8 @@ export class Latest {
   async run() {
     clearTimeout(this.again);
     this.told((this.busy = true));
-    let away = false;
-    while (this.waiting.length && !away) {
+    this.away = false;
+    while (this.waiting.length && !this.away) {
       const asked = this.waiting.shift(), body = asked.made();
       let answer = null, fault = null;
       try {
@@ -95,11 +99,11 @@ export class Latest {
         if (!(problem instanceof Fault)) throw problem;
         fault = problem;
       }
-      away = fault?.status === 0;
-      if (away && asked.kept) this.waiting.unshift(asked);
+      this.away = fault?.status === 0;
+      if (this.away && asked.kept) this.waiting.unshift(asked);
       this.done(body, answer, fault);
     }
     this.told((this.busy = false));
-    if (away) this.again = setTimeout(() => this.ask(this.plain), AGAIN);
+    if (this.away) this.again = setTimeout(() => this.ask(this.plain), AGAIN);
   }
 }

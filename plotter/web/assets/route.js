@@ -70,7 +70,8 @@ export class RouteLine {
 
   // Every fault with what to type instead, each a button that types it.
   faults(error) {
-    const faults = error ? error.all || [error] : [];
+    const all = error ? error.all || [error] : [];
+    const faults = this.typing ? all.filter(({ code }) => code !== "too-few-points") : all; // one may be coming
     const text = this.field.value;
     const here = faults.filter((fault) => fault.where?.text && text.startsWith(fault.where.text));
     this.mark(here.filter((fault) => fault.code !== "too-few-points").map((fault) => fault.where));

@@ -21,6 +21,7 @@ const DEMO = "KRST KLSE KEAU KDLH";
 
 let framed = false;
 let answer = { count: 0, points: [], ends: [], words: [], sheet: null };
+let waitedOn = ""; // the route that stood there when the program did not answer
 let shown = ""; // what was asked for the sheet that stands there
 
 const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"), () => latest.ask(plain));
@@ -65,7 +66,9 @@ function edited(value, edit) {
   return { ...tables, flight: { ...tables.flight, cruise_altitude_ft: heights(value.flight.cruise_altitude_ft, edit) } };
 }
 
+// What waits for the program was meant for the route that stood there: typed anew, it is let go.
 function planChanged(value) {
+  if (latest.away && value.flight.route !== waitedOn) latest.forget();
   fill(value);
   if (!line.typing) latest.ask(plain);
 }
@@ -113,6 +116,7 @@ function refused(fault, body) {
 
 function tellAway({ message }) {
   const { kept } = latest;
+  waitedOn = plan.value.flight.route;
   const waits = kept ? ` ${kept} ${kept === 1 ? "change waits" : "changes wait"} for it; Undo takes ${kept === 1 ? "it" : "the last"} back.` : "";
   say(byId("told-away"), message + waits);
   byId("undo").disabled = !kept && !plan.past.length;
