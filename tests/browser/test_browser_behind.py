@@ -102,9 +102,14 @@ def test_what_is_printed_before_the_answer_says_so(open_sheet: Any) -> None:
     sheet.wait_legs(3)
     sheet.page.focus("#route")
     sheet.page.keyboard.press("End")
+    held: list[Any] = []
+    sheet.page.route("**/api/sheet", lambda each: each.continue_() if held else held.append(each))
     sheet.page.keyboard.type(" KINL")
     sheet.page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
     assert "not worked out yet" in told(sheet)
+    sheet.wait("() => document.querySelector('main').getAttribute('aria-busy') === 'true'")
+    sheet.page.wait_for_timeout(50)
+    held[0].continue_()
     sheet.page.evaluate("window.dispatchEvent(new Event('afterprint'))")
     sheet.wait_legs(4)
     assert told(sheet) == ""

@@ -162,7 +162,7 @@ function show(got, body) {
     showCautions(byId("stops"), []);
     showChecks([]);
     say(byId("summary"), "");
-    title = "no route";
+    byId("figures").replaceChildren();
     document.title = "Planning sheet";
   } else {
     chart.loose(got.points, got.loose_legs);
