@@ -75,7 +75,12 @@ def test_the_document_has_the_keys_it_promises(log: NavigationLog) -> None:
     assert {"rank", "code", "text", "source", "where"} == set(made["cautions"][0])
     assert NOT_CHECKED in {one["text"] for one in made["cautions"]}
     assert made["silenced"][0]["reason"] == "low ground, invented reason"
-    assert set(made["sun"]) == {"KRST", "KEAU", "KDLH"}
+    assert [(one["sector"], one["of"], one["point"]) for one in made["sun"]] == [
+        (1, "take-off", "KRST"),
+        (1, "landing", "KEAU"),
+        (2, "take-off", "KEAU"),
+        (2, "landing", "KDLH"),
+    ]
 
 
 def test_the_sun_of_a_day_is_in_order_and_each_sector_has_its_own(real_store: Store) -> None:
@@ -85,7 +90,8 @@ def test_the_sun_of_a_day_is_in_order_and_each_sector_has_its_own(real_store: St
     zone = dt.timezone(dt.timedelta(hours=-8))
     made = plan(route="PAFA PFYU", departure=dt.datetime(2026, 6, 1, 22, 30, tzinfo=zone))
     node = json.loads(to_json(log_document(navigation_log(made, real_store), {})))
-    sun = node["sun"]["PFYU"]
+    sun = node["sun"][1]
+    assert sun["point"] == "PFYU"
     assert sun["local_date"] == "2026-06-01"
     assert sun["sunrise"] < sun["sunset"]
     assert sun["civil_twilight_end"] is None
@@ -95,6 +101,18 @@ def test_the_sun_of_a_day_is_in_order_and_each_sector_has_its_own(real_store: St
     assert [one["event"] for one in landing["events"]] == ["sunset", "sunrise"]
     assert landing["events"][0]["at"] == sun["sunset"]
     assert node["sectors"][0]["sun_at_take_off"]["light"] == "day"
+
+
+def test_a_field_that_is_left_and_landed_at_has_the_sun_of_both(real_store: Store) -> None:
+    """Out in the afternoon, back the next morning: two days of each field."""
+    zone = dt.timezone(dt.timedelta(hours=-5))
+    afternoon = dt.datetime(2026, 7, 4, 16, 0, tzinfo=zone)
+    stops = (Stop("KLSE", 16 * 60.0),)
+    made = plan(route="KRST KLSE KRST", departure=afternoon, stops=stops)
+    sun = log_document(navigation_log(made, real_store), {})["sun"]
+    assert [one["point"] for one in sun] == ["KRST", "KLSE", "KLSE", "KRST"]
+    assert [one["local_date"][-2:] for one in sun] == ["04", "04", "05", "05"]
+    assert sun[0]["sunset"] != sun[3]["sunset"]
 
 
 def test_totals_are_those_of_the_rows(log: NavigationLog) -> None:

@@ -15,6 +15,7 @@ from plotter.flight.working import working
 from plotter.flight.working_values import Put, Working
 from plotter.formats.document import STANDING_CAUTIONS, Node, caution_node, data_node
 from plotter.formats.names import clean_name, clean_text
+from plotter.route.route import Waypoint
 
 SCHEMA = "log-1"
 
@@ -36,7 +37,7 @@ def log_document(
         "sectors": [_sector(sector) for sector in log.sectors],
         "rows": [_row(log, row, (worked or {}).get(row.number)) for row in log.rows],
         "totals": _totals(log),
-        "sun": _sun(log),
+        "sun": [day for sector in log.sectors for day in _sun(sector)],
         "fields": [_field(report) for report in log.fields],
         "files": {name: str(path) for name, path in files.items()},
         "cautions": [caution_node(caution) for caution in (*log.cautions, *STANDING_CAUTIONS)],
@@ -169,17 +170,21 @@ def _totals(log: NavigationLog) -> Node:
     }
 
 
-def _sun(log: NavigationLog) -> Node:
-    first = log.sectors[0]
-    fields = [(first.start.name, first.start_sun, first.start_zone)]
-    fields += [(one.end.name, one.end_sun, one.end_zone) for one in log.sectors]
-    return {clean_name(name): _sun_of(times, zone) for name, times, zone in fields}
+def _sun(sector: Sector) -> list[Node]:
+    """The solar days of a take-off and of a landing: a field may be flown from and landed at."""
+    number = {"sector": sector.number}
+    return [
+        number | _sun_of("take-off", sector.start, sector.start_sun, sector.start_zone),
+        number | _sun_of("landing", sector.end, sector.end_sun, sector.end_zone),
+    ]
 
 
-def _sun_of(sun: Daylight, zone: str) -> Node:
+def _sun_of(of: str, field: Waypoint, sun: Daylight, zone: str) -> Node:
     """The solar day of take-off or landing, its date that of its noon by the field's clock."""
     day = sun.day
     return {
+        "of": of,
+        "point": clean_name(field.name),
         "local_date": local(day.noon, zone).date().isoformat(),
         "time_zone": zone,
         "civil_twilight_begin": _or_none(day.civil_twilight_begin),
