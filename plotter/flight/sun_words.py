@@ -45,8 +45,8 @@ def events_said(sun: Daylight, zone: str, day: dt.date) -> list[tuple[str, str]]
     >>> from plotter.earth.daylight import daylight
     >>> from plotter.earth.position import Position
     >>> june = daylight(Position(66.6, -145.3), dt.datetime(2026, 6, 1, 7, 40, tzinfo=dt.UTC))
-    >>> events_said(june, "America/Anchorage", dt.date(2026, 6, 1))[1]
-    ('Sunrise', '2026-06-02 02:43 AKDT (10:43Z), civil twilight until then')
+    >>> events_said(june, "America/Anchorage", dt.date(2026, 5, 31))[1]
+    ('Sunrise', '2026-06-01 02:28 AKDT (10:28Z), civil twilight until then')
     """
     times = [clock(event.instant, zone, day) for event in sun.events]
     if times:
