@@ -69,12 +69,12 @@ def test_a_geojson_file(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("", "no column name"),
+        ("", "no column latitude"),
         ("name,latitude\nBarn,44\n", "no column longitude"),
         ("Barn,44,-92\n", "first line must be"),
         (
             "name,latitude,longitude,lat\nBarn,44,-92,10\n",
-            "more than one column gives the latitude",
+            "more than one column of the latitude",
         ),
         (CSV, "holds no point"),
         (CSV + "Barn,95,-92,,\n", "line 2: latitude 95 is outside"),
@@ -90,13 +90,22 @@ def test_a_geojson_file(tmp_path: Path) -> None:
         (CSV + "Barn,44,-92,,\nBARN,45,-92,,\n", "line 3: the name 'BARN' is used on line 2"),
         ("name;latitude;longitude\nBarn;44,5;-92,1\n", "write the decimals with a point"),
         (CSV + 'Barn,44,-92,,"never closed\n', "not CSV"),
-        (b"name,latitude,longitude\nH\xe4user,44,-92\n", "line 2: not UTF-8"),
+        (b"name,latitude,longitude\nH\xe4user,44,-92\n", "line 2: is not UTF-8"),
         (b"\xff\xfen\x00a\x00", "not UTF-8"),
-        ('{"features": 3}', "FeatureCollection"),
+        ('{"features": 3}', "it has no features"),
         ('{"features": [', "not JSON"),
         ("[" * 100_000, "no column"),
-        ('{"a":' * 100_000, "not JSON"),
-        ('{"features": [{"geometry": {"type": "Polygon"}}]}', "is not a point"),
+        ('{"a":' * 100_000, "nested too deep"),
+        ('{"features": [{"geometry": {"type": "Polygon"}}]}', "1 × polygon: a point with a name"),
+        (
+            '{"features": [{"geometry": {"type": "LineString", "coordinates": [[1, 2], [3, 4]]}}]}',
+            "2 × point of a line: a point with a name",
+        ),
+        (
+            '{"features": [{"geometry": {"type": "MultiPoint", "coordinates": [[1, 2], [3, 4]]},'
+            '"properties": {"name": "Barn"}}]}',
+            "feature 1: the name 'Barn' is used on feature 1 already",
+        ),
         ('{"features": [{"geometry": {"type":"Point","coordinates":[{},1]}}]}', "no name"),
     ],
 )

@@ -1,8 +1,8 @@
 """CSV read as a route: points in the order of their rows.
 
 Either a table this program wrote (``row`` says what a row is), or any table with the columns
-``name``, ``latitude``, ``longitude`` and, where wanted, ``elevation_ft`` or ``elevation_m``,
-``note`` and ``time``. Commas, semicolons or tabs; UTF-8.
+``name``, ``latitude``, ``longitude`` and, where wanted, ``elevation_ft`` or ``elevation_m``
+(plain ``elevation`` is feet), ``note`` and ``time``. Commas, semicolons or tabs; UTF-8.
 """
 
 from __future__ import annotations
@@ -11,11 +11,26 @@ import csv
 import io
 
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source
-from plotter.formats.points_file import COLUMNS
 from plotter.formats.table import OWN_NOTE, TIME, unguarded
 from plotter.formats.text_in import read_text
 
-_COLUMNS = COLUMNS | {"row": "row", "time": "time", TIME: "time", OWN_NOTE: OWN_NOTE}
+_COLUMNS = {
+    "name": "name",
+    "latitude": "latitude",
+    "latitude_deg": "latitude",
+    "lat": "latitude",
+    "longitude": "longitude",
+    "longitude_deg": "longitude",
+    "lon": "longitude",
+    "elevation": "elevation_ft",
+    "elevation_ft": "elevation_ft",
+    "elevation_m": "elevation_m",
+    "note": "note",
+    "row": "row",
+    "time": "time",
+    TIME: "time",
+    OWN_NOTE: OWN_NOTE,
+}
 _NEEDED = ("latitude", "longitude")
 _PARTS: dict[str, tuple[PartKind, str]] = {
     "turning point": ("route", ""),
@@ -73,5 +88,6 @@ def _take(fields: dict[str, str], parts: dict[str, Part], contents: Contents, li
         fields.get("elevation_ft", "").strip(),
         fields.get("time", ""),
         f"line {line:,}",
+        line,
     )
     contents.take(parts[row], raw)

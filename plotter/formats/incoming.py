@@ -72,6 +72,7 @@ class Raw(NamedTuple):
     elevation_ft: object = ""
     time: str = ""
     place: str = ""
+    line: int | None = None
 
 
 @dataclass
