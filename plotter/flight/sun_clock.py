@@ -86,6 +86,22 @@ def _hours(moment: dt.datetime) -> str:
     return f"{moment:%H:%M} {'UTC' if zone[0] in '+-' else ''}{zone}"
 
 
+def clock_offset(wall: dt.datetime, zone_name: str) -> str:
+    """The offset from UTC of a clock that shows this, as ISO 8601 writes it; the first of two.
+
+    Raises ValueError for a time that says its offset already.
+
+    >>> clock_offset(dt.datetime(2026, 11, 20, 9), "America/Chicago")
+    '-06:00'
+    >>> clock_offset(dt.datetime(2026, 7, 4, 9), "Europe/Berlin")
+    '+02:00'
+    """
+    if wall.tzinfo is not None:
+        raise ValueError(f"{wall} says its offset already")
+    offset = wall.replace(tzinfo=_zone(zone_name)).strftime("%z")
+    return f"{offset[:3]}:{offset[3:5]}" if offset.strip("+-0") else "Z"
+
+
 def iso_instant(instant: dt.datetime) -> str:
     """An instant in UTC as ISO 8601 writes it, to the second.
 

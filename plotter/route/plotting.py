@@ -61,7 +61,8 @@ class Wishes:
         if not LOWEST_ALTITUDE_FT <= self.altitude_ft <= HIGHEST_ALTITUDE_FT:
             raise InputError(
                 f"altitude {self.altitude_ft:,.0f} ft is outside "
-                f"{LOWEST_ALTITUDE_FT:,.0f} to {HIGHEST_ALTITUDE_FT:,.0f} ft"
+                f"{LOWEST_ALTITUDE_FT:,.0f} to {HIGHEST_ALTITUDE_FT:,.0f} ft",
+                code="altitude",
             )
 
 

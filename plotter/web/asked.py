@@ -34,6 +34,14 @@ Tables = Annotated[
         "row of leg may say between = [start, end] in place of its number."
     ),
 ]
+Invented = Annotated[
+    list[Name],
+    Field(
+        max_length=60,
+        description="The parts of the plan to start from that were neither replaced nor "
+        "confirmed, by the beginning of their keys; unknown ones are passed over.",
+    ),
+]
 
 
 class Asked(BaseModel):
@@ -107,6 +115,7 @@ class AskedExport(AskedPlot):
     gpx_as: GpxAs = "route"
     names: NameProfile = "full"
     plan: Tables = None
+    invented: Invented = []
 
     @property
     def choices(self) -> Choices:
@@ -177,6 +186,7 @@ class AskedSheet(AskedPlot):
         ),
     ] = []
     plan: Tables = None
+    invented: Invented = []
     notes: Annotated[
         list[dict[str, Any]],
         Field(max_length=MOST_POINTS, description="Rows of leg, to be told where they stand."),

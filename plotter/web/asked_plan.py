@@ -19,11 +19,13 @@ from plotter.route.editing import points_of
 from plotter.web.asked import (
     MOST_POINTS,
     Asked,
-    AskedPlot,
+    AskedExport,
     AskedPoint,
+    AskedSheet,
     check_size,
     own_points_of,
 )
+from plotter.web.invented import told_as_invented
 
 MOST_PLAN_LETTERS = 200_000
 DEEPEST = 8
@@ -88,11 +90,12 @@ def log_given(
     return navigation_log(plan_given(given), store, own_points_of(points), allow_old_model)
 
 
-def log_of_route(plan: PlanTables, asked: AskedPlot, store: Store) -> NavigationLog:
+def log_of_route(plan: PlanTables, asked: AskedSheet | AskedExport, store: Store) -> NavigationLog:
     """The log of a plan with the route that is asked about in place of its own."""
     flight = plan.get("flight")
     now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
-    return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
+    log = log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
+    return told_as_invented(log, asked.invented)
 
 
 def with_numbers(tables: PlanTables) -> tuple[PlanTables, Numbered]:

@@ -29,15 +29,17 @@ OWN_MODULES = (
         "flight",
         "forms",
         "hand",
+        "invented",
         "kept",
         "legs",
         "links",
         "log",
+        "mends",
         "near",
         "plan",
         "planfile",
     ),
-    *("route", "rows", "start", "tables"),
+    *("route", "rows", "settings", "start", "tables"),
 )
 CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))
 """The map's scripts that the page uses too, joined into one module."""

@@ -30,6 +30,7 @@ from plotter.web.asked_plan import (
     log_given,
     with_numbers,
 )
+from plotter.web.invented import PARTS
 from plotter.web.leg_notes import aside_words
 from plotter.web.log_sheet import working_words
 from plotter.web.own_stores import OwnStores
@@ -55,8 +56,8 @@ def add_plans(app: FastAPI, stores: OwnStores) -> None:
 
     @app.get("/api/plan/new")
     def new() -> Node:
-        """A plan to start from: aircraft, wind and time invented, and marked so."""
-        return _opened(starter("Demo, invented"))
+        """A plan to start from: aircraft, wind and time invented, and which parts those are."""
+        return {**_opened(starter("Demo, invented")), "invented": list(PARTS)}
 
     @app.get("/api/plan/forms")
     def plan_forms() -> Node:

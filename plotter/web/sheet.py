@@ -16,6 +16,7 @@ from plotter.maps import labels, rows
 from plotter.maps.heading import figures
 from plotter.maps.labels import dates_of_data
 from plotter.maps.sheet import BEYOND, beyond_the_map, drawn_legs, sheet, shown_airports
+from plotter.opening import open_date
 from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -27,7 +28,9 @@ from plotter.route.to_type import to_type
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
 from plotter.web.asked_plan import log_of_route
+from plotter.web.beside import clock_node, setting_faults
 from plotter.web.edits import edited, stands
+from plotter.web.invented import parts_node
 from plotter.web.leg_notes import faults_in_plan, legs_node
 from plotter.web.log_sheet import log_node
 from plotter.web.plan_faults import page_words
@@ -51,7 +54,8 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     answer |= legs_node(asked.notes, answer["words"])
     answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
     answer["loose_legs"] = []
-    answer["log_faults"] = []
+    answer |= {"log_faults": [], "settings": [], "clock": None}
+    answer["invented"] = parts_node(asked.invented if asked.plan is not None else ())
     log = None
     if asked.plan is not None and answer["count"] > 1:
         try:
@@ -64,8 +68,10 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     except InputError as fault:
         reader = PointReader(store, asked.own_points(), None)
         answer |= readable_node(answer["words"], reader, asked.line)
-        error = fault_document(fault)["error"]
-        return {**answer, "error": error, "log_error": None, "log_faults": []}
+        answer |= {"error": fault_document(fault)["error"], "settings": setting_faults(fault)}
+        return {**answer, "log_error": None, "log_faults": []}
+    start, day = plot.route.waypoints[0], open_date(asked.date)
+    answer["clock"] = clock_node(start, day, asked.plan)
     sheet = _sheet(plot, log, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}
 

@@ -105,7 +105,6 @@ def test_fuel_with_a_decimal_comma_is_told_at_its_field(drawn: Any, tmp_path: Pa
     page = drawn.page
     page.click("#begin-log")
     page.wait_for_selector(".log-table tbody tr")
-    page.click("#flight > summary")
     page.fill('[data-key="aircraft.cruise_fuel_per_hour"]', "8,5")
     page.wait_for_selector("#log-faults li")
     said = page.inner_text("#form-aircraft .fault:not([hidden])")

@@ -60,7 +60,6 @@ def test_every_figure_is_that_of_the_command_for_the_file_that_is_saved(
 
 
 def test_the_log_follows_the_wind_and_a_point_that_is_dragged(flown: Any) -> None:
-    flown.page.click("#flight > summary")
     before = column(flown, "groundspeed_kt")
     flown.page.fill('[data-key="wind.0.speed_kt"]', "44")
     flown.page.fill('[data-key="wind.1.speed_kt"]', "44")
@@ -122,7 +121,6 @@ def test_a_row_of_the_log_and_its_leg_light_each_other(flown: Any) -> None:
 
 
 def test_a_figure_that_cannot_be_is_told_at_its_field_and_the_route_stays(flown: Any) -> None:
-    flown.page.click("#flight > summary")
     field = flown.page.locator('[data-key="aircraft.true_airspeed_kt"]')
     field.fill("0")
     flown.page.wait_for_selector("#log-faults li")
@@ -191,7 +189,6 @@ def test_hostile_names_of_a_plan_are_shown_and_never_run(open_sheet: Any, tmp_pa
 def test_the_flight_comes_back_from_the_address_and_is_undone_to_the_start(
     flown: Any, open_sheet: Any
 ) -> None:
-    flown.page.click("#flight > summary")
     flown.page.click("[data-table=wind] .form-row >> nth=1 >> button")
     flown.wait("() => document.querySelectorAll('[data-table=wind] .form-row').length === 1")
     flown.settle()
@@ -211,7 +208,6 @@ def test_axe_finds_nothing_serious_in_the_log(open_sheet: Any, axe: str, width: 
     sheet.wait_legs(2)
     sheet.page.click("#begin-log")
     sheet.page.wait_for_selector(".log-table tbody tr")
-    sheet.page.click("#flight > summary")
     sheet.page.locator("[data-column=eta]").first.click()
     sheet.page.wait_for_selector("#working:not([hidden])")
     sheet.page.evaluate(axe)

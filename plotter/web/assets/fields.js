@@ -20,7 +20,9 @@ export class Field {
     const name = spec.kind === "tick" ? [this.input, ` ${spec.label}`] : [`${spec.label} `, make("span", { class: "unit" }, this.input, " ", this.unit)];
     const label = make("label", { class: spec.kind === "tick" ? "tick-box" : null, title: spec.says || null }, ...name);
     this.way = this.choice();
-    this.node = make("div", { class: `field ${spec.kind}` }, make("div", { class: "pair" }, label, ...(this.way ? [this.way] : [])), this.fault);
+    this.invented = make("span", { class: "invented", hidden: true }, "invented");
+    const pair = make("div", { class: "pair" }, label, ...(this.way ? [this.way] : []), this.invented);
+    this.node = make("div", { class: `field ${spec.kind}` }, pair, this.fault);
   }
 
   control() {

@@ -4,7 +4,9 @@
 import { get } from "./ask.js";
 import { button, byId, make, say } from "./dom.js";
 import { Field } from "./fields.js";
+import { isInvented } from "./invented.js";
 import { SingleLegs } from "./legs.js";
+import { mend } from "./mends.js";
 import { Rows } from "./rows.js";
 
 const KEPT = new Set(["flight", "aircraft"]); // tables that stay though nothing is left in them
@@ -82,7 +84,7 @@ export class Forms {
     const { words, cautions } = this.known, points = words.map((word) => [word.split("=")[0], word.split("=")[0]]);
     if (kind === "point") return points;
     if (kind === "turning") return points.slice(1, -1);
-    return cautions.filter(({ rank }) => rank === "CHECK").map(({ code, text }) => [code, `${code}: ${text.slice(0, 60)}`]);
+    return cautions.filter(({ rank, code }) => rank === "CHECK" && code !== "invented").map(({ code, text }) => [code, `${code}: ${text.slice(0, 60)}`]);
   }
 
   know(known) {
@@ -94,14 +96,25 @@ export class Forms {
   fill() {
     const fuel = this.plan().value.aircraft?.fuel_unit;
     for (const { fields, rows } of this.panels) for (const each of [...fields, ...rows]) each.fill(fuel);
+    this.invented();
     this.heads();
+  }
+
+  // Marks what is still invented.
+  invented() {
+    const { value } = this.plan(), is = (key) => isInvented(value, key);
+    for (const panel of this.panels) {
+      for (const field of panel.fields) field.invented.hidden = field.value() === undefined || !field.names().some(is);
+      for (const rows of panel.rows) if (rows.invented) rows.invented.hidden = !rows.list().length || !is(rows.spec.table);
+      panel.invented = [...panel.fields, ...panel.rows].some((each) => each.invented && !each.invented.hidden);
+    }
   }
 
   // How much is set in each form, so that a shut one says whether there is anything in it.
   heads() {
-    for (const { title, fields, rows, summary, wrong } of this.panels) {
+    for (const { title, fields, rows, summary, wrong, invented } of this.panels) {
       const count = fields.filter((field) => field.value() !== undefined).length + rows.reduce((sum, each) => sum + each.list().length, 0);
-      say(summary, `${title}${count ? ` (${count})` : ""}${wrong ? ": something to put right" : ""}`);
+      say(summary, `${title}${count ? ` (${count})` : ""}${invented ? ", invented" : ""}${wrong ? ": something to put right" : ""}`);
     }
   }
 
@@ -116,13 +129,18 @@ export class Forms {
     }
     for (const field of document.querySelectorAll("[data-plan]")) this.mark(field, faults.has(field.dataset.plan));
     this.heads();
-    const list = byId("log-faults"), shown = JSON.stringify(all);
+    const list = byId("log-faults"), shown = JSON.stringify([all, this.known.words]);
     if (list.dataset.shown === shown) return;
     list.dataset.shown = shown;
     list.replaceChildren(...all.map(({ key, title, words }) => make(
       "li", {}, ...(title ? [make("b", {}, title), ": "] : []), make("bdi", {}, words), " ",
-      ...(title ? [button("Go to it", () => this.goTo(key), `Go to ${title}`)] : []),
+      ...(title ? [button("Go to it", () => this.goTo(key), `Go to ${title}`)] : []), ...this.mends(key),
     )));
+  }
+
+  mends(key) {
+    const now = () => mend(key, this.plan().value, this.known), found = now();
+    return found ? [" ", button(found.text, () => now() && this.plan().become(now().value))] : [];
   }
 
   // A field of the page's own, which may be marked for other reasons too.

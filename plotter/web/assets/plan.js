@@ -1,6 +1,7 @@
 // What the pilot planned: kept in the browser and in the address, undone and redone without end.
 // It has the keys of a plan file.
 
+import { stillInvented } from "./invented.js";
 import { keep, kept } from "./kept.js";
 
 const KEPT = "plotter.plan";
@@ -34,7 +35,7 @@ export function written({ file, ...plan }) {
 }
 
 // The tables of the plan file: what is the page's own is left out, and what says the usual unasked.
-export function tablesOf({ sm, hand, file, format, ...tables }) {
+export function tablesOf({ sm, hand, clock, invented, file, format, ...tables }) {
   const { date, ...flight } = tables.flight, text = file?.text || "";
   const unsaid = (key, usual) => flight[key] === usual && !new RegExp(`^\\s*${key}\\s*=`, "m").test(text);
   if (flight.checkpoints_every_min !== undefined) delete flight.checkpoints_every_nm;
@@ -95,8 +96,8 @@ export class Plan {
   }
 
   // One step that can be undone; steps of the same tag without a pause between are one.
-  become(value, tag = null) {
-    const now = Date.now(), before = JSON.stringify(this.value), after = JSON.stringify(value);
+  become(next, tag = null) {
+    const value = stillInvented(this.value, next), now = Date.now(), before = JSON.stringify(this.value), after = JSON.stringify(value);
     if (before === after) return;
     if (tag === null || tag !== this.tag || now - this.tagged > PAUSE) this.past.push(before);
     Object.assign(this, { tag, tagged: now, future: [] });

@@ -36,8 +36,11 @@ export class PlanFile {
   }
 
   async open(file) {
-    if (file.size > MOST) return say(byId("file-told"), `${file.name} is larger than any plan.`);
-    const got = await (await post("/api/plan/read", { text: await file.text(), name: file.name })).json();
+    if (file.size > MOST) {
+      return say(byId("file-told"), `${file.name} is larger than any plan: choose a plan file (.toml), as saved here or by plotter new.`);
+    }
+    const text = new TextDecoder("utf-8", { ignoreBOM: true }).decode(await file.arrayBuffer()); // its mark stays
+    const got = await (await post("/api/plan/read", { text, name: file.name })).json();
     const { sm, hand } = this.plan().value, made = fromFile(got.plan, { name: file.name, text: got.text });
     this.opened({ ...made, sm, ...(hand?.student ? { hand: { student: true } } : {}) });
     this.saved();
@@ -46,23 +49,31 @@ export class PlanFile {
 
   // Aircraft, wind and time to start from, for the route that stands there.
   async begin() {
-    const { plan } = await get("/api/plan/new"), value = this.plan().value, { sm, hand, leg } = value;
+    const { plan, invented } = await get("/api/plan/new"), value = this.plan().value, { sm, hand, leg } = value;
     const kept = leg ? { sm, hand, leg } : { sm, hand };
     const day = value.flight.date, offset = plan.flight.departure.slice(19);
     const flight = { ...value.flight, departure: `${day}T${plan.flight.departure.slice(11, 19)}${offset}` };
+    const all = invented.filter((part) => part !== "flight.cruise_altitude_ft" || !flight.cruise_altitude_ft);
     if (!flight.cruise_altitude_ft) flight.cruise_altitude_ft = 4500;
-    this.plan().become({ ...plan, format: undefined, flight, ...kept });
+    this.plan().become({ ...plan, format: undefined, flight, ...kept, clock: "field", invented: all });
+    byId("flight").open = true;
   }
 
   async save() {
     const value = this.plan().value, file = value.file || {};
     const name = file.name || `${(value.flight.name || "flight").replace(/[^\p{L}\p{N}_-]+/gu, "-").slice(0, 60)}.toml`;
-    const got = await (await post("/api/plan/write", { text: file.text || "", plan: tablesOf(value) })).json();
+    const untouched = file.text && kept(SAVED).includes(this.state());
+    const got = untouched ? { text: file.text, left_out: [] } : await this.written(value, file);
     hand(new Blob([got.text], { type: "application/toml" }), name);
     this.plan().settle({ file: { name, text: got.text } });
     this.saved();
     const lost = got.left_out.length ? ` Left out, for it is no leg of this route: ${got.left_out.join("; ")}.` : "";
-    say(byId("file-told"), `${name} went to your downloads.${lost}`);
+    const made = value.invented?.length ? " Figures in it are still invented, as the list above says; the file itself does not say which." : "";
+    say(byId("file-told"), `${name} went to your downloads.${lost}${made}`);
+  }
+
+  async written(value, file) {
+    return (await post("/api/plan/write", { text: file.text || "", plan: tablesOf(value) })).json();
   }
 
   saved() {

@@ -10,7 +10,9 @@ export class Rows {
     this.body = make("div", { class: "rows" });
     this.fault = make("p", { class: "fault", hidden: true });
     this.adding = button(spec.add, () => this.begin());
-    this.node = make("div", { class: "table-rows", "data-table": spec.table }, this.body, this.fault, make("p", { class: "acts" }, this.adding));
+    this.invented = make("p", { class: "invented", hidden: true }, "invented");
+    this.node = make("div", { class: "table-rows", "data-table": spec.table }, this.invented, this.body, this.fault,
+      make("p", { class: "acts" }, this.adding));
   }
 
   begin() {

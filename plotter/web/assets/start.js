@@ -8,6 +8,7 @@ import { byId, button, make, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
 import { Hand } from "./hand.js";
+import { isInvented } from "./invented.js";
 import { heights, rowsOf, tellNotes } from "./legs.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
@@ -15,6 +16,7 @@ import { Near } from "./near.js";
 import { Plan, empty, tablesOf } from "./plan.js";
 import { PlanFile } from "./planfile.js";
 import { RouteLine } from "./route.js";
+import { Settings } from "./settings.js";
 import { Table, showCautions } from "./tables.js";
 
 const DEMO = "KRST KLSE KEAU KDLH";
@@ -33,6 +35,7 @@ const tables = {
   airports: new Table(byId("airports"), "airports-table", "Airports beside the route", links),
 };
 const flight = new Flight(() => plan);
+const settings = new Settings(() => plan, (day) => (plan.value.aircraft ? flight.depart({ day }) : plan.fly({ date: day })));
 const log = new Log(links, () => tablesOf(plan.value));
 const hand = new Hand(() => plan);
 const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value); });
@@ -52,7 +55,7 @@ function asked(value, edit = null, words = []) {
   return {
     route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit, among: among(edit, words) } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
+    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit, among: among(edit, words) } : {}), ...(value.aircraft ? { plan: edited(value, edit), invented: value.invented } : {}),
   };
 }
 
@@ -91,7 +94,8 @@ function put(kind, index, place, moving = false, words = []) {
 function answered(body, got, fault) {
   if (fault) return refused(fault, body);
   show(got, body);
-  const same = body.asked.route === plan.value.flight.route;
+  const { route, date } = plan.value.flight, same = body.asked.route === route;
+  if (!body.asked.edit && same && body.asked.date === date && flight.follow(got.clock)) latest.ask(() => ({ asked: asked(plan.value) }));
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
     framed = true;
     const cruise_altitude_ft = heights(plan.value.flight.cruise_altitude_ft, body.asked.edit);
@@ -108,6 +112,7 @@ function busy(on) {
 function refused(fault, body) {
   const away = fault.status === 0;
   if (away) tellAway(fault);
+  else if (fault.error.where?.key === "date") settings.all.date.tell("Choose the day of the flight");
   else line.faults(fault.error);
   if (shown === JSON.stringify(asked(plan.value))) return;
   if (!away && body.asked.edit) latest.ask(plain);
@@ -126,8 +131,9 @@ function show(got, body) {
   answer = got;
   say(byId("told-away"), got.is_made ? "" : "That change was not made: the points of the route had changed before it.");
   if (body.asked.edit && body.asked.route === plan.value.flight.route) line.show(got.route);
-  if (got.route === byId("route").value || line.typing) line.faults(got.route.trim() ? got.error : null);
+  if (got.route === byId("route").value || line.typing) line.faults(got.route.trim() && !got.settings.length ? got.error : null);
   flight.show(got);
+  settings.tell(got);
   tellNotes(got, () => plan);
   const sheet = got.sheet;
   say(byId("beyond"), sheet?.beyond || "");
@@ -166,7 +172,7 @@ function show(got, body) {
     document.title = "Planning sheet";
   } else {
     chart.loose(got.points, got.loose_legs);
-    behind.tell("the route above cannot be plotted yet", { map: true });
+    behind.tell(got.settings.length ? "a setting above is wrong" : "the route above cannot be plotted yet", { map: true });
   }
   frame(body);
 }
@@ -192,11 +198,8 @@ function lost(element) {
 
 function fillFields(value) {
   line.show(value.flight.route);
-  number("altitude", "cruise_altitude_ft", [value.flight.cruise_altitude_ft].flat().join(" "));
-  const key = everyKey(value);
-  number("every", key, String(value.flight[key]));
-  say(byId("every-unit"), key.endsWith("min") ? "min" : "NM");
-  byId("date").value = value.flight.date;
+  settings.fill(value);
+  byId("altitude-invented").hidden = !isInvented(value, "flight.cruise_altitude_ft");
   byId("line").value = value.flight.line;
   byId("restart").checked = value.flight.checkpoints_restart;
   byId("sm").checked = value.sm;
@@ -273,12 +276,9 @@ function listen() {
   on("reverse", "click", () => edit({ kind: "reverse" }));
   on("clear", "click", () => { framed = false; plan.become(empty()); byId("route").focus(); });
   on("example", "click", () => { framed = false; plan.fly({ route: DEMO, name: "" }); });
-  on("date", "change", dated);
   on("line", "change", () => plan.fly({ line: byId("line").value }));
   on("restart", "change", () => plan.fly({ checkpoints_restart: byId("restart").checked }));
   on("sm", "change", () => plan.change({ sm: byId("sm").checked }));
-  on("altitude", "input", () => typed("altitude", "cruise_altitude_ft"));
-  on("every", "input", () => typed("every", everyKey(plan.value)));
   on("whole", "click", () => chart.whole());
   on("print", "click", () => window.print());
   for (const choice of document.querySelectorAll("#layers input")) {
@@ -287,32 +287,6 @@ function listen() {
   document.addEventListener("keydown", keys);
   window.addEventListener("beforeprint", beforePaper);
   window.addEventListener("afterprint", () => chart.onPaper(false));
-}
-
-// A day that was cleared comes back: every figure of the sheet is one of a day.
-function dated() {
-  const day = byId("date").value;
-  if (!day) byId("date").value = plan.value.flight.date;
-  else if (plan.value.aircraft) flight.takeOff(day);
-  else plan.fly({ date: day });
-}
-
-const everyKey = (value) => (value.flight.checkpoints_every_min === undefined ? "checkpoints_every_nm" : "checkpoints_every_min");
-
-const numbers = (text) => text.trim().replaceAll(/(\d),(?=\d{3}\b)/g, "$1").split(/[\s;]+/).filter(Boolean).map(Number);
-
-function number(id, key, text) {
-  const field = byId(id);
-  if (document.activeElement !== field || numbers(field.value).join(" ") !== text) field.value = text;
-}
-
-// A number, or for the altitude one a leg.
-function typed(id, key) {
-  const all = numbers(byId(id).value), many = key === "cruise_altitude_ft" && plan.value.aircraft;
-  const wrong = !all.length || !all.every(Number.isFinite) || (all.length > 1 && !many);
-  byId(id).setAttribute("aria-invalid", String(wrong));
-  byId(`${id}-fault`).hidden = !wrong;
-  if (!wrong) plan.fly({ [key]: all.length > 1 ? all : all[0] }, id);
 }
 
 function keys(event) {
