@@ -66,3 +66,38 @@ def test_a_point_without_a_clock_says_so(page: Served) -> None:
     asked = {"route": "FARM=4354N09230W KLSE", "date": "2026-07-04"}
     clock = page.post("/api/sheet", asked).json()["clock"]
     assert clock == {"offset": "", "words": "no clock of FARM is in the data: type the offset"}
+
+
+FORECAST = """DATA BASED ON 041200Z
+VALID 041800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000
+
+FT  3000    6000    9000
+MSP 2415 2522+12 2630+07
+GRB 2410 2520+12 2628+07
+"""
+
+
+@pytest.mark.parametrize(
+    ("table", "stations"),
+    [
+        ({"text": FORECAST}, ["MSP", "GRB"]),
+        ({"text": FORECAST, "station": "MSP"}, ["MSP", "GRB"]),
+        ({"text": "FT 3000"}, []),
+        ({"text": 3}, []),
+        ({}, []),
+        (None, []),
+        ("MSP", []),
+    ],
+)
+def test_the_stations_of_the_forecast_are_offered(
+    page: Served, table: object, stations: list[str]
+) -> None:
+    plan = page.get("/api/plan/new").json()["plan"] | {"winds_aloft": table}
+    assert page.post("/api/sheet", {**ROUTE, "plan": plan}).json()["stations"] == stations
+
+
+def test_a_field_is_not_offered_in_place_of_itself(page: Served) -> None:
+    plan = page.get("/api/plan/new").json()["plan"]
+    plan["wind"] = [{"altitude_ft": 3000, "speed_kt": 15}]
+    (fault,) = page.post("/api/sheet", {**ROUTE, "plan": plan}).json()["log_faults"]
+    assert (fault["title"], fault["words"]) == ("Wind 1, From", "is missing; write 240")

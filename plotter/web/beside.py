@@ -1,14 +1,16 @@
-"""What stands beside the route on the page: faults of its settings, the clock of its departure."""
+"""What stands beside the route on the page: faults of settings, the departure's clock, stations."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
-from plotter.errors import PlotterError
+from plotter.errors import InputError, PlotterError
 from plotter.flight.sun_clock import clock_offset, known_zone
+from plotter.flight.winds_aloft import read_winds_aloft
 from plotter.formats.faults import faults_of
 from plotter.maps.labels import visible
 from plotter.route.route import Waypoint
@@ -37,6 +39,21 @@ def clock_node(start: Waypoint, day: dt.date, plan: Mapping[str, Any] | None) ->
         return {"offset": "", "words": f"no clock of {name} is in the data: type the offset"}
     offset = clock_offset(dt.datetime.combine(day, _time_of(plan)), zone)
     return {"offset": offset, "words": f"the clock of {name} ({zone})"}
+
+
+def stations_of(plan: Mapping[str, Any] | None) -> list[str]:
+    """The stations of the winds aloft forecast in a plan; none where it cannot be read."""
+    table = (plan or {}).get("winds_aloft")
+    text = table.get("text") if isinstance(table, dict) else None
+    return list(_stations_in(text)) if isinstance(text, str) else []
+
+
+@lru_cache(maxsize=8)
+def _stations_in(text: str) -> tuple[str, ...]:
+    try:
+        return tuple(visible(each.station) for each in read_winds_aloft(text).stations)
+    except InputError:
+        return ()
 
 
 def _time_of(plan: Mapping[str, Any] | None) -> dt.time:

@@ -65,8 +65,14 @@ def _one(fault: PlotterError, legs: Sequence[Mapping[str, Any]]) -> Node:
     return {
         "key": ".".join(str(step + 1 if isinstance(step, int) else step) for step in shown),
         "title": visible(title(shown)),
-        "words": visible(page_words(words, _table(path))),
+        "words": visible(_without_itself(page_words(words, _table(path)), path)),
     }
+
+
+def _without_itself(words: str, path: Path) -> str:
+    """Words that do not offer a field in place of itself: it may be written under several keys."""
+    called = label(_table(path), str(path[-1])) if path else ""
+    return words.replace(f", or “{called}”", "") if called else words
 
 
 def title(path: Path) -> str:

@@ -28,7 +28,7 @@ from plotter.route.to_type import to_type
 from plotter.route.written import written_route
 from plotter.web.asked import AskedSheet, check_size
 from plotter.web.asked_plan import log_of_route
-from plotter.web.beside import clock_node, setting_faults
+from plotter.web.beside import clock_node, setting_faults, stations_of
 from plotter.web.edits import edited, stands
 from plotter.web.invented import parts_node
 from plotter.web.leg_notes import faults_in_plan, legs_node
@@ -56,6 +56,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     answer["loose_legs"] = []
     answer |= {"log_faults": [], "settings": [], "clock": None}
     answer["invented"] = parts_node(asked.invented if asked.plan is not None else ())
+    answer["stations"] = stations_of(asked.plan)
     log = None
     if asked.plan is not None and answer["count"] > 1:
         try:

@@ -11,6 +11,13 @@ from served import DAY
 
 pytestmark = pytest.mark.browser
 
+FORECAST = """DATA BASED ON 041200Z
+VALID 041800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000
+
+FT  3000    6000    9000
+MSP 2415 2522+12 2630+07
+GRB 2410 2520+12 2628+07
+"""
 OPEN = f"/#flight.route=KRST+KLSE+KEAU+KDLH&flight.date={DAY}&flight.cruise_altitude_ft=4500"
 
 
@@ -297,3 +304,11 @@ def test_what_is_invented_is_told_until_it_is_replaced_confirmed_or_left_out(dra
     page.wait_for_selector("#invented-parts li", state="attached")
     assert len(parts(drawn)) == 12
     assert drawn.complaints == []
+
+
+def test_the_stations_of_a_forecast_that_was_pasted_stand_at_their_field(flown: Any) -> None:
+    page = flown.page
+    page.click("#form-winds_aloft > summary")
+    page.fill('[data-key="winds_aloft.text"]', FORECAST)
+    flown.wait("() => document.getElementById('form-winds_aloft').textContent.includes('GRB')")
+    assert "In the forecast: MSP, GRB" in page.inner_text("#form-winds_aloft")

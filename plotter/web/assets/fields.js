@@ -5,6 +5,7 @@ import { figure, tellAt } from "./figures.js";
 
 let made = 0;
 const EXAMPLES = { ft: "4500", kt: "110", "ft/min": "500", min: "30" };
+const SHOWN = 24;
 const ASKED = { point: "choose a point", turning: "choose a turning point", caution: "choose a caution" };
 
 export class Field {
@@ -22,7 +23,8 @@ export class Field {
     this.way = this.choice();
     this.invented = make("span", { class: "invented", hidden: true }, "invented");
     const pair = make("div", { class: "pair" }, label, ...(this.way ? [this.way] : []), this.invented);
-    this.node = make("div", { class: `field ${spec.kind}` }, pair, this.fault);
+    this.there = make("span", { class: "hint", hidden: true });
+    this.node = make("div", { class: `field ${spec.kind}` }, pair, this.there, this.fault);
   }
 
   control() {
@@ -113,6 +115,14 @@ export class Field {
     if (shown === this.shown) return;
     this.shown = shown;
     this.input.replaceChildren(...all.map(([word, words]) => make("option", { value: word }, words)));
+  }
+
+  // The stations of the forecast, for the field that asks for one of them.
+  know({ stations }) {
+    if (this.spec.kind !== "words") return;
+    this.there.hidden = !stations.length;
+    const more = stations.length > SHOWN ? ` and ${stations.length - SHOWN} more` : "";
+    say(this.there, `In the forecast: ${stations.slice(0, SHOWN).join(", ")}${more}`);
   }
 
   names() {

@@ -53,9 +53,9 @@ export class Flight {
   }
 
   // What the answer says of the route, and what is wrong with the plan.
-  show({ legs, words, sheet, log_faults: faults, invented }) {
+  show({ legs, words, sheet, log_faults: faults, invented, stations }) {
     this.invented.show(invented);
-    this.forms.know(sheet ? { legs, words, cautions: sheet.cautions } : { legs, words });
+    this.forms.know({ legs, words, stations, ...(sheet ? { cautions: sheet.cautions } : {}) });
     this.forms.faults(faults);
     const said = faults.find(({ key }) => key === "flight.departure")?.words;
     this.time.tell(said);

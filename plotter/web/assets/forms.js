@@ -26,7 +26,7 @@ function withTable(value, path, table) {
 
 export class Forms {
   constructor(plan) {
-    Object.assign(this, { plan, panels: [], known: { legs: [], words: [], cautions: [] }, wrong: [], building: null });
+    Object.assign(this, { plan, panels: [], known: { legs: [], words: [], cautions: [], stations: [] }, wrong: [], building: null });
     byId("flight").addEventListener("toggle", () => byId("flight").open && this.build());
   }
 
@@ -89,7 +89,7 @@ export class Forms {
 
   know(known) {
     this.known = { ...this.known, ...known };
-    for (const { rows } of this.panels) for (const each of rows) each.know?.(this.known);
+    for (const { fields, rows } of this.panels) for (const each of [...fields, ...rows]) each.know?.(this.known);
     this.fill();
   }
 
