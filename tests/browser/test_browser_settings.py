@@ -141,7 +141,8 @@ def test_the_take_off_is_by_the_clock_of_its_field(flown: Any) -> None:
     assert departure(flown) == "2026-11-20T09:00:00-06:00"
     tab(flown, "offset", "")
     clock(flown, "+01:00", "the clock of EDDM (Europe/Berlin)")
-    page.fill("#route", "FARM=4354N09230W KLSE")
+    page.fill("#route", "FARM=4354N09230W KLSE ")
+    flown.wait_title("FARM")
     clock(flown, "+01:00", "no clock of FARM is in the data: type the offset")
     assert flown.complaints == []
 
