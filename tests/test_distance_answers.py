@@ -9,13 +9,14 @@ import pytest
 from judged import codes, distance_of, judged, leg
 
 from plotter.chart.distance_families import miles_in_a_minute
-from plotter.chart.distance_sheet import times_laid
+from plotter.chart.distance_sheet import sheet_of, times_laid
 from plotter.chart.grading import COULD_BE, FITS, NAMED_FROM, NOTHING_FITS
 from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.priors import DISTANCE
 from plotter.chart.reading_errors import STUDENT, Desk, desk_of
 from plotter.chart.readings import MeasuredLeg
 from plotter.chart.scales import SECTIONAL, TERMINAL, WORLD
+from plotter.chart.slip_families import slip_families
 
 # The unit's definition: 1,852 m and 1,609.344 m. Common practice, FAA-H-8083-25: about 1.15.
 STATUTE = 1852.0 / 1609.344
@@ -26,6 +27,25 @@ def test_every_code_has_a_weight_and_no_other() -> None:
         "read_right nautical_statute kilometres parallel_minutes other_scale physical_end shrunk "
         "stretched tick lays copy_scaled wrong_end cumulative swapped_digits pair none"
     )
+
+
+@pytest.mark.parametrize(
+    ("lengths_nm", "weight"), [((40.0,), 0.012), ((40.0, 60.0), 0.012), ((40.0, 60.0, 25.0), 0.012)]
+)
+def test_the_wrong_end_and_another_leg_share_one_weight(
+    lengths_nm: tuple[float, ...], weight: float
+) -> None:
+    sheet = sheet_of([leg(each, f"{each:.1f}") for each in lengths_nm], Desk())
+    parts = [each.prior for each in slip_families(sheet) if each.code == "wrong_end"]
+    assert sum(parts) == pytest.approx(weight)
+    assert len(parts) == min(len(lengths_nm), 2)
+
+
+def test_where_another_leg_is_as_long_its_share_goes_to_nothing_wrong() -> None:
+    """Its reading is the right one, so that it is no explanation of a wrong one."""
+    sheet = sheet_of([leg(40.0, "40.0"), leg(40.0, "40.0")], Desk())
+    (end,) = [each for each in slip_families(sheet) if each.code == "wrong_end"]
+    assert end.prior == pytest.approx(0.006)
 
 
 def test_a_stretched_plotter_is_ten_times_rarer_than_a_shrunk_one() -> None:

@@ -6,10 +6,11 @@ import json
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pyproj import Proj
+from pyproj import Geod, Proj
 
 from plotter.chart.projection import (
     HIGHEST_LATITUDE_DEG,
@@ -103,6 +104,30 @@ def test_the_other_half_of_the_earth_is_its_mirror() -> None:
     assert south.length_nm == pytest.approx(north.length_nm, rel=1e-12)
     assert south.true_course_deg == pytest.approx(180.0 - north.true_course_deg, abs=1e-9)
     assert south.convergence_deg == pytest.approx(-north.convergence_deg, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "course", "length_nm"),
+    [(34.0, 45.0, 300.0), (44.0, 45.0, 590.0), (60.0, 60.0, 590.0), (70.0, 45.0, 500.0)],
+)
+def test_the_course_at_the_middle_of_the_paper_line_by_two_points_beside_it(
+    latitude: float, course: float, length_nm: float
+) -> None:
+    """Two points of the pencil line a few metres either side of its middle, taken off a sheet with
+    another meridian upright, and the geodesic between them (the projection is conformal).
+
+    The middle of the line on paper is not that of the leg: on these legs it turns the course by up
+    to 0.025°.
+    """
+    start = Position(latitude, -100.0)
+    line = measure(start, destination(start, course, length_nm))
+    low, high = standard_parallels(line.middle.latitude_deg)
+    sheet = Proj(proj="lcc", lat_1=low, lat_2=high, lat_0=10.0, lon_0=-90.0, ellps="WGS84")
+    ends = [np.array(sheet(at.longitude_deg, at.latitude_deg)) for at in (line.start, line.end)]
+    beside = [ends[0] + (ends[1] - ends[0]) * share for share in (0.5 - 2e-6, 0.5 + 2e-6)]
+    (lon_1, lat_1), (lon_2, lat_2) = (sheet(*at, inverse=True) for at in beside)
+    by_points_deg = Geod(ellps="WGS84").inv(lon_1, lat_1, lon_2, lat_2)[0] % 360.0
+    assert drawn_line(line).true_course_deg == pytest.approx(by_points_deg, abs=2e-4)
 
 
 def test_a_leg_across_180_is_drawn_as_anywhere() -> None:

@@ -111,7 +111,15 @@ def test_no_cell_starts_a_formula_whichever_way_a_spreadsheet_parts_the_line(
             assert start != "-" or re.fullmatch(r"-\d+(\.\d+)?(,.*)?", cell, re.S)
 
 
-@given(st.text(alphabet="'=+-@＝; ab", max_size=12))
+@pytest.mark.parametrize("risky", [*"=+-@'", *"＝＋－＠"])
+def test_each_start_of_a_formula_is_guarded_at_every_start_of_a_cell(risky: str) -> None:
+    """Also in the full width that East Asian keyboards type; spreadsheets take it for the same."""
+    assert guarded(f"{risky}A1") == f"'{risky}A1"
+    assert guarded(f"mill; {risky}A1") == f"mill; '{risky}A1"
+    assert guarded(f"mill {risky}A1") == f"mill {risky}A1"
+
+
+@given(st.text(alphabet="'=+-@＝＋－＠; ab", max_size=12))
 def test_guarding_is_reversible(text: str) -> None:
     assert unguarded(guarded(text)) == text
 

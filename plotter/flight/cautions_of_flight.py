@@ -143,7 +143,7 @@ def _compass(aircraft: Aircraft) -> Iterator[Caution]:
         yield Caution(
             "CHECK",
             "compass-card",
-            f"The compass card corrects by up to {card.largest_correction_deg:.0f}°, more than the "
+            f"The compass card corrects by up to {card.largest_correction_deg:g}°, more than the "
             f"{CERTIFIED_DEG:.0f}° a compass was certified with: have it swung.",
             "14 CFR 23.1327 as it stood until 2017",
         )
