@@ -13,8 +13,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from plotter.chart.scales import MM_PER_INCH, ChartScale
-from plotter.earth.units import METRES_PER_NM, METRES_PER_SM
+from plotter.chart.scales import ChartScale
+from plotter.earth.units import METRES_PER_NM, METRES_PER_SM, MM_PER_INCH
 from plotter.errors import InputError
 
 Unit = Literal["nm", "sm", "km", "mm", "in"]

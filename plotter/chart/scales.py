@@ -10,11 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from plotter.earth.units import METRES_PER_NM
+from plotter.earth.units import METRES_PER_NM, MM_PER_INCH
 from plotter.errors import InputError
 
 MM_PER_METRE = 1000.0
-MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)

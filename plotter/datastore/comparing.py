@@ -14,7 +14,7 @@ from plotter.places.rows import Row, position_of
 
 MOVED_NM = 0.1
 """Less is a digit polished: no figure of a plan, printed to 0.1 NM, would change for it."""
-SAME_PLACE_NM = 0.3
+RENAMED_WITHIN_NM = 0.3
 """An ident that is gone and one that is new, so near each other and of one kind, are one field."""
 SAME_LENGTH = 0.05
 """Runways that differ less in length [share] may be one that was renumbered."""
@@ -68,8 +68,8 @@ def _renamed(old: Mapping[str, Row], new: Mapping[str, Row]) -> Iterator[tuple[s
         gone, where = old[ident], _position(old[ident])
         beside = [row for cell in DEGREE.cells_round(where, 0.01) for row in cells.get(cell, ())]
         near = [(apart_nm(gone, row), row[0]) for row in beside if row[5] == gone[5]]
-        found = min(near, default=(SAME_PLACE_NM + 1, ""))
-        if found[0] <= SAME_PLACE_NM:
+        found = min(near, default=(RENAMED_WITHIN_NM + 1, ""))
+        if found[0] <= RENAMED_WITHIN_NM:
             yield ident, found[1]
 
 

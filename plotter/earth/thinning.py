@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from plotter.earth.ellipsoid import EQUATORIAL_RADIUS_M, FLATTENING
 from plotter.earth.units import nm_from_metres
 from plotter.errors import InputError
 
@@ -26,7 +27,7 @@ and every point kept costs one pass through the rest."""
 
 # Arcs are reckoned on the sphere whose normals are the ellipsoid's. Its radius is the largest
 # radius of curvature there is, the one at the poles (a²/b), so that no distance comes out short.
-_RADIUS_NM = nm_from_metres(6_378_137.0**2 / 6_356_752.314_245)
+_RADIUS_NM = nm_from_metres(EQUATORIAL_RADIUS_M / (1.0 - FLATTENING))
 _STRAY_PER_NM2 = 1.6e-7
 """A geodesic strays from the arc by less than this times the square of its length [NM], as
 measured on 20,000 legs of up to 5,000 NM (at most 1.49e-7; 0.01 NM in 300 NM)."""

@@ -1,7 +1,8 @@
 """Lengths and speeds from their exact definitions.
 
 Sources: the international nautical mile is 1,852 m (ICAO Annex 5, BIPM SI brochure table 8);
-the international foot is 0.3048 m and the statute mile 5,280 ft (NIST SP 811, appendix B).
+the international foot is 0.3048 m, its inch 25.4 mm and the statute mile 5,280 ft (NIST SP 811,
+appendix B).
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 METRES_PER_NM = 1852.0
 METRES_PER_SM = 1609.344
 METRES_PER_FOOT = 0.3048
+MM_PER_INCH = 25.4
 
 
 def nm_from_metres(length_m: float) -> float:

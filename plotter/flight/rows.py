@@ -14,7 +14,7 @@ from plotter.flight.compass import CompassCard
 from plotter.flight.courses import Course
 from plotter.flight.log_values import LogRow, Mark
 from plotter.flight.time_fuel import groundspeed_made_kt
-from plotter.flight.track import SAME_PLACE_NM, Flown
+from plotter.flight.track import Flown
 from plotter.flight.wind import (
     Triangle,
     components_kt,
@@ -22,6 +22,7 @@ from plotter.flight.wind import (
     headwind_kt,
     wind_from_components,
 )
+from plotter.route.checkpoints import SAME_PLACE_NM
 
 LONGEST_MIN = 366.0 * 24.0 * 60.0
 """Longer in the air than this [min] is a slip of the pen, and may leave the calendar."""

@@ -28,11 +28,9 @@ from plotter.flight.profile import (
 from plotter.flight.sky import AirHere, Sky
 from plotter.flight.time_fuel import distance_flown_nm, ete_min, fuel_used
 from plotter.flight.wind import Triangle, wind_triangle
+from plotter.route.checkpoints import SAME_PLACE_NM
 
 Phase = Literal["climb", "cruise", "descent"]
-
-SAME_PLACE_NM = 2e-6
-"""As for checkpoints: two distances along a route closer than this are one."""
 
 
 class Flown(NamedTuple):

@@ -6,8 +6,9 @@ with 3.18 mm.
 
 from __future__ import annotations
 
+from plotter.earth.units import MM_PER_INCH
 from plotter.paper.page import Pages
-from plotter.paper.sizes import MM_PER_INCH, Box
+from plotter.paper.sizes import Box
 from plotter.paper.style import HAIRLINE, INK, SMALL, THIN
 
 CARD_WIDTH_MM = 85.60

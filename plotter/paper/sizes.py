@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from plotter.earth.units import MM_PER_INCH
 from plotter.errors import InputError
-
-MM_PER_INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from plotter.places.store import Store
 from plotter.route.cautions import Caution
 from plotter.route.route import Waypoint
 
-SAME_PLACE_NM = 0.5
+THAT_PLACE_NM = 0.5
 """A point of a file this near to the place of its name is that place; positions of one airport
 differ by as much between datasets."""
 WORTH_A_LOOK_NM = 60.0
@@ -72,10 +72,10 @@ def _known(waypoint: Waypoint, store: Store) -> tuple[Place | None, Caution | No
         return None, None
     nearest = min(places, key=lambda place: distance_nm(place.position, waypoint.position))
     apart_nm = distance_nm(nearest.position, waypoint.position)
-    if apart_nm <= SAME_PLACE_NM:
+    if apart_nm <= THAT_PLACE_NM:
         return nearest, None
     turned = _turned(waypoint.position)
-    if turned and any(distance_nm(turned, place.position) <= SAME_PLACE_NM for place in places):
+    if turned and any(distance_nm(turned, place.position) <= THAT_PLACE_NM for place in places):
         words = (
             f"{waypoint.name} would stand where the data has it if its latitude and longitude "
             "were exchanged: correct the file."
