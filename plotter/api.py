@@ -44,6 +44,7 @@ from plotter.flight.plan_plot import plot_plan
 from plotter.flight.working_values import Working
 from plotter.maps.tiles import Tiles
 from plotter.opening import (
+    faults_on_lines,
     is_plan_file,
     open_date,
     open_flight,
@@ -227,7 +228,8 @@ def log(
     """
     opened = store or open_store()
     made, own, route = open_flight(flight, points)
-    return LoggedFlight(navigation_log(made, opened, own, allow_old_model, route), opened)
+    with faults_on_lines(flight, route):
+        return LoggedFlight(navigation_log(made, opened, own, allow_old_model, route), opened)
 
 
 def find(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import codecs
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -216,6 +217,25 @@ def open_flight(
     route = open_route(opened.route, folder=Path(str(plan)).parent if is_file else None)
     as_typed = opened.route if not isinstance(route, GivenRoute) else route
     return OpenFlight(opened, open_points(given), as_typed)
+
+
+@contextmanager
+def faults_on_lines(plan: Plan | str | Path, route: str | GivenRoute) -> Iterator[None]:
+    """Faults that a plan file shows when it is used, raised again with their lines in it.
+
+    ``plan`` is what :func:`open_flight` was given, ``route`` what it gave back. A plan that is a
+    value has no lines, and nothing is changed.
+    """
+    try:
+        yield
+    except InputError as fault:
+        if not isinstance(plan, str | Path):
+            raise
+        from plotter.flight.plan_fault_lines import on_lines
+
+        is_text = isinstance(plan, str) and "\n" in plan
+        text, file = (str(plan), "plan") if is_text else (_plan_text(Path(plan)), str(plan))
+        raise on_lines(fault, text, file, route if isinstance(route, str) else "") from None
 
 
 def _plan_text(path: Path) -> str:

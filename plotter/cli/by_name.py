@@ -58,12 +58,19 @@ def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) ->
     like = [f"  or did you mean {either(fault.candidates)}?"] if fault.candidates else []
     return "\n".join(
         [
-            f"no identifier '{word[:60]}' in the data; places of that name, with what to type:",
+            f"{_on_line(fault)}no identifier '{word[:60]}' in the data; places of that name, with "
+            "what to type:",
             *(f"  {typed:<{width}}  {words}" for typed, words in found),
             *like,
             f"  more of them: {_command(word)}",
         ]
     )
+
+
+def _on_line(fault: PlotterError) -> str:
+    """Where a fault in a file stands, as its own words have it in front."""
+    where = fault.where
+    return f"{where.file}, line {where.line}: " if where and where.file and where.line else ""
 
 
 def _word(fault: PlotterError) -> str:

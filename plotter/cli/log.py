@@ -15,7 +15,7 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.formats.choices import Choices
-from plotter.opening import open_flight
+from plotter.opening import faults_on_lines, open_flight
 from plotter.places.store import Store
 
 EXAMPLES = """
@@ -101,7 +101,8 @@ def log(**given: object) -> None:
         )
     store = open_store(progress("Building the store, once"))
     plan, points, route = open_flight(asked.plan_file)
-    made = navigation_log(plan, store, points, asked.allow_old_model, route)
+    with faults_on_lines(asked.plan_file, route):
+        made = navigation_log(plan, store, points, asked.allow_old_model, route)
     worked = _worked(made, asked) if asked.show_working else {}
     files = _export(made, asked, store)
     if asked.as_json:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from plotter.earth.atmosphere import density_altitude_ft, pressure_altitude_ft
 from plotter.errors import InputError, Where
 from plotter.flight.log_values import FieldReport
@@ -37,6 +39,15 @@ def reports_of(plan: Plan, route: Route) -> tuple[Reported, ...]:
         for row, weather in enumerate(plan.weather, start=1)
         for point in [_point_of(weather, route, row)]
     )
+
+
+def weather_faults(plan: Plan, route: Route) -> Iterator[InputError]:
+    """The weather that is of no point of the route."""
+    for row, weather in enumerate(plan.weather, start=1):
+        try:
+            _point_of(weather, route, row)
+        except InputError as fault:
+            yield fault
 
 
 def field_reports(plan: Plan, route: Route, magnetism: FlightMagnetism) -> tuple[FieldReport, ...]:

@@ -13,12 +13,14 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from plotter.earth.daylight import daylight
+from plotter.errors import RouteError
 from plotter.flight.checkpoint_times import plotted_starts, timed_checkpoints
 from plotter.flight.courses import Course, courses
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
 from plotter.flight.log_cautions import log_cautions, silence
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
 from plotter.flight.plan import Plan
+from plotter.flight.plan_fit import check_fit, with_counted
 from plotter.flight.reserve import reserve_at
 from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
 from plotter.flight.sectors import Ground, grounds
@@ -52,13 +54,14 @@ def navigation_log(
 ) -> NavigationLog:
     """Every figure of a planned flight; ``route`` is the plan's where that came from a file.
 
-    Raises RouteError with all faults of the route, InputError for a plan that does not fit it (a
-    stop that is not on it, an altitude below the field), for winds aloft not in use, and, codes
-    ``crosswind-exceeds-airspeed`` and ``no-groundspeed``, where a leg cannot be flown.
+    Raises RouteError with all faults of the route, PlanError with all where the plan does not fit
+    it (a stop that is not on it, an altitude below the field), InputError for winds aloft not in
+    use, and, codes ``crosswind-exceeds-airspeed`` and ``no-groundspeed``, where a leg cannot be
+    flown.
     """
     wishes = wishes_of(plan, own_points, allow_old_model)
-    plot = plot_route(plan.route if route is None else route, store, wishes)
-    plan.check_legs(len(plot.route.legs))
+    plot = _plotted(plan, store, wishes, plan.route if route is None else route)
+    check_fit(plan, plot.route)
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
     sky = _sky(plan, plot, store)
     flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), sky)
@@ -93,6 +96,15 @@ def wishes_of(
     )
 
 
+def _plotted(plan: Plan, store: Store, wishes: Wishes, route: str | GivenRoute) -> Plot:
+    try:
+        return plot_route(route, store, wishes)
+    except RouteError as fault:
+        if isinstance(route, GivenRoute):
+            raise
+        raise with_counted(fault, plan, wishes.own_points) from None
+
+
 def _sky(plan: Plan, plot: Plot, store: Store) -> Sky:
     bulletin = bulletin_for(plan)
     stations = plan.winds_aloft.stations if plan.winds_aloft else ()
@@ -108,7 +120,6 @@ def _fly_all(plan: Plan, plot: Plot, flown_on: Sequence[Course], sky: Sky) -> li
         own = tuple(course for course in flown_on if course.leg.number in ground.leg_numbers)
         altitudes = tuple(plan.cruise_altitude_ft(course.leg.number) for course in own)
         flight = SectorFlight(own, altitudes, plan.aircraft, sky)
-        ground.check_altitudes(altitudes)
         from_ft = field_elevation_ft(ground.start) or 0.0
         to_ft = (field_elevation_ft(ground.end) or 0.0) + plan.aircraft.pattern_height_ft
         flown.append(_FlownSector(ground, flight, fly(flight, from_ft, to_ft)))

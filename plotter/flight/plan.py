@@ -8,13 +8,13 @@ tower or broadcast is magnetic (common practice).
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Literal, get_args
 
 from plotter.earth.atmosphere import altimeter_correction_ft
 from plotter.earth.geodesic import LineKind
-from plotter.errors import InputError, Where
+from plotter.errors import InputError, PlanError, Where
 from plotter.flight.aircraft import Aircraft
 from plotter.flight.checks import (
     check_above_zero,
@@ -262,19 +262,37 @@ class Plan:
         given = self.cruise_altitudes_ft
         return given[0] if len(given) == 1 else given[leg_number - 1]
 
+    def altitude_key(self, leg_number: int) -> str:
+        """The path of the key that :meth:`cruise_altitude_ft` takes a leg's altitude from."""
+        for row, notes in enumerate(self.legs, start=1):
+            if notes.number == leg_number and notes.altitude_ft is not None:
+                return f"leg.{row}.altitude_ft"
+        return "flight.cruise_altitude_ft"
+
     def check_legs(self, leg_count: int) -> None:
-        """Raise InputError where altitudes or notes do not fit the number of legs."""
+        """Raise PlanError where altitudes or notes do not fit the number of legs."""
+        if faults := list(self.leg_faults(leg_count)):
+            raise PlanError(faults)
+
+    def leg_faults(self, leg_count: int) -> Iterator[InputError]:
+        """What does not fit a route of so many legs, each with the path of its key."""
         altitudes = len(self.cruise_altitudes_ft)
         if altitudes not in (1, leg_count):
-            raise InputError(
-                f"cruise_altitude_ft has {altitudes} altitudes for {leg_count} legs; write one "
+            yield InputError(
+                f"cruise_altitude_ft has {altitudes} altitudes for {_legs(leg_count)}; write one "
                 "for the flight or one a leg",
                 code="cruise_altitude_ft",
+                where=Where(key="flight.cruise_altitude_ft"),
             )
         for row, notes in enumerate(self.legs, start=1):
             if not 1 <= notes.number <= leg_count:
-                raise InputError(
-                    f"[[leg]] number is {notes.number}, and the route has legs 1 to {leg_count}",
+                there = f"legs 1 to {leg_count}" if leg_count > 1 else "one leg, number 1"
+                yield InputError(
+                    f"[[leg]] number is {notes.number}, and the route has {there}",
                     code="number",
                     where=Where(key=f"leg.{row}.number"),
                 )
+
+
+def _legs(count: int) -> str:
+    return f"{count} leg{'' if count == 1 else 's'}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from plotter.errors import InputError, Where
@@ -21,15 +21,17 @@ class Ground(NamedTuple):
     leg_numbers: range
     stop_before: Stop | None
 
-    def check_altitudes(self, cruise_ft: Sequence[float]) -> None:
-        """Raise InputError, code ``cruise_altitude_ft``, for a cruise below a field it serves."""
-        for field, cruised_ft in ((self.start, cruise_ft[0]), (self.end, cruise_ft[-1])):
-            elevation_ft = field_elevation_ft(field)
+    def low_cruise(self, plan: Plan) -> Iterator[InputError]:
+        """A fault, code ``cruise_altitude_ft``, for each cruise below a field it serves."""
+        first, last = self.leg_numbers[0], self.leg_numbers[-1]
+        for field, leg in ((self.start, first), (self.end, last)):
+            elevation_ft, cruised_ft = field_elevation_ft(field), plan.cruise_altitude_ft(leg)
             if elevation_ft is not None and cruised_ft <= elevation_ft:
-                raise InputError(
+                yield InputError(
                     f"a cruising altitude of {altitude(cruised_ft)} is not above {field.name}, "
                     f"elevation {altitude(elevation_ft)}; choose a higher one",
                     code="cruise_altitude_ft",
+                    where=Where(key=plan.altitude_key(leg)),
                 )
 
     def taxi_fuel(self, aircraft: Aircraft) -> float:
@@ -71,6 +73,16 @@ def grounds(plan: Plan, route: Route) -> list[Ground]:
         Ground(points[start], points[end], range(start + 1, end + 1), stop)
         for (start, stop), end in zip(cuts, ends, strict=True)
     ]
+
+
+def stop_faults(plan: Plan, route: Route) -> Iterator[InputError]:
+    """The stops that are no turning point of the route after the one before them."""
+    after = 0
+    for number, stop in enumerate(plan.stops, start=1):
+        try:
+            after = _stop_at(stop, number, route.waypoints, after)
+        except InputError as fault:
+            yield fault
 
 
 def _stop_at(stop: Stop, number: int, points: Sequence[Waypoint], after: int) -> int:
