@@ -48,15 +48,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     is_made = asked.edit is None or stands(asked.route, asked.among)
     route = edited(asked.route, asked.edit, store) if is_made else asked.route
     asked = asked.model_copy(update={"route": route, "edit": None})
-    answer: Node = {"route": route, "count": point_count(route), "ends": ends_of(route)}
-    answer["is_made"] = is_made
-    answer["words"] = points_of(route)
-    answer |= legs_node(asked.notes, answer["words"])
-    answer |= {"error": None, "points": [], "sheet": None, "log": None, "log_error": None}
-    answer["loose_legs"] = []
-    answer |= {"log_faults": [], "settings": [], "clock": None}
-    answer["invented"] = parts_node(asked.invented if asked.plan is not None else ())
-    answer["stations"] = stations_of(asked.plan)
+    answer: Node = {**_beside(route, asked), "is_made": is_made}
     log = None
     if asked.plan is not None and answer["count"] > 1:
         try:
@@ -75,6 +67,22 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     answer["clock"] = clock_node(start, day, asked.plan)
     sheet = _sheet(plot, log, store, sm=asked.sm)
     return {**answer, "sheet": sheet, "log": log and log_node(log)}
+
+
+def _beside(route: str, asked: AskedSheet) -> Node:
+    """What is known of a route before it is plotted, and every key that plotting may fill."""
+    words = points_of(route)
+    return {
+        "route": route,
+        "count": point_count(route),
+        "ends": ends_of(route),
+        "words": words,
+        **legs_node(asked.notes, words),
+        **dict.fromkeys(("error", "sheet", "log", "log_error", "clock")),
+        **{key: [] for key in ("points", "loose_legs", "log_faults", "settings")},
+        "invented": parts_node(asked.invented if asked.plan is not None else ()),
+        "stations": stations_of(asked.plan),
+    }
 
 
 def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
