@@ -13,7 +13,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Collection, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from plotter.chart.asking import ReadingRow, measure_rows, row_of
 from plotter.chart.fitting import Fitted
@@ -72,9 +72,6 @@ from plotter.route.plotting import Wishes, plot_route
 from plotter.route.route import Leg, Route, Waypoint
 from plotter.route.route_text import read_point
 from plotter.route.suggesting import Suggestion, suggest
-
-if TYPE_CHECKING:
-    pass
 
 __all__ = [
     "Airport",

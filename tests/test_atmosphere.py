@@ -21,7 +21,6 @@ from plotter.earth.atmosphere import (
     hpa_from_inhg,
     mach_number,
     pressure_altitude_ft,
-    pressure_hpa,
     pressure_ratio,
     speed_of_sound_kt,
     standard_temperature_c,
@@ -49,7 +48,7 @@ def test_published_table(row: dict[str, dict[str, float]]) -> None:
     altitude = row["inputs"]["pressure_altitude_ft"]
     expected, tolerance = row["expected"], row["tolerance"]
     celsius = standard_temperature_c(altitude)
-    inches = pressure_hpa(altitude) / atmosphere.HPA_PER_INHG
+    inches = 1013.25 * pressure_ratio(altitude) / atmosphere.HPA_PER_INHG
     assert inches == pytest.approx(expected["p_inHg"], abs=tolerance["p_inHg"])
     assert celsius * 1.8 + 32.0 == pytest.approx(expected["T_F"], abs=tolerance["T_F"])
     slugs = density_ratio(altitude, celsius) * SEA_LEVEL_SLUG_FT3
@@ -59,8 +58,8 @@ def test_published_table(row: dict[str, dict[str, float]]) -> None:
 def test_published_sea_level() -> None:
     expected = ROWS["isa-sealevel"]["expected"]
     assert standard_temperature_c(0.0) == pytest.approx(expected["T_C"], abs=1e-12)
-    assert pressure_hpa(0.0) == expected["p_hPa"]
-    assert pressure_hpa(0.0) / atmosphere.HPA_PER_INHG == pytest.approx(
+    assert 1013.25 * pressure_ratio(0.0) == expected["p_hPa"]
+    assert 1013.25 * pressure_ratio(0.0) / atmosphere.HPA_PER_INHG == pytest.approx(
         expected["p_inHg"], abs=1e-5
     )
     assert speed_of_sound_kt(15.0) == pytest.approx(expected["a_kt"], abs=0.001)
@@ -75,7 +74,9 @@ def test_published_tropopause() -> None:
     close_pa = row["tolerance"]["p"]
     assert pytest.approx(altitude, abs=0.005) == TROPOPAUSE_FT
     assert standard_temperature_c(altitude) + 273.15 == pytest.approx(expected["T_K"], abs=1e-4)
-    assert pressure_hpa(altitude) * 100.0 == pytest.approx(expected["p_Pa"], abs=close_pa)
+    assert 1013.25 * pressure_ratio(altitude) * 100.0 == pytest.approx(
+        expected["p_Pa"], abs=close_pa
+    )
     assert pressure_ratio(TROPOPAUSE_FT) == pytest.approx(
         expected["pressure_ratio"], abs=close_pa / 1e5
     )
@@ -140,7 +141,9 @@ def test_pressure_altitude_by_the_standard_setting_is_the_altitude(altitude: flo
 @given(SETTINGS)
 def test_the_altimeter_reads_field_elevation_at_the_field(setting: float) -> None:
     """At sea level the setting is the pressure itself, so its pressure altitude has it."""
-    assert pressure_hpa(pressure_altitude_ft(0.0, setting)) == pytest.approx(setting, rel=1e-12)
+    assert 1013.25 * pressure_ratio(pressure_altitude_ft(0.0, setting)) == pytest.approx(
+        setting, rel=1e-12
+    )
 
 
 @given(ALTITUDES, ALTITUDES)

@@ -109,10 +109,10 @@ def test_a_landing_begins_anew(real_store: Store) -> None:
 
 def test_abroad_the_lower_altitudes_of_icao_are_asked(real_store: Store) -> None:
     """700 hPa is 9,880 ft and 620 hPa 13,000 ft of the standard atmosphere."""
-    from plotter.earth.atmosphere import pressure_hpa
+    from plotter.earth.atmosphere import pressure_ratio
 
-    assert pressure_hpa(9_880.0) == pytest.approx(700.0, abs=0.5)
-    assert pressure_hpa(13_000.0) == pytest.approx(620.0, abs=1.0)
+    assert 1013.25 * pressure_ratio(9_880.0) == pytest.approx(700.0, abs=0.5)
+    assert 1013.25 * pressure_ratio(13_000.0) == pytest.approx(620.0, abs=1.0)
     changes = {"route": "EDNY LOWI LIPB", "cruise_altitudes_ft": (11_500.0,)}
     log = navigation_log(plan(winds=CALM, aircraft=all_cruise(), **changes), real_store)
     found = oxygen(log)

@@ -25,10 +25,10 @@ from plotter.earth.magnetism import (
     Field,
     Variation,
     decimal_year,
+    field_array,
     field_at,
     uncertainty_deg,
     variation,
-    variation_array,
     variations,
     zone,
 )
@@ -81,7 +81,7 @@ def test_noaa_calculator(row: dict[str, Any]) -> None:
     place, date = Position(given["lat"], given["lon"]), dt.date.fromisoformat(given["date"])
     ours = variation(place, date)
     assert ours.degrees_east == pytest.approx(row["expected"]["D_deg"], abs=1e-3)
-    array = variation_array([given["lat"]], [given["lon"]], date)
+    array = field_array([given["lat"]], [given["lon"]], date).degrees_east
     assert array[0] == pytest.approx(row["expected"]["D_deg"], abs=1e-3)
 
 
@@ -132,7 +132,7 @@ def test_the_first_and_the_last_day_are_allowed() -> None:
 def test_a_day_outside_is_refused_with_the_range_and_what_to_type(day: dt.date) -> None:
     for ask in (
         lambda: variation(OMAHA, day),
-        lambda: variation_array([OMAHA.latitude_deg], [OMAHA.longitude_deg], day),
+        lambda: field_array([OMAHA.latitude_deg], [OMAHA.longitude_deg], day).degrees_east,
     ):
         with pytest.raises(ModelDateError) as caught:
             ask()
@@ -144,7 +144,7 @@ def test_an_old_model_is_allowed_when_asked_for_and_marked() -> None:
     answer = variation(OMAHA, dt.date(2019, 7, 1), allow_old_model=True)
     assert answer.out_of_date
     assert answer.model == "WMM2025 (outside 2025–2030)"
-    array = variation_array([41.3], [-95.9], dt.date(2019, 7, 1), allow_old_model=True)
+    array = field_array([41.3], [-95.9], dt.date(2019, 7, 1), allow_old_model=True).degrees_east
     assert array[0] == pytest.approx(answer.degrees_east, abs=ARRAY_DEG)
     assert not variation(OMAHA, SUMMER, allow_old_model=True).out_of_date
 
@@ -205,21 +205,24 @@ def test_arrays_agree_with_single_positions() -> None:
     corners = [(90.0, 0.0), (-90.0, 77.0), (0.0, -180.0), (89.99, 180.0), MAGNETIC_SOUTH_POLE]
     lats = np.append(dice.uniform(-89.9, 89.9, 1500), [lat for lat, _ in corners])
     lons = np.append(dice.uniform(-180.0, 180.0, 1500), [lon for _, lon in corners])
-    array = variation_array(lats, lons, SUMMER, 5500.0)
+    array = field_array(lats, lons, SUMMER, 5500.0).degrees_east
     for lat, lon, ours in zip(lats, lons, array, strict=True):
         single = variation(Position(float(lat), float(lon)), SUMMER, 5500.0).degrees_east
         assert abs(math.remainder(ours - single, 360.0)) < ARRAY_DEG, (lat, lon)
 
 
 def test_arrays_of_any_size() -> None:
-    assert variation_array([], [], SUMMER).size == 0
-    assert np.unique(variation_array(np.full(9000, 41.3), np.full(9000, -95.9), SUMMER)).size == 1
+    assert field_array([], [], SUMMER).degrees_east.size == 0
+    assert (
+        np.unique(field_array(np.full(9000, 41.3), np.full(9000, -95.9), SUMMER).degrees_east).size
+        == 1
+    )
 
 
 @pytest.mark.parametrize("bad", [(95.0, 0.0), (0.0, 181.0), (math.nan, 0.0), (0.0, math.inf)])
 def test_arrays_refuse_what_is_no_position(bad: tuple[float, float]) -> None:
     with pytest.raises(PositionError):
-        variation_array([bad[0]], [bad[1]], SUMMER)
+        field_array([bad[0]], [bad[1]], SUMMER)
 
 
 @pytest.fixture

@@ -146,15 +146,6 @@ def test_two_pairs_leave_no_degree_of_freedom_and_nothing_over() -> None:
     assert fit.offset_mm == pytest.approx(-0.1 * 3.704)
 
 
-def test_the_offset_is_a_length_and_so_other_miles_on_another_chart() -> None:
-    mine = plotter_of("10=9, 60=59")
-    assert mine.offset_nm_on(SECTIONAL) == pytest.approx(-1.0)
-    assert mine.offset_nm_on(TERMINAL) == pytest.approx(-0.5)
-    assert mine.offset_nm_on(WORLD) == pytest.approx(-2.0)
-    with pytest.raises(ValueError, match="no offset"):
-        plotter_of("50=50").offset_nm_on(SECTIONAL)
-
-
 def test_a_statute_edge_is_measured_in_its_own_miles() -> None:
     assert mile_mm(SECTIONAL, "sm") == pytest.approx(3.218688)  # 1,609.344 m over 500,000
     fit = plotter_of("10=9, 60=59", edge="sm").fit

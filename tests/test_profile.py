@@ -33,7 +33,7 @@ def total(steps: tuple[VerticalStep, ...]) -> tuple[float, float, float]:
     return (
         math.fsum(step.minutes for step in steps),
         math.fsum(step.fuel for step in steps),
-        math.fsum(step.still_air_nm for step in steps),
+        math.fsum(step.true_airspeed_kt * step.minutes / 60.0 for step in steps),
     )
 
 

@@ -15,12 +15,13 @@ from pyproj import Geod, Proj
 from plotter.chart.projection import (
     HIGHEST_LATITUDE_DEG,
     LONGEST_NM,
+    DrawnLine,
     drawn_line,
     standard_parallels,
 )
 from plotter.chart.scales import scale_named
 from plotter.earth.angles import half_turn
-from plotter.earth.geodesic import destination, measure
+from plotter.earth.geodesic import Line, destination, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError
 
@@ -34,6 +35,16 @@ SCALE_ERROR = 0.0025
 """Largest scale error of a leg whose middle lies in a band of 8° and whose ends may leave it."""
 CHORD_TURNS_DEG = 0.2
 """How far the straight line runs off the geodesic at mid-leg over 300 NM, below 70° [°]."""
+
+
+def scale_error(line: Line) -> float:
+    """The length on paper over the true one, less one."""
+    return drawn_line(line).length_nm / line.distance_nm - 1.0
+
+
+def convergence_deg(drawn: DrawnLine) -> float:
+    """How far the meridians turn [°] from the start of the line to its end."""
+    return half_turn(drawn.end_true_course_deg - drawn.start_true_course_deg)
 
 
 def row(name: str) -> Any:
@@ -63,7 +74,7 @@ def test_the_parallels_are_those_of_the_sectionals() -> None:
 @pytest.mark.parametrize("name", ["inch-500000", "inch-250000", "inch-1000000"])
 def test_miles_to_the_inch(name: str) -> None:
     published = row(name)
-    found = scale_named(published["given"]["chart"]).nm_per_inch
+    found = 25.4 / scale_named(published["given"]["chart"]).mm_per_nm
     wanted = published["expected"]["nm_per_inch"]
     assert found == pytest.approx(wanted, abs=published["tolerance"]["nm_per_inch"])
 
@@ -75,21 +86,20 @@ def test_every_published_row_is_tried() -> None:
 
 def test_along_a_standard_parallel_the_scale_is_true() -> None:
     low = 33.0 + 1.0 / 3.0
-    drawn = drawn_line(measure(Position(low, -98.01), Position(low, -97.99)))
-    assert abs(drawn.scale_error) < 1e-8
+    assert abs(scale_error(measure(Position(low, -98.01), Position(low, -97.99)))) < 1e-8
 
 
 def test_between_the_parallels_the_paper_is_too_small_and_beyond_too_large() -> None:
-    inside = drawn_line(measure(Position(36.0, -98.0), Position(36.1, -98.0)))
-    outside = drawn_line(measure(Position(39.8, -98.0), Position(39.9, -98.0)))
-    assert inside.scale_error == pytest.approx(-0.0011, abs=0.0001)
-    assert outside.scale_error > 0.0005
+    inside = scale_error(measure(Position(36.0, -98.0), Position(36.1, -98.0)))
+    outside = scale_error(measure(Position(39.8, -98.0), Position(39.9, -98.0)))
+    assert inside == pytest.approx(-0.0011, abs=0.0001)
+    assert outside > 0.0005
 
 
 def test_meridians_converge_by_the_sine_of_the_middle_latitude() -> None:
     # Convergence = change of longitude × sin(latitude), Bowditch; exact for a cone of one parallel.
     drawn = drawn_line(measure(Position(44.0, -92.0), Position(44.0, -89.0)))
-    assert drawn.convergence_deg == pytest.approx(3.0 * 0.6947, abs=0.01)
+    assert convergence_deg(drawn) == pytest.approx(3.0 * 0.6947, abs=0.01)
 
 
 def test_latitude_and_longitude_are_not_swapped_on_the_way_to_pyproj() -> None:
@@ -103,7 +113,7 @@ def test_the_other_half_of_the_earth_is_its_mirror() -> None:
     south = drawn_line(measure(Position(-34.0, 150.0), Position(-36.0, 152.0)))
     assert south.length_nm == pytest.approx(north.length_nm, rel=1e-12)
     assert south.true_course_deg == pytest.approx(180.0 - north.true_course_deg, abs=1e-9)
-    assert south.convergence_deg == pytest.approx(-north.convergence_deg, abs=1e-9)
+    assert convergence_deg(south) == pytest.approx(-convergence_deg(north), abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -162,7 +172,7 @@ def test_a_straight_line_is_nearly_the_geodesic(
     start = Position(latitude, longitude)
     line = measure(start, destination(start, course, length))
     drawn = drawn_line(line)
-    assert abs(drawn.scale_error) < SCALE_ERROR
+    assert abs(scale_error(line)) < SCALE_ERROR
     assert abs(half_turn(drawn.true_course_deg - line.true_course_deg)) < CHORD_TURNS_DEG
 
 

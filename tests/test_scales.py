@@ -10,7 +10,7 @@ from plotter.errors import InputError
 
 def test_a_sectional_has_six_point_eight_six_nautical_miles_to_the_inch() -> None:
     # FAA Aeronautical Chart Users' Guide: 1:500,000 is 6.86 NM to the inch.
-    assert SECTIONAL.nm_per_inch == pytest.approx(6.86, abs=0.005)
+    assert 25.4 / SECTIONAL.mm_per_nm == pytest.approx(6.86, abs=0.005)
 
 
 def test_each_scale_is_twice_the_next() -> None:

@@ -18,8 +18,8 @@ from plotter.flight.time_fuel import (
     ete_min,
     fuel_used,
     groundspeed_made_kt,
-    hours_and_minutes,
 )
+from plotter.wording import duration
 
 ROWS = published("time_fuel")
 
@@ -29,15 +29,14 @@ def test_published_hours_and_minutes() -> None:
     assert half["inputs"]["minutes"] / 60.0 == half["expected"]["hours"]
     three_quarters = ROWS["phak-tsd-2"]
     minutes = three_quarters["inputs"]["hours"] * 60.0
-    assert hours_and_minutes(minutes) == (0, three_quarters["expected"]["minutes"])
+    assert duration(minutes) == f"0:{three_quarters['expected']['minutes']:02.0f}"
 
 
 def test_published_time() -> None:
     row = ROWS["phak-tsd-3"]
     minutes = ete_min(row["inputs"]["distance_nm"], row["inputs"]["gs_kt"])
     assert minutes == row["expected"]["hours"] * 60.0
-    hours, rest = hours_and_minutes(minutes)
-    assert f"{hours}:{rest:02d}" == row["expected"]["text"]
+    assert duration(minutes) == row["expected"]["text"]
 
 
 def test_published_distance() -> None:
@@ -116,7 +115,7 @@ def test_no_time_and_no_flow_are_refused(figure: float) -> None:
 
 @pytest.mark.parametrize(
     ("minutes", "said"),
-    [(0.0, (0, 0)), (0.4, (0, 0)), (59.6, (1, 0)), (119.4, (1, 59)), (1440, (24, 0))],
+    [(0.0, "0:00"), (0.4, "0:00"), (59.6, "1:00"), (119.4, "1:59"), (1440.0, "24:00")],
 )
-def test_rounding_never_prints_sixty_minutes(minutes: float, said: tuple[int, int]) -> None:
-    assert hours_and_minutes(minutes) == said
+def test_rounding_never_prints_sixty_minutes(minutes: float, said: str) -> None:
+    assert duration(minutes) == said

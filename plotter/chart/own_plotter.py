@@ -89,8 +89,8 @@ class OwnPlotter:
 
     >>> from plotter.chart.scales import SECTIONAL
     >>> mine = OwnPlotter(SECTIONAL, "nm", (Pair(50, 50.6), Pair(100, 101.3)))
-    >>> round(mine.fit.factor, 3), round(mine.offset_nm_on(SECTIONAL), 2)
-    (1.014, -0.1)
+    >>> round(mine.fit.factor, 3), round(mine.fit.offset_mm, 2)
+    (1.014, -0.37)
     >>> OwnPlotter(SECTIONAL, "nm", (Pair(50, 50.6),)).fit is None
     True
     """
@@ -129,12 +129,6 @@ class OwnPlotter:
         y = [pair.plotter * unit for pair in self.pairs]
         sd = [math.hypot(self.reading_error_mm, pair.rounding * unit) for pair in self.pairs]
         return _least_squares(x, y, sd)
-
-    def offset_nm_on(self, scale: ChartScale) -> float:
-        """The offset as nautical miles of a chart [NM]; raises ValueError where there is no fit."""
-        if self.fit is None:
-            raise ValueError("pairs at one mark give no offset")
-        return self.fit.offset_mm / scale.mm_per_nm
 
 
 def mile_mm(scale: ChartScale, edge: Edge) -> float:

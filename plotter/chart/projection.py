@@ -41,22 +41,14 @@ LONGEST_NM = 600.0
 class DrawnLine:
     """A straight line on a conformal conic chart between the ends of a leg.
 
-    ``length_nm`` [NM] is what it measures on the paper at the chart's printed scale;
-    ``scale_error`` is that length over the true one, less one. Courses [°T] are read against the
-    meridian at the middle, the start and the end.
+    ``length_nm`` [NM] is what it measures on the paper at the chart's printed scale. Courses [°T]
+    are read against the meridian at the middle, the start and the end.
     """
 
     length_nm: float
-    scale_error: float
     true_course_deg: float
     start_true_course_deg: float
     end_true_course_deg: float
-    standard_parallels_deg: tuple[float, float]
-
-    @property
-    def convergence_deg(self) -> float:
-        """How far the meridians turn [°] from the start of the line to its end."""
-        return half_turn(self.end_true_course_deg - self.start_true_course_deg)
 
 
 def standard_parallels(latitude_deg: float) -> tuple[float, float]:
@@ -78,8 +70,8 @@ def drawn_line(line: Line) -> DrawnLine:
 
     >>> from plotter.earth.geodesic import measure
     >>> drawn = drawn_line(measure(Position(44.0, -92.0), Position(44.0, -90.0)))
-    >>> f"{drawn.length_nm:.2f} {drawn.scale_error:+.4f} {drawn.convergence_deg:.2f}"
-    '86.52 -0.0011 1.39'
+    >>> f"{drawn.length_nm:.2f} {drawn.true_course_deg:.2f} {drawn.end_true_course_deg:.2f}"
+    '86.52 90.00 90.69'
     """
     _check(line)
     parallels = standard_parallels(line.middle.latitude_deg)
@@ -91,14 +83,11 @@ def drawn_line(line: Line) -> DrawnLine:
     grid_deg = math.degrees(math.atan2(across, up))
     start, end = (half_turn(each.longitude_deg - middle_deg) for each in (line.start, line.end))
     cone = chart.get_factors(1.0, line.middle.latitude_deg).meridian_convergence
-    length_nm = nm_from_metres(math.hypot(across, up))
     return DrawnLine(
-        length_nm=length_nm,
-        scale_error=length_nm / line.distance_nm - 1.0,
+        length_nm=nm_from_metres(math.hypot(across, up)),
         true_course_deg=course_360(grid_deg + cone * halfway[0]),
         start_true_course_deg=course_360(grid_deg + cone * start),
         end_true_course_deg=course_360(grid_deg + cone * end),
-        standard_parallels_deg=parallels,
     )
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from plotter.earth.units import METRES_PER_NM, MM_PER_INCH
+from plotter.earth.units import METRES_PER_NM
 from plotter.errors import InputError
 
 MM_PER_METRE = 1000.0
@@ -20,8 +20,8 @@ MM_PER_METRE = 1000.0
 class ChartScale:
     """The scale of a chart: one length on paper for ``denominator`` lengths on the ground.
 
-    >>> round(SECTIONAL.mm_per_nm, 3), round(SECTIONAL.nm_per_inch, 2)
-    (3.704, 6.86)
+    >>> round(SECTIONAL.mm_per_nm, 3)
+    3.704
     """
 
     name: str
@@ -32,11 +32,6 @@ class ChartScale:
     def mm_per_nm(self) -> float:
         """Length of a nautical mile on the paper [mm]."""
         return METRES_PER_NM * MM_PER_METRE / self.denominator
-
-    @property
-    def nm_per_inch(self) -> float:
-        """Nautical miles to the inch of paper [NM/in]."""
-        return MM_PER_INCH / self.mm_per_nm
 
 
 SECTIONAL = ChartScale("sectional", "Sectional chart", 500_000)

@@ -76,15 +76,6 @@ def pressure_ratio(pressure_altitude_ft: float) -> float:
     return _TROPOPAUSE_RATIO * math.exp((TROPOPAUSE_M - height_m) / _SCALE_M)
 
 
-def pressure_hpa(pressure_altitude_ft: float) -> float:
-    """Pressure [hPa] at a pressure altitude [ft].
-
-    >>> round(pressure_hpa(0.0), 2)
-    1013.25
-    """
-    return SEA_LEVEL_HPA * pressure_ratio(pressure_altitude_ft)
-
-
 def altimeter_correction_ft(altimeter_hpa: float) -> float:
     """What to add to an altitude to get pressure altitude [ft]; nothing at 1013.25 hPa.
 

@@ -23,8 +23,7 @@ from plotter.earth.units import metres_from_feet
 from plotter.errors import InputError, ModelDateError, PositionError
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import ArrayLike
     from pygeomag import GeoMag
 
     from plotter.earth.harmonics import Horizontal
@@ -106,25 +105,6 @@ WMM2025 is valid for; choose a date within them
     )
 
 
-def variation_array(
-    latitudes_deg: ArrayLike,
-    longitudes_deg: ArrayLike,
-    date: dt.date,
-    altitude_ft: float = 0.0,
-    allow_old_model: bool = False,
-) -> NDArray[np.float64]:
-    """Variation [°, east positive] at many positions at once, as :func:`variation` gives it.
-
-    Raises as :func:`variation`, and PositionError where a latitude or longitude cannot be.
-
-    >>> variation_array([41.3], [-95.9], dt.date(2026, 7, 1), 5500.0).round(1).tolist()
-    [2.0]
-    """
-    return field_array(
-        latitudes_deg, longitudes_deg, date, altitude_ft, allow_old_model
-    ).degrees_east
-
-
 def field_array(
     latitudes_deg: ArrayLike,
     longitudes_deg: ArrayLike,
@@ -134,7 +114,7 @@ def field_array(
 ) -> Horizontal:
     """Variation [°, east positive] and horizontal field [nT] at many positions at once.
 
-    Raises as :func:`variation_array`.
+    Raises as :func:`variation`, and PositionError where a latitude or longitude cannot be.
 
     >>> field_array([41.3], [-95.9], dt.date(2026, 7, 1)).horizontal_nt.round().tolist()
     [19680.0]

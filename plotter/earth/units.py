@@ -40,24 +40,6 @@ def sm_from_nm(distance_nm: float) -> float:
     return distance_nm * METRES_PER_NM / METRES_PER_SM
 
 
-def nm_from_sm(distance_sm: float) -> float:
-    """Nautical miles [NM] in a distance [SM].
-
-    >>> round(nm_from_sm(46.03117792), 6)
-    40.0
-    """
-    return distance_sm * METRES_PER_SM / METRES_PER_NM
-
-
-def km_from_nm(distance_nm: float) -> float:
-    """Kilometres [km] in a distance [NM].
-
-    >>> km_from_nm(10.0)
-    18.52
-    """
-    return distance_nm * METRES_PER_NM / 1000.0
-
-
 def metres_from_feet(height_ft: float) -> float:
     """Metres [m] in a height [ft].
 

@@ -53,8 +53,8 @@ class CompassCard:
     360 are the same).
 
     >>> card = compass_card([(0, 2), (90, 91), (180, 178), (270, 269)])
-    >>> card.correction_deg(45.0), card.compass_heading(315.0)
-    (1.5, 315.5)
+    >>> card.correction_deg(45.0), card.correction_deg(315.0)
+    (1.5, 0.5)
     """
 
     pairs: tuple[CardPair, ...]
@@ -78,16 +78,12 @@ class CompassCard:
         return max(abs(pair.correction_deg) for pair in self.pairs)
 
     def correction_deg(self, magnetic_heading_deg: float) -> float:
-        """What to add to a magnetic heading [°M] for the compass heading [°]."""
+        """What to add to a magnetic heading [°M] for the compass heading [°], MH + it = CH."""
         heading = course_360(magnetic_heading_deg)
         before, after = self._around(heading)
         gap = course_360(_heading(after) - _heading(before))
         part = course_360(heading - _heading(before)) / gap
         return before.correction_deg + (after.correction_deg - before.correction_deg) * part
-
-    def compass_heading(self, magnetic_heading_deg: float) -> float:
-        """Compass heading [°] of a magnetic heading [°M]: CH = MH + correction."""
-        return course_360(magnetic_heading_deg + self.correction_deg(magnetic_heading_deg))
 
     def _around(self, heading: float) -> tuple[CardPair, CardPair]:
         """The pairs on either side of a heading, round through north."""

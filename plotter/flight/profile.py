@@ -16,7 +16,7 @@ from typing import NamedTuple
 from plotter.errors import InputError
 from plotter.flight.aircraft import VerticalRate
 from plotter.flight.performance import ClimbTable
-from plotter.flight.time_fuel import distance_flown_nm, fuel_used, groundspeed_made_kt
+from plotter.flight.time_fuel import fuel_used, groundspeed_made_kt
 
 STEP_FT = 500.0
 
@@ -45,11 +45,6 @@ class VerticalStep:
     def middle_ft(self) -> float:
         """The altitude half-way [ft], where its wind is taken."""
         return (self.from_ft + self.to_ft) / 2.0
-
-    @property
-    def still_air_nm(self) -> float:
-        """How far it goes [NM] where there is no wind."""
-        return distance_flown_nm(self.true_airspeed_kt, self.minutes)
 
 
 def climb_steps(

@@ -6,8 +6,7 @@ plus 500 ft on 000° to 179° and even thousands plus 500 ft on 180° to 359°, 
 the circle otherwise; that table is not here.
 
 Both count in whole degrees and leave 179° to 180° and 359° to 360° open. Here the course is
-rounded to a whole degree first, as it is printed and flown, and :attr:`CruisingRule.open` says
-where that decided.
+rounded to a whole degree first, as it is printed and flown.
 """
 
 from __future__ import annotations
@@ -35,14 +34,13 @@ class CruisingRule:
     """What a rule asks on one magnetic course [°M].
 
     ``whole_course_deg`` is the course it was read for, 1…360; ``odd`` asks for odd thousands,
-    else even; ``open`` tells that the course lies in a gap of the rule.
+    else even.
     """
 
     rules: VisualRules
     magnetic_course_deg: float
     whole_course_deg: int
     odd: bool
-    open: bool
 
     @property
     def source(self) -> str:
@@ -82,13 +80,11 @@ def cruising_rule(rules: VisualRules, magnetic_course_deg: float) -> CruisingRul
 
     >>> cruising_rule("US", 179.4).words
     'odd thousands plus 500 ft, if more than 3,000 ft above the surface'
-    >>> cruising_rule("US", 179.6).odd, cruising_rule("US", 179.6).open
-    (False, True)
+    >>> cruising_rule("US", 179.4).odd, cruising_rule("US", 179.6).odd
+    (True, False)
     """
-    course = course_360(magnetic_course_deg)
-    whole = round(course) % 360
-    gap = 179.0 < course < 180.0 or 359.0 < course < 360.0
-    return CruisingRule(rules, magnetic_course_deg, whole or 360, whole < 180, gap)
+    whole = round(course_360(magnetic_course_deg)) % 360
+    return CruisingRule(rules, magnetic_course_deg, whole or 360, whole < 180)
 
 
 def rule_applies(rules: VisualRules, altitude_ft: float, surface_ft: float | None) -> bool | None:

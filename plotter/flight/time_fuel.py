@@ -67,13 +67,3 @@ def endurance_min(fuel: float, fuel_per_hour: float) -> float:
     if not fuel_per_hour > 0.0:
         raise InputError(f"a fuel flow of {fuel_per_hour:g} an hour cannot be", code="fuel")
     return max(0.0, fuel) / fuel_per_hour * MINUTES_PER_HOUR
-
-
-def hours_and_minutes(minutes: float) -> tuple[int, int]:
-    """Whole hours and minutes of a time [min], rounded once.
-
-    >>> hours_and_minutes(89.6), hours_and_minutes(59.5)
-    ((1, 30), (1, 0))
-    """
-    hours, rest = divmod(round(minutes), 60)
-    return hours, rest

@@ -39,11 +39,6 @@ def working(log: NavigationLog, row_number: int, column: str) -> Working:
     )
 
 
-def row_workings(log: NavigationLog, row_number: int) -> dict[str, Working]:
-    """The working of every figure of a row, by column."""
-    return {column: working(log, row_number, column) for column in COLUMNS}
-
-
 def column_named(text: str) -> str:
     """The key of a column from its key or its heading.
 
