@@ -19,6 +19,7 @@ OWN_MODULES = (
     *(
         "ask",
         "base",
+        "before",
         "behind",
         "chart",
         "checks",

@@ -2,7 +2,7 @@
 // It has the keys of a plan file.
 
 import { stillInvented } from "./invented.js";
-import { keep, kept } from "./kept.js";
+import { keep, kept, othersKept, remember } from "./kept.js";
 
 const KEPT = "plotter.plan";
 const PAUSE = 900;
@@ -84,10 +84,15 @@ export class Plan {
     window.addEventListener("hashchange", () => this.fromAddress());
   }
 
+  // An address comes before what is kept; the plan it takes the place of is one step back.
   first() {
-    const here = complete(read(location.hash.slice(1)));
-    const before = kept(KEPT).filter(readsAsJson).map((text) => complete(JSON.parse(text))).filter(Boolean);
-    return before.find((plan) => !here || written(plan) === written(here)) || here || empty();
+    const here = complete(read(location.hash.slice(1))), before = plansOf(kept(KEPT));
+    const same = [...before, ...plansOf(othersKept())].find(({ plan }) => !here || written(plan) === written(here));
+    if (!same && before.length && here) {
+      this.past.push(before[0].text);
+      if (!othersKept().includes(before[0].text)) remember(before[0].text, "before");
+    }
+    return same?.plan || here || empty();
   }
 
   fromAddress() {
@@ -140,10 +145,17 @@ export class Plan {
   }
 
   keep() {
-    const well = keep(KEPT, JSON.stringify(this.value));
-    history.replaceState(null, "", "#" + written(this.value));
+    const text = JSON.stringify(this.value), name = this.value.file?.name;
+    const well = keep(KEPT, text);
+    remember(text);
+    history.replaceState(null, "", `#${written(this.value)}${name ? `&${new URLSearchParams({ "file.name": name })}` : ""}`);
     this.told(well);
   }
+}
+
+// Plans as they are kept, each with its text; what is none is passed over.
+export function plansOf(texts) {
+  return texts.filter(readsAsJson).map((text) => ({ text, plan: complete(JSON.parse(text)) })).filter(({ plan }) => plan);
 }
 
 // A plan from outside with every key the page needs; null where it is none.

@@ -61,7 +61,7 @@ export class PlanFile {
 
   async save() {
     const value = this.plan().value, file = value.file || {};
-    const name = file.name || `${(value.flight.name || "flight").replace(/[^\p{L}\p{N}_-]+/gu, "-").slice(0, 60)}.toml`;
+    const name = this.bare() ? file.name.replace(/(\.toml)?$/i, "-again.toml") : file.name || `${(value.flight.name || "flight").replace(/[^\p{L}\p{N}_-]+/gu, "-").slice(0, 60)}.toml`;
     const untouched = file.text && kept(SAVED).includes(this.state());
     const got = untouched ? { text: file.text, left_out: [] } : await this.written(value, file);
     hand(new Blob([got.text], { type: "application/toml" }), name);
@@ -74,6 +74,12 @@ export class PlanFile {
 
   async written(value, file) {
     return (await post("/api/plan/write", { text: file.text || "", plan: tablesOf(value) })).json();
+  }
+
+  // Come by its address, a plan has its file's name and not its text: what the page does not know is not there.
+  bare() {
+    const { file } = this.plan().value;
+    return Boolean(file?.name && file.text === undefined);
   }
 
   saved() {
@@ -89,6 +95,7 @@ export class PlanFile {
     const value = this.plan().value, known = kept(SAVED);
     byId("save").hidden = byId("unsaved").hidden = !value.aircraft;
     const name = value.file?.name;
-    say(byId("unsaved"), known.includes(this.state()) && name ? `As saved in ${name}.` : "Not saved to a file.");
+    if (this.bare()) return say(byId("unsaved"), `Opened by its address: comments of ${name} are not in it, so it is saved under another name. Open the file itself to keep them.`);
+    return say(byId("unsaved"), known.includes(this.state()) && name ? `As saved in ${name}.` : "Not saved to a file.");
   }
 }

@@ -1,6 +1,7 @@
 // Puts the page together: what is typed or drawn goes to the program, its answer to map and tables.
 
 import { Latest, post } from "./ask.js";
+import { Before } from "./before.js";
 import { Behind } from "./behind.js";
 import { Chart } from "./chart.js";
 import { showChecks } from "./checks.js";
@@ -47,6 +48,7 @@ const chart = links.chart = new Chart({
   light: (item) => links.light(item), dim: (item) => links.dim(item), near: (place) => near.openAt(place),
 });
 const near = new Near({ chart, links, edit, plan: () => plan.value, answer: () => answer });
+const before = new Before(() => plan);
 const behind = new Behind({ chart, links, near, log });
 
 // A change says which points it was made among: where others stand there by now, it is not made.
@@ -209,6 +211,7 @@ function fillFields(value) {
   byId("clear").disabled = !value.flight.route.trim() && !value.aircraft;
   flight.fill(value);
   planFile.tell();
+  before.tell();
   byId("example").hidden = Boolean(value.flight.route.trim());
 }
 
