@@ -11,7 +11,9 @@ from plotter.flight.plan import GivenWind, Plan, PlannedWind
 
 ROUTE = "KRST KLSE KEAU KDLH"
 TAKE_OFF = dt.datetime(2026, 7, 4, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
-CARD = compass_card([(0, 2), (90, 91), (180, 178), (270, 269)])
+CARD = compass_card(
+    [(0, 2), (45, 46.5), (90, 91), (135, 134.5), (180, 178), (225, 223.5), (270, 269), (315, 315.5)]
+)
 WINDS = (
     PlannedWind(3000.0, GivenWind(240.0, "true", 15.0), 18.0),
     PlannedWind(6000.0, GivenWind(270.0, "true", 25.0), 12.0),

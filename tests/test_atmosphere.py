@@ -201,7 +201,7 @@ def test_inches_given_for_hectopascals_are_told(setting: float) -> None:
 
 @pytest.mark.parametrize("setting", [0.0, -5.0, 500.0, 1200.0, math.nan, math.inf])
 def test_a_setting_no_weather_gives_is_refused(setting: float) -> None:
-    with pytest.raises(InputError, match=r"outside 850 to 1100 hPa$") as caught:
+    with pytest.raises(InputError, match=r"outside 870 to 1085 hPa$") as caught:
         altimeter_correction_ft(setting)
     assert caught.value.code == "altimeter"
 

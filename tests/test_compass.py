@@ -103,3 +103,11 @@ def test_a_heading_outside_the_circle_is_refused(heading: float) -> None:
 def test_a_card_made_of_pairs_is_checked_too() -> None:
     with pytest.raises(InputError):
         CompassCard((CardPair(90.0, 91.0),))
+
+
+def test_how_far_apart_the_pairs_round_a_heading_are() -> None:
+    card = compass_card([(0, 0), (30, 31)])
+    for heading, expected in ((185.0, (30.0, 0.0, 330.0)), (29.0, (0.0, 30.0, 30.0))):
+        before, after, gap_deg = card.gap(heading)
+        assert (before.for_magnetic_deg, after.for_magnetic_deg, gap_deg) == expected
+    assert card.gap(360.0)[2] == card.gap(30.0)[2] == 0.0

@@ -31,6 +31,7 @@ ALOFT = WindsAloft(
     ("MSP",),
 )
 AT_DULUTH = (Weather("KDLH", wind=GivenWind(210.0, "true", 25.0)),)
+WIDE_WEST = compass_card([(60, 61), (90, 91), (120, 120)])
 MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
 SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
@@ -196,6 +197,12 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         "compass-card",
         {"aircraft": aircraft(compass_card=compass_card([(0, 12), (180, 180)]))},
         "have it swung",
+    ),
+    (
+        "CHECK",
+        "compass-card-gap",
+        {"aircraft": aircraft(compass_card=compass_card([(0, 0), (30, 31), (150, 150)]))},
+        "too few pairs: none between 030 and 150, and 09",
     ),
     ("NOTE", "no-compass-card", {"aircraft": all_cruise()}, "taken as magnetic heading"),
     ("NOTE", "all-cruise", {"aircraft": all_cruise()}, "No climb and no descent"),
@@ -371,6 +378,9 @@ def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None
         ("crosswind", {"weather": AT_DULUTH, "limits": Limits(crosswind_kt=10.0)}),
         ("runway", {"weather": AT_DULUTH, "limits": Limits(runway_ft=8000.0)}),
         ("crosswind-not-tested", {"weather": AT_DULUTH}),
+        ("compass-card-gap", {}),
+        ("compass-card-gap", {"aircraft": aircraft(compass_card=WIDE_WEST), "route": "KRST KLSE"}),
+        ("unlikely-figure", {}),
         (
             "crosswind-not-tested",
             {

@@ -32,8 +32,8 @@ HPA_PER_INHG = 33.86389
 LOWEST_FT, HIGHEST_FT = -10_000.0, HIGHEST_M / METRES_PER_FOOT
 COLDEST_C, HOTTEST_C = -100.0, 60.0
 """Wider than any air temperature measured within this model."""
-LOWEST_ALTIMETER_HPA, HIGHEST_ALTIMETER_HPA = 850.0, 1100.0
-"""Wider than the lowest (870) and highest (1,085) sea-level pressures measured, from memory."""
+LOWEST_ALTIMETER_HPA, HIGHEST_ALTIMETER_HPA = 870.0, 1085.0
+"""The lowest and highest sea-level pressures measured, from memory."""
 
 _EXPONENT = GRAVITY_M_S2 / (GAS_CONSTANT_J_KG_K * LAPSE_K_PER_M)
 _SCALE_M = GAS_CONSTANT_J_KG_K * TROPOPAUSE_K / GRAVITY_M_S2

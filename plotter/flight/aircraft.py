@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, get_args
 
 from plotter.earth.atmosphere import true_airspeed_kt
 from plotter.errors import InputError
-from plotter.flight.checks import check_above_zero, check_not_above, check_not_negative
+from plotter.flight.checks import (
+    check_above_zero,
+    check_airspeed,
+    check_not_above,
+    check_not_negative,
+)
 from plotter.flight.compass import CompassCard
 from plotter.flight.performance import ClimbTable, CruiseFigures, CruiseTable
 
 FuelUnit = Literal["US gal", "L", "lb", "kg"]
 FUEL_UNITS: tuple[FuelUnit, ...] = get_args(FuelUnit)
+LEAST_ENDURANCE_MIN = 20.0
+"""Full tanks that last no longer do not even hold the reserve, of which the least is the 20 min of
+a rotorcraft (14 CFR 91.151(b)): nothing can be flown with them."""
 PATTERN_HEIGHT_FT = 1000.0
 """Height of a traffic pattern above the field unless another is published (AIM 4-3-3, from
 memory)."""
@@ -30,7 +39,7 @@ class Airspeed:
     kind: Literal["true", "calibrated"] = "true"
 
     def __post_init__(self) -> None:
-        check_above_zero(f"{self.kind}_airspeed_kt", self.knots)
+        check_airspeed(f"{self.kind}_airspeed_kt", self.knots)
 
     def true_kt(self, pressure_altitude_ft: float, temperature_c: float) -> float:
         """True airspeed [kt] at a pressure altitude [ft] and an air temperature [°C]."""
@@ -100,6 +109,18 @@ class Aircraft:
             check_not_negative(key, getattr(self, key))
         check_not_above("fuel_on_board", self.fuel_on_board, "usable_fuel", self.usable_fuel)
         check_not_above("taxi_fuel", self.taxi_fuel, "fuel_on_board", self.fuel_on_board)
+        for key, flow in self._flows():
+            _check_flow(key, flow, self.usable_fuel)
+
+    def _flows(self) -> Iterator[tuple[str, float]]:
+        """Every fuel flow an hour, by the key it is given with."""
+        if isinstance(self.cruise, Cruise):
+            yield "cruise_fuel_per_hour", self.cruise.fuel_per_hour
+        else:
+            yield "cruise_table", max(row.fuel_per_hour for row in self.cruise.rows)
+        for phase, rate in (("climb", self.climb), ("descent", self.descent)):
+            if isinstance(rate, VerticalRate):
+                yield f"{phase}_fuel_per_hour", rate.fuel_per_hour
 
     def cruise_at(self, pressure_altitude_ft: float, temperature_c: float) -> CruiseFigures:
         """True airspeed [kt], fuel flow an hour, and whether from beyond the cruise table."""
@@ -107,3 +128,13 @@ class Aircraft:
             return self.cruise.at(pressure_altitude_ft)
         speed = self.cruise.airspeed.true_kt(pressure_altitude_ft, temperature_c)
         return CruiseFigures(speed, self.cruise.fuel_per_hour, "")
+
+
+def _check_flow(key: str, per_hour: float, usable_fuel: float) -> None:
+    """Raise InputError, its code the key, for a flow that empties full tanks before a reserve."""
+    if per_hour * LEAST_ENDURANCE_MIN > usable_fuel * 60.0:
+        raise InputError(
+            f"{key}: {per_hour:,.10g} an hour empty the {usable_fuel:g} of usable_fuel in less "
+            f"than {LEAST_ENDURANCE_MIN:.0f} min; correct one of them",
+            code=key,
+        )

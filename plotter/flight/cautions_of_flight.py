@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from plotter.flight.aircraft import Aircraft
-from plotter.flight.compass import CERTIFIED_DEG
+from plotter.flight.compass import CERTIFIED_DEG, WIDEST_GAP_DEG
 from plotter.flight.fields import field_elevation_ft
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.plan import Plan
@@ -30,6 +30,7 @@ def flight_cautions(log: NavigationLog) -> Iterator[Caution]:
     yield from _rolls_on(log)
     yield from _left_out(log.plan.aircraft)
     yield from _compass(log.plan.aircraft)
+    yield from _card_gap(log)
 
 
 def _far_apart(log: NavigationLog) -> Iterator[Caution]:
@@ -147,3 +148,32 @@ def _compass(aircraft: Aircraft) -> Iterator[Caution]:
             f"{CERTIFIED_DEG:.0f}° a compass was certified with: have it swung.",
             "14 CFR 23.1327 as it stood until 2017",
         )
+
+
+def _card_gap(log: NavigationLog) -> Iterator[Caution]:
+    """Headings of the flight between two pairs of the card that are far apart."""
+    card = log.plan.aircraft.compass_card
+    if card is None:
+        return
+    wide: dict[tuple[float, float], list[float]] = {}
+    for row in log.rows:
+        before, after, gap_deg = card.gap(row.magnetic_heading_deg)
+        if gap_deg > WIDEST_GAP_DEG:
+            ends = before.for_magnetic_deg, after.for_magnetic_deg
+            wide.setdefault(ends, []).append(row.magnetic_heading_deg)
+    if wide:
+        said = "; ".join(
+            f"none between {_three(low)} and {_three(high)}, and {_three(headings[0])} is flown"
+            for (low, high), headings in wide.items()
+        )
+        yield Caution(
+            "CHECK",
+            "compass-card-gap",
+            f"The compass card has too few pairs: {said}. What lies between is taken in "
+            "proportion, and may be degrees off. Type every pair: a card has one each 30°.",
+            "common practice; 14 CFR 23.1547 as it stood until 2017",
+        )
+
+
+def _three(heading_deg: float) -> str:
+    return f"{round(heading_deg) % 360 or 360:03d}"

@@ -11,6 +11,9 @@ from plotter.route.plotting import LOWEST_ALTITUDE_FT
 LEAST, MOST = 1e-6, 1e6
 """No speed, rate, time, distance or amount of fuel of a flight is smaller or larger, in any unit
 of a plan file; far beyond these, figures made of it would be no numbers any more."""
+SLOWEST_KT, FASTEST_KT = 20.0, 660.0
+"""An ultralight must not need more than 24 kt to stay up (14 CFR 103.1(e)(4)), and few fly slower;
+sound goes at 661 kt at sea level, and no civil aircraft may fly faster (14 CFR 91.817)."""
 HIGHEST_ALTITUDE_FT = 65_000.0
 """Within the model of the atmosphere (:data:`plotter.earth.atmosphere.HIGHEST_FT`)."""
 
@@ -39,6 +42,17 @@ def check_not_negative(key: str, value: float) -> None:
     if not (math.isfinite(value) and value >= 0.0):
         raise InputError(f"{key} is {value:g}; type 0 or more", code=key)
     _check_most(key, value)
+
+
+def check_airspeed(key: str, value_kt: float) -> None:
+    """Raise InputError, its code the key, unless the value is an airspeed [kt] of an aircraft.
+
+    >>> check_airspeed("true_airspeed_kt", 5000.0)
+    Traceback (most recent call last):
+    plotter.errors.InputError: true_airspeed_kt is 5000; type knots from 20 to 660
+    """
+    check_above_zero(key, value_kt)
+    _check_between(key, value_kt, SLOWEST_KT, FASTEST_KT, "knots")
 
 
 def check_altitude(key: str, value_ft: float) -> None:

@@ -16,6 +16,9 @@ from plotter.errors import InputError
 
 LARGEST_CORRECTION_DEG = 30.0
 """More is a slip of the hand, or a compass nobody should fly by."""
+WIDEST_GAP_DEG = 60.0
+"""A card has a pair each 30° (14 CFR 23.1547 as it stood until 2017, from memory: no more than 30°
+apart); where one of them is missing, proportion still does."""
 CERTIFIED_DEG = 10.0
 """The most a compensated compass was certified with (14 CFR 23.1327 as it stood until 2017)."""
 
@@ -76,6 +79,21 @@ class CompassCard:
     def largest_correction_deg(self) -> float:
         """The largest correction on the card [°], whichever way."""
         return max(abs(pair.correction_deg) for pair in self.pairs)
+
+    def gap(self, magnetic_heading_deg: float) -> tuple[CardPair, CardPair, float]:
+        """The pairs on either side of a magnetic heading [°M], and how far apart they are [°].
+
+        On a heading that the card has, nothing is taken in proportion: both are its own, 0 apart.
+
+        >>> card = compass_card([(0, 2), (30, 31)])
+        >>> card.gap(185.0)[2], card.gap(12.0)[2], card.gap(30.0)[2]
+        (330.0, 30.0, 0.0)
+        """
+        heading = course_360(magnetic_heading_deg)
+        before, after = self._around(heading)
+        if _heading(before) == heading:
+            return before, before, 0.0
+        return before, after, course_360(_heading(after) - _heading(before))
 
     def correction_deg(self, magnetic_heading_deg: float) -> float:
         """What to add to a magnetic heading [°M] for the compass heading [°], MH + it = CH."""

@@ -13,6 +13,7 @@ from plotter.errors import InputError, Where
 from plotter.flight.cautions_of_air import air_cautions
 from plotter.flight.cautions_of_clocks import clock_cautions
 from plotter.flight.cautions_of_fields import field_cautions
+from plotter.flight.cautions_of_figures import figure_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
 from plotter.flight.cautions_of_fuel import fuel_cautions
 from plotter.flight.cautions_of_legs import leg_cautions
@@ -37,6 +38,7 @@ def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
         *clock_cautions(log),
         *sun_cautions(log),
         *air_cautions(log),
+        *figure_cautions(log),
         *flight_cautions(log),
         *_of_the_plot(log),
     ]

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from plotter.errors import InputError
 from plotter.flight.air import Beyond
-from plotter.flight.checks import check_above_zero, check_not_negative
+from plotter.flight.checks import check_above_zero, check_airspeed, check_not_negative
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ class CruiseRow:
 
     def __post_init__(self) -> None:
         check_not_negative("altitude_ft", self.altitude_ft)
-        check_above_zero("true_airspeed_kt", self.true_airspeed_kt)
+        check_airspeed("true_airspeed_kt", self.true_airspeed_kt)
         check_above_zero("fuel_per_hour", self.fuel_per_hour)
 
 

@@ -18,6 +18,7 @@ from plotter.errors import InputError, PlanError, Where
 from plotter.flight.aircraft import Aircraft
 from plotter.flight.checks import (
     check_above_zero,
+    check_airspeed,
     check_altitude,
     check_not_negative,
     check_temperature,
@@ -139,7 +140,9 @@ class LegNotes:
             value = getattr(self, key)
             if value is not None:
                 check_altitude(key, value)
-        for key in ("true_airspeed_kt", "distance_nm", "measured_nm"):
+        if self.true_airspeed_kt is not None:
+            check_airspeed("true_airspeed_kt", self.true_airspeed_kt)
+        for key in ("distance_nm", "measured_nm"):
             value = getattr(self, key)
             if value is not None:
                 check_above_zero(key, value)

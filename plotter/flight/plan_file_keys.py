@@ -16,7 +16,7 @@ from typing import Annotated, NamedTuple, TypedDict
 from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C
 from plotter.earth.geodesic import LineKind
 from plotter.flight.aircraft import FuelUnit
-from plotter.flight.checks import HIGHEST_ALTITUDE_FT
+from plotter.flight.checks import FASTEST_KT, HIGHEST_ALTITUDE_FT, SLOWEST_KT
 from plotter.flight.plan import Reference
 from plotter.flight.reserve import AircraftCategory
 from plotter.flight.rules import VisualRules
@@ -57,7 +57,8 @@ NotNegative = Annotated[float, Bounds(ge=0.0)]
 Degrees = Annotated[float, Bounds(ge=0.0, le=360.0)]
 WindSpeed = Annotated[float, Bounds(ge=0.0, le=STRONGEST_KT)]
 Celsius = Annotated[float, Bounds(ge=COLDEST_C, le=HOTTEST_C)]
-Inches = Annotated[float, Bounds(ge=25.2, le=32.4)]  # in hectopascals 853 to 1,097
+Knots = Annotated[float, Bounds(ge=SLOWEST_KT, le=FASTEST_KT)]
+Inches = Annotated[float, Bounds(ge=25.7, le=32.0)]  # in hectopascals 870 to 1,084
 AltitudeFt = Annotated[float, Bounds(ge=LOWEST_ALTITUDE_FT, le=HIGHEST_ALTITUDE_FT)]
 Altitudes = Annotated[list[AltitudeFt], OneOrMore(bare=True)]
 Variation = Annotated[float, Bounds(ge=-180.0, le=180.0)]
@@ -112,7 +113,7 @@ class CruiseRowKeys(TypedDict, total=False):
     """One row of the flight manual's cruise table."""
 
     altitude_ft: Annotated[NotNegative, Says("Pressure altitude.")]
-    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed.")]
+    true_airspeed_kt: Annotated[Knots, Says("True airspeed.")]
     fuel_per_hour: Annotated[AboveZero, Says("Fuel an hour.")]
 
 
@@ -127,8 +128,8 @@ class AircraftKeys(TypedDict, total=False):
     """The aircraft: its speeds and its fuel, all in one unit."""
 
     name: Annotated[Text, Says("Registration or type.")]
-    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in cruise.")]
-    calibrated_airspeed_kt: Annotated[AboveZero, Says("Or calibrated airspeed in cruise.")]
+    true_airspeed_kt: Annotated[Knots, Says("True airspeed in cruise.")]
+    calibrated_airspeed_kt: Annotated[Knots, Says("Or calibrated airspeed in cruise.")]
     cruise_fuel_per_hour: Annotated[AboveZero, Says("Fuel an hour in cruise.")]
     fuel_unit: Annotated[FuelUnit, Says("Unit of every amount of fuel in this file.")]
     usable_fuel: Annotated[AboveZero, Says("What the tanks hold and the engine can use.")]
@@ -137,14 +138,12 @@ class AircraftKeys(TypedDict, total=False):
     ]
     taxi_fuel: Annotated[NotNegative, Says("Fuel for start, run-up and taxi.")]
     climb_rate_fpm: Annotated[AboveZero, Says("Rate of climb, feet a minute.")]
-    climb_true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in the climb.")]
-    climb_calibrated_airspeed_kt: Annotated[AboveZero, Says("Or calibrated airspeed in the climb.")]
+    climb_true_airspeed_kt: Annotated[Knots, Says("True airspeed in the climb.")]
+    climb_calibrated_airspeed_kt: Annotated[Knots, Says("Or calibrated airspeed in the climb.")]
     climb_fuel_per_hour: Annotated[NotNegative, Says("Fuel an hour in the climb.")]
     descent_rate_fpm: Annotated[AboveZero, Says("Rate of descent, feet a minute.")]
-    descent_true_airspeed_kt: Annotated[AboveZero, Says("True airspeed in the descent.")]
-    descent_calibrated_airspeed_kt: Annotated[
-        AboveZero, Says("Or calibrated airspeed in the descent.")
-    ]
+    descent_true_airspeed_kt: Annotated[Knots, Says("True airspeed in the descent.")]
+    descent_calibrated_airspeed_kt: Annotated[Knots, Says("Or calibrated airspeed in the descent.")]
     descent_fuel_per_hour: Annotated[NotNegative, Says("Fuel an hour in the descent.")]
     pattern_height_ft: Annotated[NotNegative, Says("Where the descent ends, above the field.")]
     climb_table: Annotated[list[ClimbRowKeys], Says("The flight manual's climb table.")]
@@ -198,7 +197,7 @@ class LegKeys(TypedDict, total=False):
     altitude_ft: Annotated[AltitudeFt, Says("Cruise at this altitude on this leg.")]
     wind_from_true_deg: Annotated[Degrees, Says("Wind on this leg, by true north.")]
     wind_speed_kt: Annotated[WindSpeed, Says("Wind on this leg, knots.")]
-    true_airspeed_kt: Annotated[AboveZero, Says("True airspeed on this leg.")]
+    true_airspeed_kt: Annotated[Knots, Says("True airspeed on this leg.")]
     highest_ground_ft: Annotated[
         AltitudeFt, Says("Highest ground or obstacle, read from the chart.")
     ]

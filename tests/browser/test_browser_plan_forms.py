@@ -54,7 +54,7 @@ SET = {
     "limits.daylight_margin_min": "30",
     "limits.ground_clearance_ft": "1000",
     "flight.name": "Sunday",
-    "aircraft.compass_card.1.steer_deg": "88",
+    "aircraft.compass_card.2.steer_deg": "88",
 }
 
 
@@ -108,15 +108,15 @@ def test_everything_a_plan_file_holds_is_set_saved_and_is_the_log_of_the_command
     fill(opened, "leg.2.highest_ground_ft", "1450")
     fill(opened, "leg.2.true_airspeed_kt", "105")
     add(opened, "aircraft.compass_card")
-    fill(opened, "aircraft.compass_card.4.for_magnetic_deg", "315")
-    fill(opened, "aircraft.compass_card.4.steer_deg", "316")
+    fill(opened, "aircraft.compass_card.8.for_magnetic_deg", "330")
+    fill(opened, "aircraft.compass_card.8.steer_deg", "331")
     opened.settle()
     page.wait_for_selector(".log-table tbody tr")
     assert page.locator("#log-faults li").count() == 0
     path = tmp_path / "sunday.toml"
     plan = tomllib.loads(saved(opened, path))
     assert plan["aircraft"]["climb_rate_fpm"] == 700
-    assert plan["aircraft"]["compass_card"][4] == {"for_magnetic_deg": 315, "steer_deg": 316}
+    assert plan["aircraft"]["compass_card"][8] == {"for_magnetic_deg": 330, "steer_deg": 331}
     assert plan["stop"] == [{"point": "KLSE", "ground_min": 25, "fuel_added": 5}]
     assert plan["weather"][0]["wind_reference"] == "magnetic"
     assert plan["leg"] == [{"number": 2, "highest_ground_ft": 1450, "true_airspeed_kt": 105}]
@@ -163,7 +163,7 @@ def test_all_of_it_is_undone_to_the_start(opened: Any) -> None:
     opened.wait("(start) => location.hash === start", start)
     assert opened.page.input_value('[data-key="limits.runway_ft"]') == ""
     assert opened.page.input_value('[data-key="aircraft.climb_rate_fpm"]') == "500"
-    assert opened.page.locator('[data-table="aircraft.compass_card"] .form-row').count() == 4
+    assert opened.page.locator('[data-table="aircraft.compass_card"] .form-row').count() == 8
     for _ in range(len(SET) + 3):
         opened.page.keyboard.press("Control+Shift+Z")
     opened.wait("(end) => location.hash === end", end)
