@@ -140,6 +140,6 @@ def test_times_of_a_working_are_rounded_as_the_row_is(real_store: Store) -> None
 def test_a_calibrated_climb_shows_how_its_airspeed_grows(real_store: Store) -> None:
     climbing = aircraft(climb=VerticalRate(500.0, Airspeed(80.0, "calibrated"), 12.0))
     log = navigation_log(plan(aircraft=climbing), real_store)
-    speeds = [numbers(line)[4] for line in working(log, 1, "TAS").arithmetic]
+    speeds = [numbers(line)[4] for line in working(log, 1, "TAS").arithmetic[1:]]
     assert speeds == sorted(speeds)
     assert speeds[0] > 80.0
