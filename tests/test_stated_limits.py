@@ -20,10 +20,12 @@ from plotter.chart.families import Family, Sharing, Weighed, log_weights
 from plotter.chart.grading import graded
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
+from plotter.earth.sun import next_crossing
 from plotter.flight.cautions_of_air import air_cautions
 from plotter.flight.cautions_of_fields import field_cautions
 from plotter.flight.cautions_of_flight import flight_cautions
 from plotter.flight.cautions_of_legs import leg_cautions
+from plotter.flight.cautions_of_sun import sun_cautions
 from plotter.flight.compass import compass_card
 from plotter.flight.fields import runways_to_use
 from plotter.flight.log import navigation_log
@@ -146,6 +148,43 @@ def test_runways_as_long_as_the_limit_are_used(
 ) -> None:
     """Where none is long enough all are looked at."""
     assert len(runways_to_use(log.plot.route.waypoints[0], limit_ft)) == kept
+
+
+@pytest.mark.parametrize(
+    ("crosswind_kt", "printed"),
+    [(14.9, None), (15.0, None), (15.04, "15.1"), (15.4, "15.4"), (15.5, "16"), (21.6, "22")],
+)
+def test_a_crosswind_above_the_limit_is_printed_above_it(
+    log: NavigationLog, crosswind_kt: float, printed: str | None
+) -> None:
+    limits = dataclasses.replace(log.plan, limits=Limits(crosswind_kt=15.0))
+    report = FieldReport("KRST", 1317.0, None, None, "13", 3.0, crosswind_kt, "left")
+    found = field_cautions(dataclasses.replace(log, plan=limits, fields=(report,)))
+    said = [one.text for one in found if one.code == "crosswind"]
+    assert len(said) == (printed is not None)
+    assert all(f"KRST is {printed} kt from the left on runway 13" in text for text in said)
+
+
+@pytest.mark.parametrize(
+    ("short_s", "printed"), [(-20, None), (20, "59 min before"), (80, "58 min before")]
+)
+def test_daylight_that_is_too_short_is_printed_shorter_than_the_limit(
+    log: NavigationLog, short_s: int, printed: str | None
+) -> None:
+    """The landing is put so that sunset comes an hour after it, less so many seconds."""
+    (sector,) = log.sectors
+    night = dt.datetime(2026, 7, 5, 0, 0, tzinfo=dt.UTC)
+    sunset = next_crossing(sector.end.position, night, -0.833, rising=False)
+    assert sunset is not None
+    landing = sunset - dt.timedelta(minutes=60, seconds=-short_s)
+    made = dataclasses.replace(
+        log,
+        sectors=(sector._replace(landing=landing),),
+        plan=dataclasses.replace(log.plan, limits=Limits(daylight_margin_min=60.0)),
+    )
+    said = [one.text for one in sun_cautions(made) if one.code == "daylight-margin"]
+    assert len(said) == (printed is not None)
+    assert all(f"is {printed} sunset, less than your limit of 60 min" in text for text in said)
 
 
 @pytest.mark.parametrize(

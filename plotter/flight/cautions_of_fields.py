@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from plotter.flight.fields import field_elevation_ft, is_called, runways_to_use
@@ -110,11 +111,17 @@ def _crosswind(log: NavigationLog, report: FieldReport) -> Iterator[Caution]:
     yield Caution(
         "CHECK",
         "crosswind",
-        f"The crosswind at {report.point} is {report.crosswind_kt:.0f} kt from the "
+        f"The crosswind at {report.point} is {_above(report.crosswind_kt, limit_kt)} kt from the "
         f"{report.crosswind_from} on runway {report.runway}, above your limit of {limit_kt:g} kt."
         f"{others}",
         where=report.point,
     )
+
+
+def _above(figure: float, limit: float) -> str:
+    """A figure above a limit, in as many digits as show that it is: 16, or 15.1 for 15.04."""
+    whole = round(figure)
+    return f"{whole}" if whole > limit else f"{math.ceil(figure * 10.0) / 10.0:.1f}"
 
 
 def _crosswind_not_tested(log: NavigationLog) -> Iterator[Caution]:

@@ -91,8 +91,8 @@ def _margin(sector: Sector, margin_min: float | None, day: dt.date) -> Iterator[
     if lights_needed(place, landing):
         text = f"{when} while the sun is down, against your limit of {margin_min:g} min of daylight"
     elif sunset is not None and sunset - landing < dt.timedelta(minutes=margin_min):
-        left = (sunset - landing) / dt.timedelta(minutes=1)
-        text = f"{when} {left:.0f} min before sunset, less than your limit of {margin_min:g} min"
+        left = (sunset - landing) // dt.timedelta(minutes=1)
+        text = f"{when} {left} min before sunset, less than your limit of {margin_min:g} min"
     else:
         return
     yield Caution("CHECK", "daylight-margin", f"{text}.", where=sector.end.name)
