@@ -19,12 +19,13 @@ _SHOWN = {"nm": "NM", "sm": "SM", "km": "km", "mm": "mm", "in": "in"}
 def print_measured(measured: Measured, *, odds: bool) -> None:
     """Print the whole of it on standard output."""
     judgement = measured.judgement
+    many = len(judgement.legs) > 1
     blocks = [
         _heading(measured),
         _legs(measured),
-        _answer("Distance", judgement.distance, odds=odds),
-        _answer("Course", judgement.course, odds=odds),
-        _fitted(judgement.fitted) if len(judgement.legs) > 1 else "",
+        _answer("Distance", judgement.distance, many=many, odds=odds),
+        _answer("Course", judgement.course, many=many, odds=odds),
+        _fitted(judgement.fitted) if many else "",
         _cautions(measured),
         _foot(measured),
     ]
@@ -61,10 +62,10 @@ def _row(leg: MeasuredLeg, residual_mm: float | None) -> list[str]:
     ]
 
 
-def _answer(title: str, answer: Answer | None, *, odds: bool) -> str:
+def _answer(title: str, answer: Answer | None, *, many: bool, odds: bool) -> str:
     if answer is None:
         return ""
-    lines = [f"{title}: {answer.verdict}"]
+    lines = [f"{title}: {_agreement(answer, many=many)}"]
     lines += [_explanation(each, odds=odds) for each in _worth_printing(answer, odds=odds)]
     if answer.inseparable:
         pairs = "; ".join(f"{name_of(a)} and {name_of(b)}" for a, b in answer.inseparable[:3])
@@ -74,6 +75,18 @@ def _answer(title: str, answer: Answer | None, *, odds: bool) -> str:
     if answer.next_measurement:
         lines.append(paragraph(f"Next: {answer.next_measurement}"))
     return "\n".join(lines)
+
+
+def _agreement(answer: Answer, *, many: bool) -> str:
+    """Whether what was read agrees with its legs, said before what explains it."""
+    first = answer.explanations[0]
+    if first.code == NONE:
+        return f"does not agree; {NOTHING_FITS}"
+    if first.code == READ_RIGHT:
+        return "agrees" if first.grade == FITS else "could agree, and could be a slip"
+    return (
+        f"does not agree{' everywhere' * many}; {'likely' if first.grade == FITS else 'could be'}"
+    )
 
 
 def _worth_printing(answer: Answer, *, odds: bool) -> list[Explanation]:
