@@ -26,7 +26,7 @@ from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
 from plotter.chart.scales import scale_named
 from plotter.datastore.opening import open_store
 from plotter.datastore.own_plotter import keep_own_plotter, load_own_plotter
-from plotter.earth.geodesic import LineKind
+from plotter.earth.geodesic import LineKind, leg_arrays
 from plotter.earth.position import Position
 from plotter.errors import (
     AmbiguousIdentifier,
@@ -124,6 +124,7 @@ __all__ = [
     "fit_plotter",
     "judge",
     "keep_own_plotter",
+    "leg_arrays",
     "load_own_plotter",
     "log",
     "measure",

@@ -20,10 +20,12 @@ from pathlib import Path
 
 import gpxpy
 import httpx
+import numpy as np
 from flights import aircraft, plan
+from pyproj import Geod
 
 from plotter.datastore.opening import open_store
-from plotter.earth.geodesic import measure
+from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
 from plotter.flight.log import navigation_log, wishes_of
 from plotter.formats.file_route import file_route
@@ -97,6 +99,18 @@ def commands(folder: str) -> None:
         python("-c", "import click, folium, simplekml, pyproj"),
     )
     ratio("plot map, gpx, kml / import click, folium, simplekml, pyproj", *heavy, 1.2)
+
+
+def arrays() -> None:
+    """A million legs against one raw inverse on the same arrays."""
+    random = np.random.default_rng(1)
+    lat1, lat2 = random.uniform(-80, 80, (2, 1_000_000))
+    lon1, lon2 = random.uniform(-180, 180, (2, 1_000_000))
+    geod = Geod(ellps="WGS84")
+    times = interleaved(
+        lambda: leg_arrays(lat1, lon1, lat2, lon2), lambda: geod.inv(lon1, lat1, lon2, lat2)
+    )
+    ratio("a million legs by arrays / raw Geod.inv", *times, 1.6)
 
 
 def flight_log() -> None:
@@ -259,6 +273,7 @@ def sizes(folder: Path) -> None:
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as scratch:
         commands(scratch)
+        arrays()
         flight_log()
         planning_page()
         places()

@@ -10,6 +10,7 @@ import sys
 from collections import Counter
 from typing import Any
 
+import numpy as np
 import pytest
 from line_tables import PUBLISHED, Row, apart_deg, rows
 
@@ -21,6 +22,7 @@ from plotter.earth.geodesic import (
     densify,
     destination,
     distance_nm,
+    leg_arrays,
     measure,
 )
 from plotter.earth.position import Position
@@ -113,6 +115,9 @@ def test_latitude_and_longitude_are_not_swapped_on_the_way_to_pyproj() -> None:
     """A degree of longitude at 60° N is half of one of latitude; swapped it would be whole."""
     assert distance_nm(Position(60.0, 10.0), Position(60.0, 11.0)) == pytest.approx(30.1, abs=0.1)
     assert destination(Position(60.0, 10.0), 90.0, 30.1).longitude_deg == pytest.approx(11.0, 1e-2)
+    distances, courses = leg_arrays([60.0], [10.0], [60.0], [11.0])
+    assert distances[0] == pytest.approx(30.1, abs=0.1)
+    assert courses[0] == pytest.approx(90.0, abs=0.01)
     ((reached, off),) = beside(
         measure(Position(60.0, 10.0), Position(61.0, 10.0)), [Position(60.5, 10.1)]
     )
@@ -218,6 +223,54 @@ def test_a_thousand_checkpoints_stand_at_k_times_the_interval(kind: Any) -> None
         there = measure(line.start, place, kind)
         assert abs(metres_from_nm(there.distance_nm - far)) < 0.001
         assert there.initial_true_course_deg == pytest.approx(line.initial_true_course_deg)
+
+
+def test_arrays_agree_with_single_legs() -> None:
+    chosen = [row for row in TABLE if row.category not in ("polar", "pole")]
+    ends = np.array(
+        [[*dataclasses.astuple(row.start), *dataclasses.astuple(row.end)] for row in chosen]
+    )
+    distances, courses = leg_arrays(*ends.T)
+    for row, distance, course in zip(chosen, distances, courses, strict=True):
+        line = measure(row.start, row.end)
+        assert distance == pytest.approx(line.distance_nm, rel=1e-14)
+        assert apart_deg(course, line.true_course_deg) < 1e-10
+
+
+@pytest.mark.parametrize(
+    ("leg", "course"),
+    [
+        ((0.0, 0.0, 0.0, 1.0), 90.0),
+        ((0.0, 1.0, 0.0, 0.0), 270.0),
+        ((10.0, 5.0, -20.0, 5.0), 180.0),
+        ((-20.0, 5.0, 10.0, 5.0), 0.0),
+        ((90.0, 0.0, 80.0, 30.0), 180.0),
+        ((80.0, 30.0, 90.0, 0.0), 0.0),
+        ((41.0, 179.0, 41.0, 181.0), 90.0),
+    ],
+)
+def test_arrays_at_the_corners(leg: tuple[float, float, float, float], course: float) -> None:
+    assert apart_deg(float(leg_arrays(*([each] for each in leg))[1][0]), course) < 1e-10
+
+
+def test_arrays_refuse_what_is_no_position_and_name_it() -> None:
+    with pytest.raises(PositionError, match="pair 1 "):
+        leg_arrays([0.0, 95.0], [0.0, 0.0], [1.0, 1.0], [1.0, 1.0])
+    with pytest.raises(PositionError, match="pair 0 "):
+        leg_arrays([math.nan], [0.0], [1.0], [1.0])
+
+
+def test_arrays_give_no_course_where_there_is_no_leg() -> None:
+    distances, courses = leg_arrays([5.0, 5.0], [6.0, 6.0], [5.0, 5.0], [6.0, 7.0])
+    assert distances[0] == 0.0
+    assert np.isnan(courses).tolist() == [True, False]
+
+
+def test_arrays_may_be_empty_and_are_left_as_they_were() -> None:
+    assert leg_arrays([], [], [], [])[0].size == 0
+    given = [np.array([1.0]), np.array([2.0]), np.array([3.0]), np.array([4.0])]
+    leg_arrays(*given)
+    assert [each[0] for each in given] == [1.0, 2.0, 3.0, 4.0]
 
 
 def test_beside_clamps_to_the_ends() -> None:

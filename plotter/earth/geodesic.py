@@ -19,13 +19,18 @@ from typing import TYPE_CHECKING, Literal, get_args
 
 from plotter.earth import foot, rhumb
 from plotter.earth.angles import course_360, half_turn, longitude_change
+from plotter.earth.midleg import mid_courses
 from plotter.earth.position import Position
-from plotter.earth.units import metres_from_nm, nm_from_metres
+from plotter.earth.units import METRES_PER_NM, metres_from_nm, nm_from_metres
 from plotter.earth.web_mercator import Station, refined
 from plotter.errors import InputError, PositionError
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
     from pyproj import Geod
+
+    Floats = NDArray[np.float64]
 
 LineKind = Literal["geodesic", "rhumb"]
 
@@ -40,6 +45,8 @@ POLE_WITHIN_DEG = 1e-9
 """A computed middle this near [°, 0.1 mm] to a pole is the pole: its longitude is rounding."""
 _LINES_REMEMBERED = 1024
 """While a point of a route is moved all legs but two stay as they are."""
+_CHUNK = 4096
+"""Legs taken at once, so that the arrays in between stay in the processor's cache."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +230,32 @@ def beside(line: Line, positions: Sequence[Position]) -> list[tuple[float, float
     return [(nm_from_metres(each.along_m), nm_from_metres(each.off_m)) for each in feet]
 
 
+def leg_arrays(
+    lat1: ArrayLike, lon1: ArrayLike, lat2: ArrayLike, lon2: ArrayLike
+) -> tuple[Floats, Floats]:
+    """Lengths [NM] and true courses at mid-leg [°T] of many geodesics at once, from degrees.
+
+    For a million legs: 1.3 times one ``Geod.inv`` on the same arrays. A leg without length has
+    no course: NaN. Raises PositionError, naming the first pair, where a latitude is outside
+    −90…90 or a number is not finite; longitudes may be unrolled.
+
+    >>> [x.tolist() for x in leg_arrays([0.0], [0.0], [0.0], [1.0])]
+    [[60.10771641105484], [90.0]]
+    """
+    import numpy as np
+
+    given = [np.ravel(np.asarray(each, dtype=np.float64)) for each in (lat1, lon1, lat2, lon2)]
+    distances, courses = np.empty(given[0].size), np.empty(given[0].size)
+    for begin in range(0, distances.size, _CHUNK):
+        part = slice(begin, begin + _CHUNK)
+        distances[part], courses[part] = _leg_chunk(*(each[part] for each in given))
+    if not np.isfinite(distances).all():
+        first = int(np.flatnonzero(~np.isfinite(distances))[0])
+        raise PositionError(f"pair {first} of the arrays is not two positions: latitudes first?")
+    courses[distances < SHORTEST_NM] = np.nan
+    return distances, courses
+
+
 @cache
 def _geod() -> Geod:
     from pyproj import Geod
@@ -350,3 +383,9 @@ def _bends(line: Line, lats: list[float], courses: list[float]) -> list[float]:
     if line.kind == "geodesic":
         return [0.0] * len(lats)
     return [rhumb.bend_per_m(lat, course) for lat, course in zip(lats, courses, strict=True)]
+
+
+def _leg_chunk(lat1: Floats, lon1: Floats, lat2: Floats, lon2: Floats) -> tuple[Floats, Floats]:
+    first, last, length_m = _geod().inv(lon1, lat1, lon2, lat2, return_back_azimuth=False)
+    length_m /= METRES_PER_NM
+    return length_m, mid_courses(lat1, first, lat2, last)
