@@ -134,7 +134,7 @@ def _check_flow(key: str, per_hour: float, usable_fuel: float) -> None:
     """Raise InputError, its code the key, for a flow that empties full tanks before a reserve."""
     if per_hour * LEAST_ENDURANCE_MIN > usable_fuel * 60.0:
         raise InputError(
-            f"{key}: {per_hour:,.10g} an hour empty the {usable_fuel:g} of usable_fuel in less "
+            f"{key} is {per_hour:,.10g}, which empties the {usable_fuel:g} of usable_fuel in less "
             f"than {LEAST_ENDURANCE_MIN:.0f} min; correct one of them",
             code=key,
         )
