@@ -63,3 +63,45 @@ def test_every_kind_of_hit_can_be_typed(real_store: Store) -> None:
         for hit in search(real_store, "lake", 10, kinds=[kind]):
             read = read_point(to_type(real_store, hit.place), real_store).waypoint
             assert read.position == hit.place.position
+
+
+KRST = Position(43.9088, -92.5)
+
+
+@pytest.mark.parametrize(
+    ("before", "text", "taken", "begins"),
+    [
+        ("KRST red", "wing", 2, '"Red Wing='),
+        ("KRST eau", "clai", 2, "KEAU"),
+        ("KRST KLSE St.", "Paul", 2, "KSTP"),
+        ("KRST KLSE", "KEA", 1, "KEAU"),
+    ],
+)
+def test_a_name_may_be_of_several_words(
+    real_store: Store, before: str, text: str, taken: int, begins: str
+) -> None:
+    first = suggest(real_store, text, near=KRST, before=before)[0]
+    assert first.taken == taken
+    assert first.to_type.startswith(begins)
+
+
+def test_near_the_route_comes_before_the_rest_of_the_world(real_store: Store) -> None:
+    assert suggest(real_store, "krs")[0].to_type != "KRST"
+    found = suggest(real_store, "krs", near=KRST)
+    assert found[0].to_type == "KRST"
+    assert {each.to_type for each in found} > {"ENCN"}, "those far away are there, behind"
+    towns = [
+        each for each in suggest(real_store, "Springfie", 20, near=KRST) if each.kind == "town"
+    ]
+    away = [distance_nm(KRST, each.position) for each in towns[:3]]
+    assert away == sorted(away)
+
+
+def test_a_town_says_which_airport_it_lies_by(real_store: Store) -> None:
+    said = next(e.words for e in suggest(real_store, "red wing", near=KRST) if e.kind == "town")
+    assert said == "Red Wing, town, US, 2.6 NM from KRGK, US-MN"
+
+
+@pytest.mark.parametrize("text", ["4354N09230W", "43.95,-92", "43°54'N"])
+def test_a_position_being_typed_gives_none(real_store: Store, text: str) -> None:
+    assert suggest(real_store, text, near=KRST, before="KRST") == ()

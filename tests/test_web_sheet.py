@@ -68,6 +68,19 @@ def test_a_faulty_route_still_shows_the_points_that_can_be_read(page: Served) ->
     assert found["count"] == 3
 
 
+def test_a_name_that_is_typed_out_is_offered_by_what_to_type(page: Served) -> None:
+    error = sheet(page, route="KLSE Rochester")["error"]
+    assert error["offers"][0]["type"] == "KRST"
+    assert (error["offers"][0]["start"], error["offers"][0]["end"]) == (5, 14)
+    first, second = sheet(page, route="KRST red wing")["error"]["all"]
+    assert "offers" not in first, "a beacon of that ident: it means several places"
+    assert second["offers"][0]["type"].startswith('"Red Wing=')
+    assert (second["offers"][0]["start"], second["offers"][0]["end"]) == (5, 13)
+    found = sheet(page, route="KRST salt lake city zzqqyyxx")["error"]["all"][-2:]
+    assert [len(each["offers"]) > 0 for each in found] == [True, False]
+    assert found[0]["offers"][0]["start"] == 5
+
+
 def test_one_point_is_no_route_but_is_drawn(page: Served) -> None:
     found = sheet(page, route="KRST")
     assert found["error"]["code"] == "too-few-points"

@@ -7,7 +7,8 @@ strips.
 
 from __future__ import annotations
 
-from plotter.places.naming import NAVAID, TOWN
+from plotter.places.model import Town
+from plotter.places.naming import NAVAID, TOWN, Found, kind_of
 
 CLASSES = (
     "large_airport",
@@ -35,6 +36,18 @@ def of_airport(kind: str, longest_runway_ft: float | None) -> Importance:
     True
     """
     return _CLASS[kind], -(longest_runway_ft or 0.0)
+
+
+def class_of(place: Found) -> int:
+    """The class of a place by itself, the most important 0.
+
+    >>> from plotter.earth.position import Position
+    >>> class_of(Town("Demo", "ZZ", Position(0, 0), 200_000)) == CLASSES.index("city")
+    True
+    """
+    if isinstance(place, Town):
+        return of_town(place.population or 0)[0]
+    return _CLASS[kind_of(place)]
 
 
 def of_navaid() -> Importance:

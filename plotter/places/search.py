@@ -44,12 +44,14 @@ def search(
     most: int = MOST,
     countries: Collection[str] = (),
     kinds: Collection[str] = KINDS,
+    *,
+    slips: bool = True,
 ) -> tuple[Hit, ...]:
     """The places a text may mean, the likeliest first.
 
     ``countries`` are ISO 3166 codes of two letters, none for all; ``kinds`` those of airports,
-    ``navaid`` and ``town``. Raises InputError for a text without a letter or figure, and for a
-    country or kind that cannot be.
+    ``navaid`` and ``town``; without ``slips`` a text is found as it is or not at all. Raises
+    InputError for a text without a letter or figure, and for a country or kind that cannot be.
     """
     typed = words(text[:MOST_LETTERS])[:MOST_WORDS]
     if not any(letter.isalnum() for word in typed for letter in word):
@@ -57,7 +59,7 @@ def search(
     wanted = _Wanted(countries, kinds)
     index = SearchIndex(store.search_rows())
     hits: list[Hit] = []
-    for number, ranked in _in_order(index, typed, wanted):
+    for number, ranked in _in_order(index, typed, wanted, slips=slips):
         place = _place(store, index, number)
         if place:
             hits.append(Hit(place, rule.MATCHED[ranked]))
@@ -92,7 +94,7 @@ def _country(text: str) -> str:
 
 
 def _in_order(
-    index: SearchIndex, typed: Sequence[str], wanted: _Wanted
+    index: SearchIndex, typed: Sequence[str], wanted: _Wanted, *, slips: bool
 ) -> Iterator[tuple[int, int]]:
     """Number and rank of every place that is wanted, in the order of the rule."""
     if wanted.everything and all(map(has_best, _phrases(typed))):
@@ -100,7 +102,7 @@ def _in_order(
         yield from ((number, ranked) for ranked, number in best)
         return
     found = _kept(index, _matches(index, typed), wanted)
-    if len(found) < rule.FEW and min(found.values(), default=rule.WORDS) > rule.BEGINNING:
+    if slips and len(found) < rule.FEW and min(found.values(), default=rule.WORDS) > rule.BEGINNING:
         found = _kept(index, _slips(index, typed), wanted) | found
     for both in sorted(posting(number, ranked) for number, ranked in found.items()):
         ranked, number = parted(both)

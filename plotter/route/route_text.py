@@ -26,6 +26,7 @@ from plotter.route.item15 import CruiseChange, read_cruise_group
 from plotter.route.own_points import OwnPoints
 from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
+from plotter.route.spaced import with_spaced_positions
 from plotter.route.unread import Piece, without_halves
 from plotter.route.words import QUOTES, Word, words_of
 
@@ -55,12 +56,13 @@ def read_route(
     with every fault of the route at once.
     """
     own = own_points or OwnPoints()
-    pending, cruise, faults = _sort_words(_words(route, own, store))
+    words = _words(route, own, store)
+    pending, cruise, faults = _sort_words(words)
     pending, halves = without_halves(pending, lambda text: bool(own.find(text)))
     faults += halves
     reader = PointReader(store, own, bearing_variation)
     points, more = _read_points(pending, reader)
-    faults += more
+    faults = with_spaced_positions(words, [*faults, *more])
     if not faults:
         faults = _whole_route_faults(pending, points, route)
     if faults:

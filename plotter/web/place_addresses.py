@@ -8,6 +8,7 @@ from fastapi import FastAPI, Query
 from fastapi.responses import JSONResponse
 
 from plotter.chart.asking import measure_rows
+from plotter.earth.position import Position
 from plotter.formats.measure_document import measure_document
 from plotter.formats.places_document import near_node, standing_node
 from plotter.maps import labels
@@ -19,6 +20,7 @@ from plotter.route.own_points import OwnPoints
 from plotter.route.route_text import read_point
 from plotter.route.suggesting import suggest
 from plotter.web import faults
+from plotter.web.asked import Latitude, Longitude
 from plotter.web.asked_measure import AskedMeasure
 from plotter.web.asked_near import FARTHEST_ASKED_NM, AskedNear
 from plotter.web.near_sheet import near_sheet
@@ -35,17 +37,26 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
     def find(
         text: Annotated[str, Query(max_length=80)],
         most: Annotated[int, Query(ge=1, le=MOST_SUGGESTED)] = 8,
+        before: Annotated[str, Query(max_length=200)] = "",
+        latitude_deg: Latitude | None = None,
+        longitude_deg: Longitude | None = None,
     ) -> list[Node]:
-        """Places that a text being typed may mean, by code, name or town, with what to type."""
+        """Places that a text being typed may mean, by code, name or town, with what to type.
+
+        Near a place those far from it come last; ``taken`` says how many words are replaced.
+        """
+        has_place = latitude_deg is not None and longitude_deg is not None
+        near = Position(latitude_deg or 0.0, longitude_deg or 0.0) if has_place else None
         return [
             {
+                "taken": each.taken,
                 "type": each.to_type,
                 "said": labels.visible(each.words),
                 "kind": each.kind,
                 "latitude_deg": each.position.latitude_deg,
                 "longitude_deg": each.position.longitude_deg,
             }
-            for each in suggest(stores.mine(), text, most)
+            for each in suggest(stores.mine(), text, most, near=near, before=before)
         ]
 
     @app.get("/api/near", responses=faults.DESCRIBED)

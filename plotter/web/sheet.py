@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from plotter import wording
+from plotter.earth.position import Position
 from plotter.earth.web_mercator import LIMIT_DEG
 from plotter.errors import InputError
 from plotter.flight.log_values import NavigationLog
@@ -33,6 +34,7 @@ from plotter.web.edits import edited, stands
 from plotter.web.invented import parts_node
 from plotter.web.leg_notes import faults_in_plan, legs_node
 from plotter.web.log_sheet import log_node
+from plotter.web.offers import add_offers
 from plotter.web.plan_faults import page_words
 from plotter.web.readable import readable_node
 
@@ -61,7 +63,9 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
     except InputError as fault:
         reader = PointReader(store, asked.own_points(), None)
         answer |= readable_node(answer["words"], reader, asked.line)
-        answer |= {"error": fault_document(fault)["error"], "settings": setting_faults(fault)}
+        first = next((Position(*point["at"]) for point in answer["points"]), None)
+        error = add_offers(fault_document(fault)["error"], store, first)
+        answer |= {"error": error, "settings": setting_faults(fault)}
         return {**answer, "log_error": None, "log_faults": []}
     start, day = plot.route.waypoints[0], open_date(asked.date)
     answer["clock"] = clock_node(start, day, asked.plan)

@@ -9,8 +9,8 @@ const PATIENCE = 900;
 export class RouteLine {
   // A word is not ended while it is being typed: what it may come to is not plotted before it is ended, by a
   // space or by leaving it, by a choice, by Enter or by a pause.
-  constructor(typed, ended) {
-    Object.assign(this, { typed, ended, typing: false, pause: 0, field: byId("route"), echo: document.querySelector(".echo"), list: byId("suggestions") });
+  constructor(typed, ended, near) {
+    Object.assign(this, { typed, ended, near, typing: false, pause: 0, field: byId("route"), echo: document.querySelector(".echo"), list: byId("suggestions") });
     this.found = [];
     this.at = -1;
     this.asked = 0;
@@ -87,6 +87,9 @@ export class RouteLine {
         this.write(replaced(this.field.value, fault.where.start, fault.where.end, offer));
       }, `Type ${offer} instead`));
     }
+    for (const { type, said, start, end } of here ? fault.offers || [] : []) {
+      item.append(make("br"), button(said, () => this.write(replaced(this.field.value, start, end, type)), `Type ${said} instead`));
+    }
     return item;
   }
 
@@ -106,12 +109,18 @@ export class RouteLine {
     return { start, end, text: text.slice(start, end) };
   }
 
+  // Up to three words that stand before it, for a name of several; none of a name in quotes.
+  before(word) {
+    const open = this.field.value.slice(0, word.start).split(/["']/).pop();
+    return open.split(/\s+/).filter((each) => each && !/[="']/.test(each)).slice(-3);
+  }
+
   async suggest() {
     const word = this.word(), asked = ++this.asked;
     if (document.activeElement !== this.field || word.text.length < LEAST_TYPED || word.text.includes("=")) return this.close();
     let found = [];
     try {
-      found = await get(`/api/find?${new URLSearchParams({ text: word.text })}`);
+      found = await get(`/api/find?${new URLSearchParams({ text: word.text, before: this.before(word).join(" "), ...this.near(word) })}`);
     } catch {
       return this.close();
     }
@@ -142,9 +151,10 @@ export class RouteLine {
   }
 
   choose(index) {
-    const word = this.word(), text = this.field.value, typed = this.found[index].type;
+    const word = this.word(), text = this.field.value, { type: typed, taken } = this.found[index];
     const rest = text.slice(word.end).trimStart();
-    const before = text.slice(0, word.start) + typed + " ";
+    const start = text.slice(0, word.end).search(new RegExp(`(\\S+\\s+){${taken - 1}}\\S*$`));
+    const before = text.slice(0, start) + typed + " ";
     this.write(before + rest);
     this.field.setSelectionRange(before.length, before.length);
   }

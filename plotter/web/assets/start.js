@@ -27,7 +27,7 @@ let answer = { count: 0, points: [], ends: [], words: [], sheet: null };
 let waitedOn = ""; // the route that stood there when the program did not answer
 let shown = ""; // what was asked for the sheet that stands there
 
-const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"), () => latest.ask(plain));
+const line = new RouteLine((text, whole = false) => plan.fly({ route: text }, whole ? null : "route"), () => latest.ask(plain), beside);
 const links = new Links(slipActs);
 const tables = {
   points: new Table(byId("points"), "points-table", "Points", links, { buttons: pointButtons, idle }),
@@ -80,6 +80,16 @@ function planChanged(value) {
 
 function plain() {
   return { asked: asked(plan.value) };
+}
+
+// Where the route is by a word: at the point before it, or at the first.
+function beside({ start }) {
+  const before = answer.ends.filter((end) => end < start).length;
+  const points = answer.sheet?.chart.points || answer.points;
+  const at = points[Math.min(Math.max(0, before - 1), points.length - 1)]?.at;
+  if (!at) return {};
+  const { lat, lng } = L.latLng(at).wrap();
+  return { latitude_deg: lat, longitude_deg: lng };
 }
 
 // A change to the route, made by the program.
