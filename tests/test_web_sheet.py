@@ -72,6 +72,8 @@ def test_a_name_that_is_typed_out_is_offered_by_what_to_type(page: Served) -> No
     error = sheet(page, route="KLSE Rochester")["error"]
     assert error["offers"][0]["type"] == "KRST"
     assert (error["offers"][0]["start"], error["offers"][0]["end"]) == (5, 14)
+    slip = sheet(page, route="KRST KLES KDLH")["error"]
+    assert (slip["candidates"][0], slip["offers"]) == ("KLSE", [])
     first, second = sheet(page, route="KRST red wing")["error"]["all"]
     assert "offers" not in first, "a beacon of that ident: it means several places"
     assert second["offers"][0]["type"].startswith('"Red Wing=')

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.maps import labels
 from plotter.places.store import Store
-from plotter.route.suggesting import suggest
+from plotter.route.suggesting import FAR_NM, suggest
 
 Node = dict[str, Any]
 MOST_OFFERED = 4
@@ -44,17 +45,23 @@ def _offer(run: Sequence[Node], store: Store, near: Position | None) -> None:
     left = list(run)
     while left:
         fault = left.pop()
-        fault["offers"] = _places(fault["where"], store, near)
+        fault["offers"] = _places(fault, store, near)
         starts = [each["start"] for each in fault["offers"]]
         while left and starts and left[-1]["where"]["start"] >= min(starts):
             left.pop()
 
 
-def _places(where: Node, store: Store, near: Position | None) -> list[Node]:
-    """What a word may mean; where it ends a name of several words, that alone."""
+def _places(fault: Node, store: Store, near: Position | None) -> list[Node]:
+    """What a word may mean; where it ends a name of several words, that alone.
+
+    Of a slip in an identifier, for which there are identifiers to type, only what is near.
+    """
+    where = fault["where"]
     text, start, end = where["text"], where["start"], where["end"]
     before = text[:start]
     found = suggest(store, text[start:end], MOST_OFFERED, near=near, before=before)
+    if near and fault["candidates"]:
+        found = tuple(each for each in found if distance_nm(near, each.position) < FAR_NM)
     longest = max((each.taken for each in found), default=1)
     starts = [*(word.start() for word in re.finditer(r"\S+", before)), start]
     return [

@@ -18,7 +18,7 @@ from plotter.places.nearness import near
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.own_points import OwnPoints
 from plotter.route.route_text import read_point
-from plotter.route.suggesting import suggest
+from plotter.route.suggesting import Suggestion, suggest
 from plotter.web import faults
 from plotter.web.asked import Latitude, Longitude
 from plotter.web.asked_measure import AskedMeasure
@@ -47,17 +47,8 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
         """
         has_place = latitude_deg is not None and longitude_deg is not None
         near = Position(latitude_deg or 0.0, longitude_deg or 0.0) if has_place else None
-        return [
-            {
-                "taken": each.taken,
-                "type": each.to_type,
-                "said": labels.visible(each.words),
-                "kind": each.kind,
-                "latitude_deg": each.position.latitude_deg,
-                "longitude_deg": each.position.longitude_deg,
-            }
-            for each in suggest(stores.mine(), text, most, near=near, before=before)
-        ]
+        found = suggest(stores.mine(), text, most, near=near, before=before)
+        return [_suggested(each) for each in found]
 
     @app.get("/api/near", responses=faults.DESCRIBED)
     def near_point(
@@ -97,3 +88,14 @@ def add_places(app: FastAPI, stores: OwnStores) -> None:
         """The document that ``plotter measure --json`` prints."""
         measured = measure_rows(asked.rows(), stores.mine(), asked.wishes(), asked.desk())
         return JSONResponse(measure_document(measured))
+
+
+def _suggested(found: Suggestion) -> Node:
+    return {
+        "taken": found.taken,
+        "type": found.to_type,
+        "said": labels.visible(found.words),
+        "kind": found.kind,
+        "latitude_deg": found.position.latitude_deg,
+        "longitude_deg": found.position.longitude_deg,
+    }
