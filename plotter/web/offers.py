@@ -60,9 +60,9 @@ def _places(fault: Node, store: Store, near: Position | None) -> list[Node]:
     text, start, end = where["text"], where["start"], where["end"]
     before = text[:start]
     found = suggest(store, text[start:end], MOST_OFFERED, near=near, before=before)
-    if near and fault["candidates"]:
-        found = tuple(each for each in found if distance_nm(near, each.position) < FAR_NM)
     longest = max((each.taken for each in found), default=1)
+    if near and fault["candidates"] and longest == 1:
+        found = tuple(each for each in found if distance_nm(near, each.position) < FAR_NM)
     starts = [*(word.start() for word in re.finditer(r"\S+", before)), start]
     return [
         {
