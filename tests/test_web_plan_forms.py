@@ -97,7 +97,7 @@ def test_every_figure_but_those_chosen_has_its_unit() -> None:
 def test_what_may_be_chosen_is_what_the_file_takes() -> None:
     (rules,) = [each for each in fields() if each["ways"][0]["key"] == "visual_rules"]
     assert rules["choices"] == ["US", "ICAO"]
-    assert (rules["usual"], rules["blank"]) == ("", "the state flown in")
+    assert (rules["usual"], rules["blank"]) == ("", "US, only in the US")
 
 
 def test_names_of_forms_are_each_one() -> None:

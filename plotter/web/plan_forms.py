@@ -200,7 +200,7 @@ _ADD = {
     "quiet": "Silence a caution",
 }
 _USUAL_WORDS = {"visual_rules": "", "aircraft_category": "airplane", "fuel_unit": ""}
-_BLANK = {"visual_rules": "the state flown in"}
+_BLANK = {"visual_rules": "US, only in the US"}
 """What a choice that is left out stands for, where it is none of the others."""
 
 
