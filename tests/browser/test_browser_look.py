@@ -70,7 +70,6 @@ def test_on_paper_a_row_of_the_log_is_one_line(open_sheet: Any) -> None:
 
 def test_what_is_pressed_is_as_large_as_a_finger(open_sheet: Any) -> None:
     sheet = flown(open_sheet, width=390, height=844, has_touch=True, is_mobile=True)
-    sheet.page.click("#flight-title")
     small = sheet.page.evaluate(
         """(least) => [...document.querySelectorAll("main button, main summary, main select")]
           .filter((node) => node.offsetParent !== null)
@@ -101,7 +100,6 @@ def test_a_figure_and_its_working_are_seen_together(open_sheet: Any) -> None:
 def test_a_fault_leaves_the_log_where_it_is_marked_and_off_the_paper(open_sheet: Any) -> None:
     sheet = flown(open_sheet)
     before = sheet.page.locator(".log-table tbody tr").count()
-    sheet.page.click("#flight-title")
     sheet.page.fill('[data-key="aircraft.usable_fuel"]', "1")
     sheet.page.wait_for_selector("#stale:not([hidden])")
     assert "do not fly by it" in sheet.page.inner_text("#stale")

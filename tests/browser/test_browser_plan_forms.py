@@ -238,7 +238,7 @@ def test_a_figure_that_is_none_is_told_where_it_is_typed(flown: Any) -> None:
         assert page.get_attribute(f"#{field}", "aria-invalid") == "true"
         assert page.evaluate("location.hash") == before
         page.fill(f"#{field}", well)
-        assert page.is_hidden(f"#{field}-fault")
+        page.wait_for_selector(f"#{field}-fault", state="hidden")
 
 
 def test_a_day_or_a_time_that_is_cleared_changes_nothing_and_is_told(flown: Any) -> None:

@@ -271,7 +271,7 @@ def test_what_is_invented_is_told_until_it_is_replaced_confirmed_or_left_out(dra
     assert page.evaluate("document.getElementById('flight').open")
     assert "Altitude" not in parts(drawn)
     assert len(parts(drawn)) == 12
-    assert page.inner_text("#form-card > summary") == "Compass correction card (4), invented"
+    assert page.inner_text("#form-card > summary") == "Compass correction card (8), invented"
     start = page.evaluate("location.hash")
     page.fill('[data-key="aircraft.name"]', "N1234")
     page.fill('[data-key="aircraft.true_airspeed_kt"]', "112")
