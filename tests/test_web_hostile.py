@@ -127,6 +127,18 @@ def test_a_flight_so_slow_that_it_never_ends_is_refused(page: Served) -> None:
     assert answer.json()["error"]["code"] == "impossible-value"
 
 
+def test_a_headwind_that_leaves_next_to_nothing_is_refused_in_words(page: Served) -> None:
+    plan = page.get("/api/plan/new").json()["plan"]
+    plan["flight"] |= {"route": "44.0,-92.0 45.0,-92.0", "cruise_altitude_ft": 4500}
+    plan["wind"] = [{"altitude_ft": 4500, "from_true_deg": 360, "speed_kt": 109.99999}]
+    for key in ("climb", "descent"):
+        for each in [name for name in plan["aircraft"] if name.startswith(key)]:
+            del plan["aircraft"][each]
+    answer = page.post("/api/log", {"plan": plan})
+    assert answer.status_code == 422
+    assert answer.json()["error"]["code"] == "too-long"
+
+
 def test_half_a_character_in_a_plan_is_told(page: Served) -> None:
     for plan in ('{"flight": {"name": "\\ud800"}}', '{"\\udc00": 1}'):
         answer = posted(page, "/api/log", f'{{"plan": {plan}}}')
