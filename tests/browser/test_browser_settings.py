@@ -313,3 +313,18 @@ def test_the_stations_of_a_forecast_that_was_pasted_stand_at_their_field(flown: 
     page.fill('[data-key="winds_aloft.text"]', FORECAST)
     flown.wait("() => document.getElementById('form-winds_aloft').textContent.includes('GRB')")
     assert "In the forecast: MSP, GRB" in page.inner_text("#form-winds_aloft")
+
+
+def test_an_answer_does_not_overwrite_what_is_being_typed(open_sheet: Any) -> None:
+    sheet = open_sheet(f"/#flight.route=KRST+KLSE&flight.date={DAY}")
+    sheet.wait_legs(1)
+    sheet.page.click("#begin-log")
+    sheet.page.wait_for_selector(".log-table tbody tr")
+    sheet.settle()
+    sheet.page.fill("#offset", "so")  # not yet left: nothing is taken
+    sheet.page.evaluate("() => document.getElementById('reverse').click()")
+    sheet.wait_route("KLSE KRST")
+    sheet.settle()
+    assert sheet.page.input_value("#offset") == "so"
+    sheet.page.keyboard.press("Tab")
+    assert "no offset from UTC" in sheet.page.inner_text("#offset-fault")

@@ -20,7 +20,8 @@ export class Setting {
 
   fill(plan) {
     const text = this.text(plan), { value } = this.read(this.field.value);
-    if (this.typed && text === this.before) return;
+    const held = this.typed || document.activeElement === this.field; // wrong, or still being typed
+    if (held && text === this.before) return;
     Object.assign(this, { before: text, typed: "" });
     const same = document.activeElement === this.field && [value].flat().join(" ") === text;
     if (!same && this.field.value !== text) this.field.value = text;
