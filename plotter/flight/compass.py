@@ -8,6 +8,7 @@ practice: FAA-H-8083-25, chapter "Navigation", "Magnetic Deviation".
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -105,7 +106,7 @@ class CompassCard:
 
     def _around(self, heading: float) -> tuple[CardPair, CardPair]:
         """The pairs on either side of a heading, round through north."""
-        after = next((k for k, pair in enumerate(self.pairs) if _heading(pair) > heading), 0)
+        after = bisect_right(self.pairs, heading, key=_heading) % len(self.pairs)
         return self.pairs[after - 1], self.pairs[after]
 
 
