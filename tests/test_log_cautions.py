@@ -103,6 +103,18 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ),
     (
         "CHECK",
+        "strong-wind",
+        {"winds": (wind(0.0, 55.2),), "aircraft": all_cruise()},
+        "the wind of 56 kt is more than half the true airspeed of 110 kt",
+    ),
+    (
+        "CHECK",
+        "low-groundspeed",
+        {"winds": (wind(85.0, 92.0),), "route": "KRST KLSE", "aircraft": all_cruise()},
+        "Leg 1: groundspeed is 18 kt, below 20 kt",
+    ),
+    (
+        "CHECK",
         "departure-offset",
         {"departure": dt.datetime(2026, 12, 4, 17, tzinfo=TAKE_OFF.tzinfo)},
         "typed as 2026-12-04 17:00 UTC-05:00, which is not the clock of KRST then: take-off is "
@@ -381,6 +393,11 @@ def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None
         ("compass-card-gap", {}),
         ("compass-card-gap", {"aircraft": aircraft(compass_card=WIDE_WEST), "route": "KRST KLSE"}),
         ("unlikely-figure", {}),
+        ("strong-wind", {"winds": (wind(0.0, 55.0),), "aircraft": all_cruise()}),
+        (
+            "low-groundspeed",
+            {"winds": (wind(85.0, 85.0),), "route": "KRST KLSE", "aircraft": all_cruise()},
+        ),
         (
             "crosswind-not-tested",
             {

@@ -136,7 +136,7 @@ def test_a_headwind_that_leaves_next_to_nothing_is_refused_in_words(page: Served
             del plan["aircraft"][each]
     answer = page.post("/api/log", {"plan": plan})
     assert answer.status_code == 422
-    assert answer.json()["error"]["code"] == "too-long"
+    assert answer.json()["error"]["code"] == "no-groundspeed"
 
 
 def test_half_a_character_in_a_plan_is_told(page: Served) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from published_rows import published
@@ -128,8 +129,44 @@ def test_no_groundspeed_left_is_refused(headwind: float) -> None:
     assert caught.value.code == "no-groundspeed"
 
 
+@pytest.mark.parametrize(
+    ("along", "across", "words"),
+    [
+        # Holding the course against the crosswind costs 90 - sqrt(90² - 90²) = 90 kt of airspeed.
+        (0.0, 90.0, "a crosswind of 90 kt leaves no groundspeed at a true airspeed of 90 kt"),
+        # sqrt(90² - 89.94²) = 3.29
+        (0.0, 89.94, "a crosswind of 90 kt leaves only 3.2 kt of groundspeed at a true airspeed"),
+        (85.5, 0.0, "a headwind of 86 kt leaves only 4.5 kt of groundspeed"),
+        # sqrt(90² - 60²) = 67.08: the crosswind costs 22.9 kt, the headwind 65.
+        (65.0, 60.0, "a headwind of 65 kt and a crosswind of 60 kt leave only 2.0 kt of"),
+        # sqrt(90² - 80²) = 41.2: the crosswind costs 48.8 kt, the headwind 40.
+        (40.0, -80.0, "a crosswind of 80 kt and a headwind of 40 kt leave only 1.2 kt of"),
+        # A tailwind of 3 kt takes nothing away.
+        (-3.05, 90.0, "a crosswind of 90 kt leaves only 3.0 kt of groundspeed"),
+        # A figure just short of the limit is not printed as the limit.
+        (85.001, 0.0, "leaves only 4.9 kt of groundspeed"),
+    ],
+)
+def test_too_little_groundspeed_names_the_component(
+    along: float, across: float, words: str
+) -> None:
+    with pytest.raises(InputError, match=re.escape(words)) as caught:
+        wind_triangle(0.0, 90.0, wind_from_components(along, across))
+    assert caught.value.code == "no-groundspeed"
+    assert "at least 5 kt" in caught.value.message
+
+
+def test_an_airspeed_below_the_least_groundspeed_is_not_blamed_on_a_wind() -> None:
+    with pytest.raises(InputError, match=r"^calm air leaves only 4\.0 kt of groundspeed"):
+        wind_triangle(0.0, 4.0, CALM)
+
+
+def test_five_knots_of_groundspeed_are_enough() -> None:
+    assert wind_triangle(0.0, 90.0, Wind(0.0, 85.0)).groundspeed_kt == pytest.approx(5.0)
+
+
 def test_a_crosswind_of_just_the_airspeed_needs_a_tailwind() -> None:
-    with pytest.raises(InputError, match="leaves no groundspeed"):
+    with pytest.raises(InputError, match="a crosswind of 60 kt leaves no groundspeed"):
         wind_triangle(0.0, 60.0, Wind(90.0, 60.0))
     assert groundspeed_kt(60.0, 90.0, -20.0) == pytest.approx(20.0)
 

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Iterator
 
 from plotter.earth.geodesic import distance_nm
 from plotter.flight.air import NoteCode
 from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
 from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.track import Flown
 from plotter.route.cautions import Caution
 from plotter.wording import altitude, zulu_since
 
 FAR_FROM_STATION_NM = 200.0
 """Stations of a forecast stand 100 to 200 NM apart (common knowledge, from memory)."""
+STRONG_SHARE = 0.5
+"""From here on a change of wind takes the heading and the time far off the log: in a crosswind of
+half the true airspeed the correction is 30° (our choice)."""
+LOW_GROUNDSPEED_KT = 20.0
+"""Below this a change of 5 kt in the wind changes time and fuel by a quarter (our choice)."""
 _OF_DENSITY: tuple[NoteCode, ...] = ("no-altimeter", "no-temperature")
 """What enters no figure of an aircraft that is given by true airspeeds alone."""
 
@@ -20,6 +27,8 @@ _OF_DENSITY: tuple[NoteCode, ...] = ("no-altimeter", "no-temperature")
 def air_cautions(log: NavigationLog) -> Iterator[Caution]:
     """What matters for heading and time is a check, the rest a note."""
     yield from _wind_given(log)
+    yield from _strong_wind(log)
+    yield from _low_groundspeed(log)
     yield from _period(log)
     yield from _far_station(log)
     yield from _beyond(log)
@@ -37,6 +46,51 @@ def _wind_given(log: NavigationLog) -> Iterator[Caution]:
             "two-winds",
             "The plan gives both [[wind]] and [winds_aloft]: the forecast is used. Take one out.",
         )
+
+
+def _strong_wind(log: NavigationLog) -> Iterator[Caution]:
+    """Legs with a wind of more than half the true airspeed, with the worst of them."""
+    flown = [one for row in log.rows for one in row.flown]
+    strong = [one for one in flown if _wind_share(one) > STRONG_SHARE]
+    if strong:
+        worst = max(strong, key=_wind_share).triangle
+        legs = _legs(strong)
+        # Rounded apart, because 55.2 kt must not be printed as the half of 110 kt.
+        wind_kt, airspeed_kt = math.ceil(worst.wind.speed_kt), math.floor(worst.true_airspeed_kt)
+        yield Caution(
+            "CHECK",
+            "strong-wind",
+            f"Leg {legs}: the wind of {wind_kt} kt is more than half the true airspeed of "
+            f"{airspeed_kt} kt, so a small change in it changes heading, time and fuel a lot. "
+            "Check the wind, or choose another altitude or day.",
+            where=f"leg {legs}",
+        )
+
+
+def _wind_share(flown: Flown) -> float:
+    return flown.triangle.wind.speed_kt / flown.triangle.true_airspeed_kt
+
+
+def _low_groundspeed(log: NavigationLog) -> Iterator[Caution]:
+    """Legs flown at less than 20 kt over the ground, with the slowest of them."""
+    flown = [one for row in log.rows for one in row.flown]
+    slow = [one for one in flown if one.triangle.groundspeed_kt < LOW_GROUNDSPEED_KT]
+    if slow:
+        least_kt = min(one.triangle.groundspeed_kt for one in slow)
+        legs = _legs(slow)
+        yield Caution(
+            "CHECK",
+            "low-groundspeed",
+            # Rounded down, because 19.9 kt must not be printed as the limit of 20 kt.
+            f"Leg {legs}: groundspeed is {math.floor(least_kt)} kt, below "
+            f"{LOW_GROUNDSPEED_KT:.0f} kt. A little more headwind stops the flight: choose another "
+            "altitude, route or day.",
+            where=f"leg {legs}",
+        )
+
+
+def _legs(flown: Iterable[Flown]) -> str:
+    return ", ".join(dict.fromkeys(str(one.course.leg.number) for one in flown))
 
 
 def _period(log: NavigationLog) -> Iterator[Caution]:

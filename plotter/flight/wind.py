@@ -20,6 +20,10 @@ STRONGEST_KT = 300.0
 """Above every wind measured below 20 km; more is a slip of the hand."""
 CALM_KT = 1e-9
 """Less than this has no direction left, only rounding."""
+LEAST_GROUNDSPEED_KT = 5.0
+"""With less, a change of 5 kt in the wind stops the flight over the ground (our choice)."""
+LEAST_COST_KT = 1.0
+"""A component that costs less groundspeed than this is not to blame (our choice)."""
 
 Side = Literal["left", "right", ""]
 
@@ -131,8 +135,8 @@ def wind_triangle(true_course_deg: float, true_airspeed_kt: float, wind: Wind) -
     """Heading and groundspeed for a course [°T] at a true airspeed [kt] in a wind.
 
     Raises InputError, code ``crosswind-exceeds-airspeed`` where no heading holds the course,
-    ``no-groundspeed`` where it is held but nothing is left along it, ``true_airspeed_kt`` for a
-    true airspeed that is not above zero.
+    ``no-groundspeed`` where less than 5 kt is left along it, ``true_airspeed_kt`` for a true
+    airspeed that is not above zero.
 
     >>> solved = wind_triangle(90.0, 120.0, Wind(45.0, 40.0))
     >>> round(solved.true_heading_deg), round(solved.groundspeed_kt)
@@ -174,15 +178,36 @@ def wind_correction_angle_deg(true_airspeed_kt: float, crosswind_kt: float) -> f
 def groundspeed_kt(
     true_airspeed_kt: float, wind_correction_angle_deg: float, headwind_kt: float
 ) -> float:
-    """GS [kt] = TAS × cos WCA − headwind."""
-    groundspeed = true_airspeed_kt * sine_cosine(wind_correction_angle_deg)[1] - headwind_kt
-    if groundspeed <= 0.0:
-        raise InputError(
-            f"a headwind of {headwind_kt:.0f} kt leaves no groundspeed at a true airspeed of "
-            f"{true_airspeed_kt:.0f} kt; choose another altitude, route or day",
-            code="no-groundspeed",
-        )
+    """Return GS [kt] = TAS × cos WCA − headwind; raise InputError, code ``no-groundspeed``, below
+    5 kt.
+    """
+    sine, cosine = sine_cosine(wind_correction_angle_deg)
+    groundspeed = true_airspeed_kt * cosine - headwind_kt
+    if groundspeed < LEAST_GROUNDSPEED_KT:
+        raise _no_groundspeed(true_airspeed_kt, true_airspeed_kt * sine, headwind_kt, groundspeed)
     return groundspeed
+
+
+def _no_groundspeed(
+    true_airspeed_kt: float, crosswind_kt: float, headwind_kt: float, groundspeed_kt: float
+) -> InputError:
+    """The refusal, with the components that take the airspeed, the one that takes most first."""
+    crabbed_kt = true_airspeed_kt - groundspeed_kt - headwind_kt
+    costs = ((headwind_kt, "headwind", headwind_kt), (crabbed_kt, "crosswind", abs(crosswind_kt)))
+    winds = [
+        f"a {name} of {speed_kt:.0f} kt"
+        for cost_kt, name, speed_kt in sorted(costs, reverse=True)
+        if cost_kt >= LEAST_COST_KT
+    ] or ["calm air"]
+    # Rounded down, because 4.99 kt must not be printed as the 5 kt that would be enough.
+    left = f"only {math.floor(groundspeed_kt * 10.0) / 10.0:.1f} kt of groundspeed"
+    return InputError(
+        f"{' and '.join(winds)} {'leaves' if len(winds) == 1 else 'leave'} "
+        f"{left if groundspeed_kt >= 0.1 else 'no groundspeed'} at a true airspeed of "
+        f"{true_airspeed_kt:.0f} kt, and a log needs at least {LEAST_GROUNDSPEED_KT:.0f} kt; "
+        "choose another altitude, route or day",
+        code="no-groundspeed",
+    )
 
 
 def _check_airspeed(true_airspeed_kt: float) -> None:
