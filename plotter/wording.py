@@ -30,6 +30,9 @@ ROUNDED = (
 )
 NEXT_DAY = "the day after take-off, in UTC"
 NOT_IN_DATA = "not in the data"
+HALF_A_MINUTE = dt.timedelta(seconds=30.5)
+"""Added before seconds are cut off; half a second more, because files hold whole seconds and the
+minute printed here must be that of the second written there."""
 _LAST_DIGITS = 1e-6
 """What the last digits of a sum may leave beyond a tenth, in tenths, or beyond a minute."""
 
@@ -100,7 +103,7 @@ def zulu(instant: dt.datetime) -> str:
     >>> zulu(dt.datetime(2026, 7, 4, 9, 7, 40, tzinfo=dt.timezone(dt.timedelta(hours=-5))))
     '14:08Z'
     """
-    return f"{instant.astimezone(dt.UTC) + dt.timedelta(seconds=30):%H:%M}Z"
+    return f"{instant.astimezone(dt.UTC) + HALF_A_MINUTE:%H:%M}Z"
 
 
 def days_between(before: dt.datetime, after: dt.datetime) -> int:
@@ -110,8 +113,7 @@ def days_between(before: dt.datetime, after: dt.datetime) -> int:
     >>> days_between(late - dt.timedelta(minutes=9), late)
     1
     """
-    half = dt.timedelta(seconds=30)
-    dates = [(one.astimezone(dt.UTC) + half).date() for one in (before, after)]
+    dates = [(one.astimezone(dt.UTC) + HALF_A_MINUTE).date() for one in (before, after)]
     return (dates[1] - dates[0]).days
 
 

@@ -15,6 +15,7 @@ from plotter.formats.descriptions import (
     flight_line,
     leg_line,
     point_line,
+    short_line,
     standing_lines,
 )
 from plotter.route.cautions import Caution
@@ -61,3 +62,13 @@ def test_hostile_text_stays_on_one_line() -> None:
         for line in lines:
             assert line == " ".join(line.split())
             assert line.encode("utf-8").decode("utf-8") == line
+
+
+def test_one_line_for_a_small_screen_has_a_name_cut_short_and_counts_every_stop() -> None:
+    plot = plots.short()
+    stop = Caution("STOP", "closed", "KAAA is closed.", where="KAAA")
+    assert "STOP" not in short_line(plot)
+    line = short_line(replace(plot, cautions=(stop, *plot.cautions)), "Old mill " * 20)
+    assert "STOP: 1, read the cautions." in line
+    assert len(line) < 160
+    assert "\n" not in line

@@ -18,6 +18,7 @@ import schemas
 from plotter import wording
 from plotter.earth.magnetism import variation
 from plotter.earth.units import feet_from_metres
+from plotter.formats.descriptions import short_line
 from plotter.formats.gpx import NAMESPACE, gpx
 from plotter.route.plot import Plot
 
@@ -125,14 +126,14 @@ def test_no_exponent_no_minus_nought_and_six_decimals() -> None:
 
 def test_cautions_and_data_dates_are_in_it(plot: Plot) -> None:
     root = ET.fromstring(gpx(plot))
-    for where in ("g:metadata/g:desc", "g:rte/g:desc"):
-        text = root.findtext(where, "", N)
-        for line in wording.STANDING:
-            assert line in text
-        for date in (plot.data.airports, plot.data.navaids, plot.data.magnetic_model_valid_to):
-            assert date in text
-        for caution in plot.cautions:
-            assert caution.text in text
+    text = root.findtext("g:metadata/g:desc", "", N)
+    for line in wording.STANDING:
+        assert line in text
+    for date in (plot.data.airports, plot.data.navaids, plot.data.magnetic_model_valid_to):
+        assert date in text
+    for caution in plot.cautions:
+        assert caution.text in text
+    assert root.findtext("g:rte/g:desc", "", N) == short_line(plot)
 
 
 def test_the_full_name_of_a_place_and_the_next_leg_are_in_the_description() -> None:

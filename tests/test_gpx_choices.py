@@ -17,6 +17,7 @@ import schemas
 from plotter.earth.geodesic import beside, distance_nm
 from plotter.earth.position import Position
 from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs
+from plotter.formats.descriptions import short_line
 from plotter.formats.gpx import NAMESPACE, ROUTE_POINTS_NOTED, gpx, gpx_cautions
 from plotter.route.plot import Plot
 
@@ -227,7 +228,7 @@ def test_the_name_of_the_line_is_short_too_and_its_full_name_is_kept() -> None:
     root = ET.fromstring(gpx(plot, Choices(gpx_as="both", names="6")))
     for tag in ("rte", "trk"):
         assert root.findtext(f"g:{tag}/g:name", "", N) == "OLDMIL"
-        assert root.findtext(f"g:{tag}/g:desc", "", N).splitlines()[0] == plot.name
+        assert root.findtext(f"g:{tag}/g:desc", "", N) == short_line(plot, plot.name)
     assert root.findtext("g:metadata/g:name", "", N) == plot.name
     unspeakable = plots.plot_of([*map(plots.at_point, "AB", (1.0, 2.0), (1.0, 2.0))], name="機場")
     root = ET.fromstring(gpx(unspeakable, Choices(gpx_as="both", names="6")))
@@ -257,6 +258,5 @@ def test_checkpoints_count_as_route_points_where_they_are_some() -> None:
 def test_the_count_is_told_in_the_file_itself() -> None:
     plot = plots.many(60)
     (caution,) = gpx_cautions(plot)
-    for place in ("g:metadata/g:desc", "g:rte/g:desc"):
-        assert caution.text in ET.fromstring(gpx(plot)).findtext(place, "", N)
+    assert caution.text in ET.fromstring(gpx(plot)).findtext("g:metadata/g:desc", "", N)
     assert caution.text.encode() not in gpx(plot, TRACK)

@@ -42,11 +42,11 @@ def test_points_have_the_time_of_the_log_to_the_second(log: NavigationLog) -> No
     assert timed.route.waypoints[0].time == log.sectors[0].take_off
 
 
-def test_fields_keep_their_elevation_and_turning_points_get_the_altitude(
+def test_points_have_the_altitude_of_the_log_and_the_first_is_on_the_ground(
     log: NavigationLog,
 ) -> None:
     heights = {point.name: point.altitude_ft for point in timed_plot(log).route.waypoints}
-    assert heights == {"KRST": 1317.0, "KLSE": 6500.0, "KEAU": 913.0, "KDLH": 1428.0}
+    assert heights == {"KRST": None, "KLSE": 6500.0, "KEAU": 1913.0, "KDLH": 2428.0}
 
 
 def test_legs_join_the_same_points(log: NavigationLog) -> None:
@@ -77,7 +77,7 @@ def test_a_kml_reader_finds_them_too(log: NavigationLog) -> None:
     turn = next(mark for mark in folders["Turning points"] if mark.name == "KLSE")
     assert turn.geometry.z == pytest.approx(6500.0 * FEET, abs=0.06)
     assert turn.times.timestamp.dt.replace(tzinfo=dt.UTC) == timed_plot(log).route.waypoints[1].time
-    assert len(re.findall("<altitudeMode>absolute", made)) == len(folders["Checkpoints"]) + 4
+    assert len(re.findall("<altitudeMode>absolute", made)) == len(folders["Checkpoints"]) + 3
 
 
 def test_without_a_log_nothing_is_planned(log: NavigationLog) -> None:

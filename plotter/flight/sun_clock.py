@@ -7,11 +7,11 @@ import zoneinfo
 
 from plotter.places.model import Airport
 from plotter.route.route import Waypoint
+from plotter.wording import HALF_A_MINUTE
 
 UTC = "UTC"
 ALWAYS = dt.date.min
 """No flight's date: with it the local date is always printed."""
-_HALF_A_MINUTE = dt.timedelta(seconds=30)
 
 
 def zone_of(waypoint: Waypoint, departure: dt.datetime) -> str:
@@ -46,7 +46,7 @@ def local_date(instant: dt.datetime, zone_name: str) -> dt.date:
     >>> local_date(evening, "America/Los_Angeles").isoformat()
     '2026-08-14'
     """
-    return local(instant + _HALF_A_MINUTE, zone_name).date()
+    return local(instant + HALF_A_MINUTE, zone_name).date()
 
 
 def clock(instant: dt.datetime, zone: str, day: dt.date | None = None) -> str:
@@ -59,7 +59,7 @@ def clock(instant: dt.datetime, zone: str, day: dt.date | None = None) -> str:
     >>> clock(late, "America/Chicago", dt.date(2026, 7, 4))
     '2026-07-05 00:10 CDT (05:10Z)'
     """
-    there = local(instant + _HALF_A_MINUTE, zone)
+    there = local(instant + HALF_A_MINUTE, zone)
     return f"{_date(there, day)}{_hours(there)} ({there.astimezone(dt.UTC):%H:%M}Z)"
 
 
@@ -71,7 +71,7 @@ def dated_clock(instant: dt.datetime, zone: str, day: dt.date | None = None) -> 
     ... )
     '2026-08-14 17:45 PDT (2026-08-15 00:45Z)'
     """
-    there = local(instant + _HALF_A_MINUTE, zone)
+    there = local(instant + HALF_A_MINUTE, zone)
     utc = there.astimezone(dt.UTC)
     return f"{_date(there, day)}{_hours(there)} ({_date(utc, there.date())}{utc:%H:%M}Z)"
 

@@ -11,6 +11,9 @@ from plotter.route.checkpoints import Checkpoint
 from plotter.route.plot import DataDates, Plot
 from plotter.route.route import Leg, Waypoint
 
+LONGEST_SHOWN = 40
+"""Letters of a name in a line for a small screen."""
+SHORT_CAUTION = "Planning aid only: check charts, NOTAMs and weather."
 _PLANNED = re.compile(r"(?:^|; )planned (?:\S+ )?at -?[\d,]+ ft(?:;|$)", re.M)
 _ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft(?:$|; planned )", re.M)
 
@@ -19,6 +22,20 @@ def standing_lines(plot: Plot) -> list[str]:
     """What every output carries: the standing cautions, this route's own, the data's dates."""
     own = [caution_line(caution) for caution in plot.cautions]
     return [*wording.STANDING, *own, flight_line(plot), data_line(plot.data)]
+
+
+def short_line(plot: Plot, name: str = "") -> str:
+    """A plot in one line for a small screen, its full name first where the screen has a short one;
+    a STOP is counted, its words are in :func:`standing_lines`.
+    """
+    stops = sum(caution.rank == "STOP" for caution in plot.cautions)
+    parts = [
+        f"{clean_name(name, LONGEST_SHOWN)}:" if name else "",
+        f"{wording.distance(plot.route.distance_nm)}, {plot.date_said}.",
+        f"STOP: {stops}, read the cautions." if stops else "",
+        SHORT_CAUTION,
+    ]
+    return " ".join(filter(None, parts))
 
 
 def flight_line(plot: Plot) -> str:
@@ -101,6 +118,6 @@ def checkpoint_line(checkpoint: Checkpoint) -> str:
 
 
 def planned_line(point: Waypoint | Checkpoint) -> str:
-    """When and how high a log plans to pass a point, to the minute and 10 ft."""
+    """When and how high a log plans to pass a point, rounded as in its rows."""
     time = f"{wording.zulu(point.time)} " if point.time else ""
     return f"planned {time}at {wording.altitude(round(point.altitude_ft or 0.0, -1))}"

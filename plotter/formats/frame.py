@@ -17,9 +17,11 @@ from plotter.errors import InputError, WriteFault
 from plotter.formats.antimeridian import split_at_180
 from plotter.formats.descriptions import standing_lines
 from plotter.formats.records import (
+    ALTITUDE,
     TIME,
     Record,
     checkpoint_records,
+    has_altitudes,
     has_times,
     leg_records,
     point_records,
@@ -160,7 +162,9 @@ def _frame(plot: Plot, part: str, geometry: list[Any]) -> geopandas.GeoDataFrame
 
 
 def _columns(plot: Plot, part: str) -> tuple[str, ...]:
-    return (*_COLUMNS[part], TIME) if part == "points" and has_times(plot) else _COLUMNS[part]
+    is_place, planned = part != "legs", has_altitudes(plot)
+    timed = planned or (part == "points" and has_times(plot))
+    return (*_COLUMNS[part], *[TIME] * (is_place and timed), *[ALTITUDE] * (is_place and planned))
 
 
 def _kind(column: str) -> str:

@@ -16,7 +16,7 @@ from plotter.earth.magnetism import variation
 from plotter.earth.units import metres_from_feet
 from plotter.formats.antimeridian import LatLon, split_at_180
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
-from plotter.formats.descriptions import standing_lines
+from plotter.formats.descriptions import short_line, standing_lines
 from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, utc
 from plotter.formats.marks import Mark, each_once
 from plotter.formats.names import shown_name
@@ -55,7 +55,8 @@ def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
         },
     )
     metadata = ET.SubElement(root, "metadata")
-    _head(metadata, told, shown_name(plot.name))
+    _text(metadata, "name", shown_name(plot.name))
+    _text(metadata, "desc", "\n".join(standing_lines(told)))
     fit = fitted(plot, choices)
     if choices.gpx_as == "track":
         for mark in each_once(fit.all):
@@ -92,7 +93,7 @@ def _routes(
     for number, part in enumerate(parts, start=1):
         route = ET.SubElement(root, "rte")
         tail = str(number) if len(parts) > 1 else ""
-        _head(route, plot, _line_name(plot, choices, "ROUTE", tail))
+        _line_head(route, plot, _line_name(plot, choices, "ROUTE", tail))
         for mark in part:
             _point(route, "rtept", plot, mark, choices.unit.decimals)
 
@@ -100,7 +101,7 @@ def _routes(
 def _track(root: ET.Element, plot: Plot, choices: Choices) -> None:
     """The line itself, densified; one segment, or more where it crosses 180°."""
     track = ET.SubElement(root, "trk")
-    _head(track, plot, _line_name(plot, choices, "TRACK"))
+    _line_head(track, plot, _line_name(plot, choices, "TRACK"))
     places = choices.unit.decimals
     for piece in _joined(plot):
         segment = ET.SubElement(track, "trkseg")
@@ -134,10 +135,11 @@ def _line_name(plot: Plot, choices: Choices, stand_in: str, tail: str = "") -> s
     return (short or stand_in[: limit - len(tail)]) + tail
 
 
-def _head(parent: ET.Element, plot: Plot, name: str) -> None:
+def _line_head(parent: ET.Element, plot: Plot, name: str) -> None:
+    """Name and one short line for a small screen: the cautions stand once, in the metadata."""
     full = shown_name(plot.name)
     _text(parent, "name", name)
-    _text(parent, "desc", "\n".join([*([full] if name != full else []), *standing_lines(plot)]))
+    _text(parent, "desc", short_line(plot, "" if name.startswith(full) else full))
 
 
 def _point(parent: ET.Element, tag: str, plot: Plot, mark: Mark, places: int) -> None:

@@ -12,7 +12,7 @@ from plotter.formats.names import clean_name, clean_text, shown_name
 from plotter.route.plot import Plot
 
 Record = dict[str, Any]
-TIME = "time"
+TIME, ALTITUDE = "time", "planned_altitude_ft"
 
 
 def leg_records(plot: Plot) -> Iterator[Record]:
@@ -31,7 +31,7 @@ def leg_records(plot: Plot) -> Iterator[Record]:
 
 def point_records(plot: Plot) -> Iterator[Record]:
     """One record a turning point: what it is, elevation [ft] or ``None``, how far along [NM]."""
-    whole, timed = plot.route.distance_nm, has_times(plot)
+    whole, timed, planned = plot.route.distance_nm, has_times(plot), has_altitudes(plot)
     gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
     for number, (point, gone_nm) in enumerate(zip(plot.route.waypoints, gone, strict=True), 1):
         yield {
@@ -45,6 +45,7 @@ def point_records(plot: Plot) -> Iterator[Record]:
             "distance_to_go_nm": max(0.0, whole - gone_nm),
             "note": clean_text(point.note),
             **({TIME: utc(point.time) if point.time else None} if timed else {}),
+            **({ALTITUDE: point.altitude_ft} if planned else {}),
         }
 
 
@@ -53,8 +54,14 @@ def has_times(plot: Plot) -> bool:
     return any(point.time for point in plot.route.waypoints)
 
 
+def has_altitudes(plot: Plot) -> bool:
+    """Whether a log planned at what altitude [ft MSL] and when [UTC] each point is passed."""
+    return any(point.altitude_ft is not None for point in plot.route.waypoints)
+
+
 def checkpoint_records(plot: Plot) -> Iterator[Record]:
-    """One record a checkpoint: its leg, how far gone and to go [NM]."""
+    """One record a checkpoint: its leg, how far gone and to go [NM], what a log plans for it."""
+    planned = has_altitudes(plot)
     for mark in plot.checkpoints:
         yield {
             "number": mark.number,
@@ -62,4 +69,6 @@ def checkpoint_records(plot: Plot) -> Iterator[Record]:
             "leg": mark.leg_number,
             "distance_from_start_nm": mark.distance_from_start_nm,
             "distance_to_go_nm": mark.distance_to_go_nm,
+            **({TIME: utc(mark.time) if mark.time else None} if planned else {}),
+            **({ALTITUDE: mark.altitude_ft} if planned else {}),
         }
