@@ -65,6 +65,33 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         "by 500 ft. Over a town or another congested area the rule asks for 1,000 ft",
     ),
     (
+        "STOP",
+        "below-ground",
+        {"legs": (LegNotes(2, highest_ground_ft=1450.0, highest_obstacle_ft=6500.0),)},
+        "Leg 2 is flown at 6,500 ft, and its highest obstacle is 6,500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-clearance",
+        {
+            "legs": (LegNotes(2, highest_ground_ft=1450.0, highest_obstacle_ft=6000.0),),
+            "limits": Limits(ground_clearance_ft=1000.0),
+        },
+        "clears its highest obstacle by 500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-within-1000-ft",
+        {"legs": (LegNotes(2, highest_obstacle_ft=6000.0),)},
+        "Leg 2 clears its highest obstacle by 500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-within-1000-ft",
+        {"legs": (LegNotes(2, highest_ground_ft=6000.0, highest_obstacle_ft=1890.0),)},
+        "Leg 2 clears its highest ground by 500 ft",
+    ),
+    (
         "CHECK",
         "ground-on-the-way",
         {"aircraft": SLOW_CLIMB, "legs": (LegNotes(2, highest_ground_ft=4800.0),)},
@@ -220,6 +247,20 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ("NOTE", "all-cruise", {"aircraft": all_cruise()}, "No climb and no descent"),
     ("NOTE", "no-taxi-fuel", {"aircraft": all_cruise()}, "No taxi_fuel"),
     ("NOTE", "terrain-not-checked", {}, "Leg 1, 2, 3: terrain not checked"),
+    (
+        "NOTE",
+        "terrain-in-part",
+        {"legs": (LegNotes(1, highest_ground_ft=1450.0), LegNotes(3, highest_ground_ft=1500.0))},
+        "Leg 1, 3: no highest obstacle is typed. Read it off the chart too and give it as "
+        "highest_obstacle_ft.",
+    ),
+    (
+        "NOTE",
+        "terrain-in-part",
+        {"legs": (LegNotes(2, highest_obstacle_ft=1890.0),)},
+        "Leg 2: no highest ground is typed. Read it off the chart too and give it as "
+        "highest_ground_ft.",
+    ),
     ("NOTE", "leg-split", {"route": "KRST KBIL"}, "is split into"),
     (
         "NOTE",
@@ -237,6 +278,33 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
         "typed-too-short",
         {"legs": (LegNotes(1, distance_nm=5.0),)},
         "Leg 1: 5.0 NM is typed, and its ends are 54.0 NM apart",
+    ),
+    (
+        "STOP",
+        "below-ground",
+        {"legs": (LegNotes(2, highest_ground_ft=1450.0, highest_obstacle_ft=6500.0),)},
+        "Leg 2 is flown at 6,500 ft, and its highest obstacle is 6,500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-clearance",
+        {
+            "legs": (LegNotes(2, highest_ground_ft=1450.0, highest_obstacle_ft=6000.0),),
+            "limits": Limits(ground_clearance_ft=1000.0),
+        },
+        "clears its highest obstacle by 500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-within-1000-ft",
+        {"legs": (LegNotes(2, highest_obstacle_ft=6000.0),)},
+        "Leg 2 clears its highest obstacle by 500 ft",
+    ),
+    (
+        "CHECK",
+        "ground-within-1000-ft",
+        {"legs": (LegNotes(2, highest_ground_ft=6000.0, highest_obstacle_ft=1890.0),)},
+        "Leg 2 clears its highest ground by 500 ft",
     ),
     (
         "CHECK",
@@ -302,13 +370,47 @@ def test_a_caution_arises(
 QUIET_FLIGHT = {
     "route": "KRST KONA KLSE",
     "cruise_altitudes_ft": (5500.0,),
-    "legs": (LegNotes(1, highest_ground_ft=1400.0), LegNotes(2, highest_ground_ft=1500.0)),
+    "legs": (
+        LegNotes(1, highest_ground_ft=1400.0, highest_obstacle_ft=1890.0),
+        LegNotes(2, highest_ground_ft=1500.0, highest_obstacle_ft=1700.0),
+    ),
 }
 
 
 def test_a_quiet_flight_has_no_stop_and_no_check(real_store: Store) -> None:
     found = cautions(real_store, **QUIET_FLIGHT)
     assert [one.code for one in found.values() if one.rank != "NOTE"] == []
+
+
+@pytest.mark.parametrize(
+    "notes",
+    [
+        {},
+        {"highest_ground_ft": 1550.0},
+        {"highest_ground_ft": 2650.0},  # a mast, as the key was once meant
+        {"highest_obstacle_ft": 2650.0},
+        {"highest_ground_ft": 1550.0, "highest_obstacle_ft": 2650.0},
+        {"highest_ground_ft": 2700.0, "highest_obstacle_ft": 2700.0},
+    ],
+)
+def test_nothing_typed_of_ground_or_obstacle_ends_the_cruising_altitude(
+    real_store: Store, notes: dict[str, float]
+) -> None:
+    """KONA to KRST is westbound over fields of 656 to 1,317 ft: 5,500 ft is an odd altitude.
+
+    The rule binds wherever the surface is more than 3,000 ft below (14 CFR 91.159); the highest
+    ground of a leg does not tell how low the rest of it lies, and a mast is no surface.
+    """
+    changes = {"route": "KONA KRST", "cruise_altitudes_ft": (5500.0,), "aircraft": all_cruise()}
+    found = cautions(real_store, **changes, legs=(LegNotes(1, **notes),))
+    assert "4,500 ft or 6,500 ft" in found["cruising-altitude"].text
+
+
+def test_a_field_below_the_sea_raises_the_cruising_altitude(real_store: Store) -> None:
+    """Furnace Creek (L06), Death Valley, lies 210 ft below the sea: 2,900 ft are 3,110 ft above."""
+    changes = {"cruise_altitudes_ft": (2900.0,), "aircraft": all_cruise()}
+    assert "cruising-altitude" in cautions(real_store, **changes, route="L06 35.9,-116.5")
+    assert "cruising-altitude" not in cautions(real_store, **changes, route="KRST KLSE")
 
 
 def test_ranks_come_in_order_and_each_class_once(real_store: Store) -> None:
@@ -385,6 +487,9 @@ def test_a_level_wind_exactly_at_cruise_is_not_beyond(real_store: Store) -> None
         ("ground-within-1000-ft", {"legs": (LegNotes(2, highest_ground_ft=5500.0),)}),
         ("ground-within-1000-ft", {"legs": (LegNotes(2, highest_ground_ft=6001.0),)}),
         ("ground-clearance", {"legs": (LegNotes(2, highest_ground_ft=6000.0),)}),
+        ("terrain-in-part", {}),
+        ("terrain-in-part", QUIET_FLIGHT),
+        ("terrain-not-checked", QUIET_FLIGHT),
         ("cruising-altitude", {"route": "NZQN NZMF", "cruise_altitudes_ft": (7500.0,)}),
         ("cruising-altitude-state", {}),
         ("crosswind", {"weather": AT_DULUTH, "limits": Limits(crosswind_kt=10.0)}),

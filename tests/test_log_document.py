@@ -12,9 +12,9 @@ from flights import plan
 
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import GivenWind, Stop, Weather
+from plotter.flight.plan import GivenWind, LegNotes, Stop, Weather
 from plotter.formats.document import to_json
-from plotter.formats.log_document import log_document
+from plotter.formats.log_document import log_document, terrain
 from plotter.formats.log_table import FIELDS, log_table
 from plotter.places.store import Store
 from plotter.wording import NOT_CHECKED
@@ -60,6 +60,24 @@ def log(real_store: Store) -> NavigationLog:
     quiet = {"cruising-altitude": "low ground, invented reason"}
     made = plan(name="=demo\u202e", stops=(Stop("KEAU", 20.0),), weather=(weather,), quiet=quiet)
     return navigation_log(made, real_store)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"highest_ground_ft": 1450.0}, "highest ground 1,450 ft, as typed"),
+        ({"highest_obstacle_ft": 1890.0}, "highest obstacle 1,890 ft, as typed"),
+        (
+            {"highest_ground_ft": 1450.0, "highest_obstacle_ft": 1890.0},
+            "highest ground 1,450 ft, highest obstacle 1,890 ft, as typed",
+        ),
+    ],
+)
+def test_a_row_says_what_is_typed_of_ground_and_obstacle(
+    real_store: Store, typed: dict[str, float], said: str
+) -> None:
+    made = navigation_log(plan(route="KRST KLSE", legs=(LegNotes(1, **typed),)), real_store)
+    assert {terrain(row) for row in made.rows} == {said}
 
 
 def test_the_document_has_the_keys_it_promises(log: NavigationLog) -> None:

@@ -81,6 +81,8 @@ def test_a_plan_refuses_what_cannot_be(changes: dict[str, Any], code: str) -> No
         ("altitude_ft", 65_001.0),
         ("highest_ground_ft", math.inf),
         ("highest_ground_ft", -2_000.0),
+        ("highest_obstacle_ft", math.inf),
+        ("highest_obstacle_ft", 200_000.0),
     ],
 )
 def test_notes_of_a_leg_refuse_what_cannot_be(key: str, value: float) -> None:

@@ -24,6 +24,7 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import LogRow, Sector
 from plotter.flight.plan import LegNotes, Weather, WindsAloft
+from plotter.flight.rules import rule_applies
 from plotter.places.store import Store
 
 WIND, TIME, AIR = published("wind"), published("time_fuel"), published("atmosphere")
@@ -281,9 +282,12 @@ def test_low_above_the_ground_the_rule_asks_nothing(real_store: Store) -> None:
     row = RULES["vfr-alt-below-3000agl"]
     assert row["expected"]["rule_applies"] is False
     course, height_ft = row["inputs"]["magnetic_course_deg"], row["inputs"]["height_agl_ft"]
-    leg = typed(course, 50.0, variation_deg_east=0.0, highest_ground_ft=1500.0)
-    assert "cruising-altitude" not in codes(real_store, 1500.0 + height_ft, **leg)
-    assert "cruising-altitude" in codes(real_store, 1500.0 + height_ft + 1000.0, **leg)
+    assert rule_applies("US", 1500.0 + height_ft, 1500.0) is False
+    assert rule_applies("US", 1500.0 + height_ft + 1000.0, 1500.0) is True
+    # The log knows no lower surface than sea level: nothing lower is typed.
+    leg = typed(course, 50.0, variation_deg_east=0.0)
+    assert "cruising-altitude" not in codes(real_store, height_ft, **leg)
+    assert "cruising-altitude" in codes(real_store, height_ft + 1000.0, **leg)
 
 
 @pytest.mark.parametrize("rules", ["US", "ICAO"])

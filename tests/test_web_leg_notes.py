@@ -47,7 +47,7 @@ def test_a_note_whose_leg_is_gone_is_left_out_of_the_file_and_said(page: Served)
     plan = flown(opened(page), "KRST KEAU KDLH")
     answer = page.post("/api/plan/write", {"text": TEXT, "plan": plan}).json()
     assert "leg" not in tomllib.loads(answer["text"])
-    said = "KLSE to KEAU: distance by hand 60.5 NM, highest ground or obstacle 1450 ft"
+    said = "KLSE to KEAU: distance by hand 60.5 NM, highest ground 1450 ft"
     assert answer["left_out"] == [said]
 
 
@@ -57,8 +57,7 @@ def test_the_sheet_names_the_legs_and_tells_their_notes(page: Served) -> None:
     assert answer["legs"][0]["title"] == "Leg 1, KRST to barn"
     assert answer["legs"][2]["between"] == ["KLSE", "KEAU"]
     assert answer["noted"] == [
-        "Typed for leg 3, KLSE to KEAU: distance by hand 60.5 NM, "
-        "highest ground or obstacle 1450 ft"
+        "Typed for leg 3, KLSE to KEAU: distance by hand 60.5 NM, highest ground 1450 ft"
     ]
     gone = page.post("/api/sheet", {"route": "KEAU KLSE", "notes": [NOTED]}).json()
     assert gone["noted"] == []

@@ -149,7 +149,7 @@ def test_labels_are_told_apart_inside_one_table() -> None:
     [
         ("gives both [[wind]] and [winds_aloft]", "gives both Wind and winds aloft forecast"),
         ("[quiet] night silences nothing", "Silenced caution night silences nothing"),
-        ("give it as highest_ground_ft.", "give it as “Highest ground or obstacle”."),
+        ("give it as highest_ground_ft.", "give it as “Highest ground”."),
         ("the point [U+202E] of fuel", "the point [U+202E] of fuel"),
     ],
 )

@@ -83,7 +83,7 @@ def _low_groundspeed(log: NavigationLog) -> Iterator[Caution]:
             "low-groundspeed",
             # Rounded down, because 19.9 kt must not be printed as the limit of 20 kt.
             f"Leg {legs}: groundspeed is {math.floor(least_kt)} kt, below "
-            f"{LOW_GROUNDSPEED_KT:.0f} kt. A little more headwind stops the flight: choose another "
+            f"{LOW_GROUNDSPEED_KT:.0f} kt. A little more wind stops the flight: choose another "
             "altitude, route or day.",
             where=f"leg {legs}",
         )

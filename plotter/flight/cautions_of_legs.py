@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from plotter.earth.angles import half_turn
 from plotter.flight.cautions_of_ground import ground_cautions, unread_ground
 from plotter.flight.courses import Course
+from plotter.flight.fields import field_elevation_ft
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.flight.plan import LegNotes
 from plotter.flight.rows import part_name
 from plotter.flight.rules import (
-    APPLIES_ABOVE_SURFACE_FT,
     SOURCES,
     VisualRules,
     cruising_rule,
@@ -108,8 +108,7 @@ def _cruising_altitude(
     for row in cruised.values():
         magnetic = row.course.magnetic_course_deg
         rule = cruising_rule(rules, magnetic)
-        applies = rule_applies(rules, row.altitude_ft, notes.highest_ground_ft)
-        if applies is False or row.altitude_ft <= APPLIES_ABOVE_SURFACE_FT:
+        if not rule_applies(rules, row.altitude_ft, _lowest_surface_ft(row.course.leg)):
             continue
         if not rule.fits(row.altitude_ft):
             near = " or ".join(altitude(feet) for feet in rule.nearest_ft(row.altitude_ft))
@@ -122,6 +121,15 @@ def _cruising_altitude(
                 f"leg {notes.number}",
             )
             return
+
+
+def _lowest_surface_ft(leg: Leg) -> float:
+    """The lowest surface [ft MSL] that a leg may pass: sea level, or a field of it below that.
+
+    The rule binds wherever the surface is more than 3,000 ft below. The highest ground that is
+    typed does not count, because the rest of the leg lies lower and because it may be an obstacle.
+    """
+    return min(0.0, *(field_elevation_ft(point) or 0.0 for point in (leg.start, leg.end)))
 
 
 def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:

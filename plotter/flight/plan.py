@@ -119,8 +119,9 @@ class LegNotes:
     """What the pilot wants or read from the chart for one leg; ``None`` is nothing typed.
 
     A typed true course [°T], distance [NM] or variation [°, east positive] replaces the computed
-    one. What was measured by hand is compared, never used. ``highest_ground_ft`` [ft MSL] is
-    read from the chart.
+    one. What was measured by hand is compared, never used. ``highest_ground_ft`` and
+    ``highest_obstacle_ft`` [ft MSL] are read from the chart; because the first was once the only
+    one, it may hold an obstacle.
     """
 
     number: int
@@ -134,9 +135,10 @@ class LegNotes:
     measured_course_deg: float | None = None
     measured_course_reference: Reference = "true"
     measured_nm: float | None = None
+    highest_obstacle_ft: float | None = None
 
     def __post_init__(self) -> None:
-        for key in ("altitude_ft", "highest_ground_ft"):
+        for key in ("altitude_ft", "highest_ground_ft", "highest_obstacle_ft"):
             value = getattr(self, key)
             if value is not None:
                 check_altitude(key, value)

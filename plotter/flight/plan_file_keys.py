@@ -198,8 +198,9 @@ class LegKeys(TypedDict, total=False):
     wind_from_true_deg: Annotated[Degrees, Says("Wind on this leg, by true north.")]
     wind_speed_kt: Annotated[WindSpeed, Says("Wind on this leg, knots.")]
     true_airspeed_kt: Annotated[Knots, Says("True airspeed on this leg.")]
-    highest_ground_ft: Annotated[
-        AltitudeFt, Says("Highest ground or obstacle, read from the chart.")
+    highest_ground_ft: Annotated[AltitudeFt, Says("Highest ground, read from the chart.")]
+    highest_obstacle_ft: Annotated[
+        AltitudeFt, Says("Top of the highest obstacle above sea level, read from the chart.")
     ]
     true_course_deg: Annotated[Degrees, Says("From the chart; replaces the computed course.")]
     distance_nm: Annotated[AboveZero, Says("From the chart; replaces the computed distance.")]
@@ -219,7 +220,7 @@ class LimitKeys(TypedDict, total=False):
     crosswind_kt: Annotated[NotNegative, Says("Strongest crosswind.")]
     runway_ft: Annotated[NotNegative, Says("Shortest runway.")]
     daylight_margin_min: Annotated[NotNegative, Says("Minutes before sunset.")]
-    ground_clearance_ft: Annotated[NotNegative, Says("Height above highest_ground_ft of a leg.")]
+    ground_clearance_ft: Annotated[NotNegative, Says("Height above ground and obstacles.")]
 
 
 class PlanKeys(TypedDict, total=False):

@@ -131,10 +131,10 @@ def terrain(row: LogRow) -> str:
 
     It is never checked by this program: the pilot reads it off the chart.
     """
-    ground_ft = row.course.notes.highest_ground_ft
-    if ground_ft is None:
-        return "terrain not checked"
-    return f"highest ground {ground_ft:,.0f} ft, as typed"
+    notes = row.course.notes
+    typed = (("ground", notes.highest_ground_ft), ("obstacle", notes.highest_obstacle_ft))
+    said = [f"highest {name} {feet:,.0f} ft, " for name, feet in typed if feet is not None]
+    return f"{''.join(said)}as typed" if said else "terrain not checked"
 
 
 def working_node(made: Working) -> Node:

@@ -91,7 +91,8 @@ ROW_FIELDS: Mapping[str, tuple[Field, ...]] = {
     ),
     "leg": (
         *_plain("leg", "altitude_ft", "true_airspeed_kt", "wind_from_true_deg", "wind_speed_kt"),
-        *_plain("leg", "highest_ground_ft", "true_course_deg", "distance_nm", "variation_deg_east"),
+        *_plain("leg", "highest_ground_ft", "highest_obstacle_ft"),
+        *_plain("leg", "true_course_deg", "distance_nm", "variation_deg_east"),
     ),
 }
 """The fields of one row, table by table."""

@@ -88,7 +88,8 @@ LABELS: Mapping[str, Mapping[str, str]] = {
         "wind_from_true_deg": "Wind from",
         "wind_speed_kt": "Wind speed",
         "true_airspeed_kt": "True airspeed",
-        "highest_ground_ft": "Highest ground or obstacle",
+        "highest_ground_ft": "Highest ground",
+        "highest_obstacle_ft": "Highest obstacle",
         "true_course_deg": "True course",
         "distance_nm": "Distance",
         "variation_deg_east": "Variation, east positive",
@@ -101,7 +102,7 @@ LABELS: Mapping[str, Mapping[str, str]] = {
         "crosswind_kt": "Strongest crosswind",
         "runway_ft": "Shortest runway",
         "daylight_margin_min": "Down before sunset by",
-        "ground_clearance_ft": "Above the highest ground of a leg by",
+        "ground_clearance_ft": "Above ground and obstacles by",
     },
     "quiet": {"code": "Caution", "reason": "Reason"},
 }

@@ -106,6 +106,7 @@ def test_everything_a_plan_file_holds_is_set_saved_and_is_the_log_of_the_command
     fill(opened, "weather.0.wind_speed_kt", "11")
     page.locator('[data-table=weather] select[aria-label^="Wind from"]').select_option("magnetic")
     fill(opened, "leg.2.highest_ground_ft", "1450")
+    fill(opened, "leg.2.highest_obstacle_ft", "1890")
     fill(opened, "leg.2.true_airspeed_kt", "105")
     add(opened, "aircraft.compass_card")
     fill(opened, "aircraft.compass_card.8.for_magnetic_deg", "330")
@@ -119,7 +120,8 @@ def test_everything_a_plan_file_holds_is_set_saved_and_is_the_log_of_the_command
     assert plan["aircraft"]["compass_card"][8] == {"for_magnetic_deg": 330, "steer_deg": 331}
     assert plan["stop"] == [{"point": "KLSE", "ground_min": 25, "fuel_added": 5}]
     assert plan["weather"][0]["wind_reference"] == "magnetic"
-    assert plan["leg"] == [{"number": 2, "highest_ground_ft": 1450, "true_airspeed_kt": 105}]
+    noted = {"highest_ground_ft": 1450, "highest_obstacle_ft": 1890, "true_airspeed_kt": 105}
+    assert plan["leg"] == [{"number": 2, **noted}]
     assert plan["limits"]["runway_ft"] == 2500
     assert plan["flight"]["aircraft_category"] == "rotorcraft"
     same_as_the_command(opened, path)
@@ -286,7 +288,8 @@ def test_fields_of_a_leg_follow_it_while_its_route_is_drawn(opened: Any) -> None
     assert page.input_value('[data-key="leg.3.highest_ground_ft"]') == "1450"
     assert page.inner_text("#form-single_legs > summary") == "Single legs (1)"
     notes = page.inner_text("#all-cautions")
-    assert "give it as “Highest ground or obstacle”" in notes
+    assert "give them as “Highest ground” and “Highest obstacle”" in notes
+    assert "give it as “Highest obstacle”" in notes
     assert "highest_ground_ft" not in notes
 
 
