@@ -40,7 +40,7 @@ RANK = {name: rank for rank, names in enumerate(LAYERS) for name in names}
 
 # Where each partner library may be imported, as a prefix of the module's dotted name.
 HOMES = {
-    "pyproj": ("earth.geodesic", "chart.projection"),
+    "pyproj": ("earth.geodesic", "chart.projection", "datastore.offline"),
     "pygeomag": ("earth.magnetism",),
     # GDAL would follow what a GeoPackage from outside asks of it; SQLite can be told not to.
     "sqlite3": ("places.store", "datastore", "formats.gpkg_in"),

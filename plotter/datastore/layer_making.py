@@ -16,9 +16,11 @@ from plotter.atomic import scratch_folder
 from plotter.datastore import layer_store
 from plotter.datastore.layer_files import Wanted, laid_out
 from plotter.datastore.layer_shapes import Findings, sound
+from plotter.datastore.layer_system import check_system, system_notes
 from plotter.datastore.making.tables import text
+from plotter.datastore.offline import offline
 from plotter.errors import FileFault, WriteFault
-from plotter.formats.frame_in import GEOJSON, Feature, Kind, Source, features, open_source
+from plotter.formats.frame_in import Feature, Source, features, open_source
 from plotter.places.own_layers import KINDS, OwnLayer
 
 MOST_FEATURES = 1_000_000
@@ -43,7 +45,8 @@ def made(wanted: Wanted, name: str, today: dt.date) -> tuple[OwnLayer, bytes]:
     Raises FileFault, naming the file, where it cannot be read or nothing of it can be kept.
     """
     try:
-        with laid_out(wanted.path) as (path, kind), scratch_folder() as folder:
+        with laid_out(wanted.path) as (path, kind), scratch_folder() as folder, offline():
+            check_system(path, kind)
             source = open_source(path, kind, wanted.layer)
             return _stored(wanted, name, today, source, folder / "layer.sqlite")
     except FileFault as fault:
@@ -55,7 +58,7 @@ def _stored(
 ) -> tuple[OwnLayer, bytes]:
     every = features(source, MOST_FEATURES)
     kind, every = _kind(wanted, every)
-    findings = Findings()
+    findings, notes = Findings(), system_notes(source)
     try:
         with closing(sqlite3.connect(path, isolation_level=None)) as connection:
             connection.executescript("PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF;")
@@ -72,7 +75,7 @@ def _stored(
                 wanted.path.name,
                 min(written, today).isoformat(),
                 today.isoformat(),
-                (*_system(source), *findings.words()),
+                (*notes, *findings.words()),
             )
             layer_store.written(connection, layer)
             connection.execute("COMMIT")
@@ -138,14 +141,3 @@ def _kind(wanted: Wanted, every: Iterator[Feature]) -> tuple[str, Iterator[Featu
 def _again(first: Feature, rest: Iterator[Feature]) -> Iterator[Feature]:
     yield first
     yield from rest
-
-
-def _system(source: Source) -> tuple[str, ...]:
-    """What must be said of the reference system."""
-    kind: Kind = source.kind
-    if source.system in ("EPSG:4326", "OGC:CRS84") or kind == GEOJSON:
-        return ()
-    if not source.system:
-        return ("the file names no reference system: taken as WGS 84",)
-    shown = source.system if len(source.system) < 40 else "its own system"
-    return (f"turned from {shown} into WGS 84",)

@@ -1,8 +1,9 @@
 """Files of a geographic information system read into plain features, by geopandas and GDAL.
 
 GDAL opens far more than files: a text that begins in the right way makes it read other files or
-ask the network. So each file is known by its own first bytes before GDAL sees it, and what GDAL
-took it for is compared afterwards. Positions come out in WGS 84, longitude first as GDAL has them.
+connect to the network. So each file is known by its own first bytes before GDAL sees it, and what
+GDAL took it for is compared afterwards; ``datastore/offline.py`` keeps GDAL off the network.
+Positions come out in WGS 84, longitude first as GDAL has them.
 """
 
 from __future__ import annotations
@@ -144,12 +145,18 @@ def _frame(source: Source, start: int) -> geopandas.GeoDataFrame:
                 datetime_as_string=True,
                 **_options(source.kind),
             )
-    except (DataSourceError, DataLayerError, FeatureError, ValueError) as fault:
+    except (DataSourceError, DataLayerError, FeatureError, ValueError, RuntimeError) as fault:
         raise FileFault(f"it cannot be read on: {_said(fault)}") from fault
     if not isinstance(frame, geopandas.GeoDataFrame):
         raise FileFault("it holds no positions; a CSV needs columns latitude and longitude")
     if frame.crs is not None and not frame.crs.equals(WGS_84, ignore_axis_order=True):
-        frame = frame.to_crs(WGS_84)
+        try:
+            frame = frame.to_crs(WGS_84)
+        except RuntimeError as fault:  # pyproj's own
+            raise FileFault(
+                "its reference system cannot be turned into WGS 84; export it again in WGS 84 "
+                f"({WGS_84})"
+            ) from fault
     return frame
 
 

@@ -1,9 +1,10 @@
 """GeoJSON (RFC 7946) read: points and lines of a collection, longitude first.
 
 Points this program marked as ``turning point`` are a route, any other points are waypoints in
-their order; each line is a track. Polygons are passed over. A third coordinate is taken as a
-height in metres. The document is read whole, which takes ten times its size in memory, and some
-thirty times if it is made of nothing but empty lists: hence the limit.
+their order; each line is a track. Polygons are passed over, and a file on another reference system
+is refused (:mod:`geojson_crs`). A third coordinate is taken as a height in metres. The document is
+read whole, which takes ten times its size in memory, and some thirty times if it is made of nothing
+but empty lists: hence the limit.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from plotter.formats.geojson_crs import foreign_crs
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source
 from plotter.formats.text_in import read_text
 
@@ -27,8 +29,11 @@ def read_geojson(stream: Source, contents: Contents) -> None:
     """Read a whole GeoJSON file into its contents; raises FileFault for what is none."""
     import json
 
+    text = read_text(stream, contents, MOST_BYTES)
+    if wrong := foreign_crs(text.encode()):
+        raise contents.fault(wrong)
     try:
-        whole = json.loads(read_text(stream, contents, MOST_BYTES), parse_int=float)
+        whole = json.loads(text, parse_int=float)
     except RecursionError:
         raise contents.fault("is nested too deep to be GeoJSON") from None
     except ValueError as fault:

@@ -1,0 +1,96 @@
+"""The ``crs`` that old GeoJSON may carry: positions are WGS 84, whatever a file says of them.
+
+RFC 7946 took the member out (appendix B.1) and fixed every position to longitude and latitude on
+WGS 84 (section 4). One that names WGS 84 is passed over; a file with any other is refused, because
+its positions are either on another system or not known to be on this one.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from mmap import mmap
+from typing import Any
+
+from plotter.formats.names import clean_name
+
+MOST_LETTERS = 40
+_MEMBER = re.compile(rb'"(?:c|\\u00[46]3)(?:r|\\u00[57]2)(?:s|\\u00[57]3)"\s*:\s*', re.IGNORECASE)
+"""The member however it is written: GDAL takes ``CRS`` and escaped letters for it too."""
+_WGS_84 = re.compile(
+    r"(urn:ogc:def:crs:)?(EPSG:([\d.]*:)?4326|OGC:([\d.]*:)?CRS84h?)"
+    r"|https?://www\.opengis\.net/def/crs/(EPSG/[\d.]+/4326|OGC/[\d.]+/CRS84h?)",
+    re.IGNORECASE | re.ASCII,
+)
+"""OGC 07-092r3 (urns) and 11-135r2 (addresses): EPSG's WGS 84, and the same longitude first."""
+_TOKEN = re.compile(rb'"((?:[^"\\]|\\.)*+)"(\s*:)?|[{\[]|[}\]]', re.DOTALL)
+_FAR = 4_000
+"""No member that can be passed over is longer [bytes]."""
+
+
+def foreign_crs(content: bytes | mmap) -> str:
+    """Return what is wrong with the ``crs`` of a GeoJSON text (UTF-8), empty where nothing is.
+
+    The trap: an attribute (a key inside ``properties``) of that name may have any value.
+
+    >>> foreign_crs(b'{"crs": {"type": "name", "properties": {"name": "EPSG:4326"}}}')
+    ''
+    >>> foreign_crs(b'{"crs": {"type": "name", "properties": {"name": "EPSG:3857"}}}')[:25]
+    'has the crs EPSG:3857, bu'
+    """
+    found = {match.start(): _value(content, match.end()) for match in _MEMBER.finditer(content)}
+    others = {place for place, value in found.items() if not _is_wgs_84(value)}
+    members = sorted(others - set(_attributes(content))) if others else []
+    if not members:
+        return ""
+    return (
+        f"has the crs {_shown(found[members[0]])}, but GeoJSON positions are WGS 84 (RFC 7946); "
+        "export it again in WGS 84 (EPSG:4326)"
+    )
+
+
+def _value(content: bytes | mmap, start: int) -> Any:  # noqa: ANN401
+    """The value that begins there; a text that is no JSON stands for itself."""
+    text = content[start : start + _FAR].decode("utf-8", errors="replace")
+    try:
+        return json.JSONDecoder().raw_decode(text)[0]
+    except (ValueError, RecursionError):
+        return text
+
+
+def _is_wgs_84(value: object) -> bool:
+    name = _name(value)
+    return isinstance(name, str) and _WGS_84.fullmatch(name.strip()) is not None
+
+
+def _name(value: object) -> object:
+    """The name of a named system; ``None`` for any other."""
+    if not isinstance(value, dict) or value.get("type") != "name":
+        return None
+    properties = value.get("properties")
+    return properties.get("name") if isinstance(properties, dict) else None
+
+
+def _shown(value: object) -> str:
+    name = _name(value) or json.dumps(value, ensure_ascii=False)
+    return clean_name(str(name), MOST_LETTERS)
+
+
+def _attributes(content: bytes | mmap) -> Iterator[int]:
+    """Where a key stands inside ``properties``."""
+    depth, opened, is_next = 0, None, False
+    for token in _TOKEN.finditer(content):
+        letter = token[0][:1]
+        if letter == b'"':
+            is_next = token[1] == b"properties" and token[2] is not None
+            if opened is not None and token[2] is not None:
+                yield token.start()
+            continue
+        if letter in b"{[":
+            opened = depth if is_next and opened is None else opened
+            depth += 1
+        else:
+            depth -= 1
+            opened = None if depth == opened else opened
+        is_next = False
