@@ -57,7 +57,7 @@ class Cells:
 
     def towns_cell(self, cell: str) -> Sequence[Town]:
         self.asked.append(("towns", cell))
-        return sorted(self.towns.get(cell, []), key=lambda town: -town[3])
+        return sorted(self.towns.get(cell, []), key=lambda town: (-town[3], *town[:3]))
 
 
 def prairie() -> Cells:

@@ -8,22 +8,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from hypothesis import HealthCheck, settings
+from examples import load_profile
 
 if TYPE_CHECKING:
     from served import Served
 
     from plotter.places.store import Store
 
-# No test is judged by how long it takes: the machine may be busy.
-# Where CI is set the examples are the same each time; elsewhere each run looks at new ones.
-settings.register_profile(
-    "untimed",
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow],
-    derandomize="CI" in os.environ,
-)
-settings.load_profile("untimed")
+load_profile()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -13,6 +13,7 @@ import plots
 import pytest
 import readers
 import shapely
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -79,7 +80,7 @@ def ways_of_gpxpy(document: gpxpy.gpx.GPX) -> dict[str, list[object]]:
     }
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15 * TIMES, deadline=None)
 @given(marks=MARKS)
 def test_gpxpy_and_gdal_see_the_same_gpx(
     marks: list[Mark], tmp_path_factory: pytest.TempPathFactory
@@ -106,7 +107,7 @@ def test_gpxpy_and_gdal_see_the_same_gpx(
     )
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15 * TIMES, deadline=None)
 @given(marks=MARKS)
 def test_gpxpy_sees_the_same_track(
     marks: list[Mark], tmp_path_factory: pytest.TempPathFactory
@@ -136,7 +137,7 @@ def kml_of(marks: list[Mark]) -> str:
     )
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15 * TIMES, deadline=None)
 @given(marks=MARKS)
 def test_fastkml_and_gdal_see_the_same_kml(
     marks: list[Mark], tmp_path_factory: pytest.TempPathFactory

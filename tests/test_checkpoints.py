@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from examples import TIMES
 from geographiclib.geodesic import Geodesic
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -98,7 +99,7 @@ def test_more_than_can_be_used_are_refused_with_what_to_type() -> None:
     assert len(checkpoints(straight(), least)) <= MOST_CHECKPOINTS
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 * TIMES, deadline=None)
 @given(
     every_nm=st.floats(0.5, 80.0),
     clear_nm=st.floats(0.0, 5.0),

@@ -15,7 +15,7 @@ from plotter.datastore.tables import read_register
 from plotter.errors import DataFault
 from plotter.places.shelves import BASE, HELD, SHELVES, check_value, holds
 
-LAYOUT = (2, "a665b3068436966a")
+LAYOUT = (3, "a665b3068436966a")
 """The schema number and a hash of all rows built from the small tables. A new hash means that the
 layout changed: raise SCHEMA, or an installed plotter reads stores it does not understand."""
 

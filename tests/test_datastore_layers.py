@@ -17,6 +17,7 @@ from typing import Any
 import geopandas
 import pytest
 import shapely
+from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -372,7 +373,7 @@ def many(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Any]]:
 BOXES = st.tuples(st.floats(-90, 85), st.floats(-180, 175), st.floats(0, 60), st.floats(0, 180))
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60 * TIMES)
 @given(BOXES, st.booleans())
 def test_all_that_touch_a_box_are_found(
     many: tuple[Path, list[Any]], corner: tuple[float, ...], through_the_index: bool

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -151,7 +152,7 @@ def test_hostile_names_are_kept_as_text(file: Path) -> None:
     assert "\u2028" not in points[0].note
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80 * TIMES, deadline=None)
 @given(st.binary(max_size=200))
 def test_any_bytes_give_points_or_a_fault(
     tmp_path_factory: pytest.TempPathFactory, data: bytes

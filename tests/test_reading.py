@@ -8,6 +8,7 @@ from pathlib import Path
 import awkward
 import given_files
 import pytest
+from examples import TIMES
 from given_files import BARN, MILL, REFUSED, TOWER
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -167,7 +168,7 @@ def test_the_faults_of_a_part_that_is_not_used_do_not_matter(tmp_path: Path) -> 
     assert len(route_of(written(tmp_path, ".gpx", good)).waypoints) == 2
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150 * TIMES, deadline=None)
 @given(st.sampled_from(SUFFIXES), st.binary(max_size=300))
 def test_any_bytes_give_a_route_or_a_fault(
     tmp_path_factory: pytest.TempPathFactory, suffix: str, data: bytes
@@ -191,7 +192,7 @@ PIECES = st.sampled_from(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200 * TIMES, deadline=None)
 @given(st.sampled_from((".gpx", ".kml")), st.lists(PIECES, max_size=30))
 def test_any_order_of_elements_gives_a_route_or_a_fault(
     tmp_path_factory: pytest.TempPathFactory, suffix: str, pieces: list[str]

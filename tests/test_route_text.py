@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -175,7 +176,7 @@ def test_two_thousand_points(store: Store) -> None:
     assert len(read(store, route).waypoints) == 2000
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150 * TIMES, deadline=None)
 @given(st.text(max_size=30))
 def test_any_text_is_a_route_or_a_fault(real_store: Store, route: str) -> None:
     try:

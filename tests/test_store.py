@@ -158,6 +158,15 @@ def test_base_map_and_towns_by_cell(store: Store) -> None:
     assert list(store.towns_cell("+00+000")) == list(store.towns_cell("nowhere")) == []
 
 
+def test_towns_of_equal_population_come_by_name_and_place(tmp_path: Path) -> None:
+    same = [("Demo", "ZY", "44.3", "-92.1"), ("Demo", "ZZ", "44.3", "-92.4")]
+    rows = [(*town, "7") for town in [*same, ("Alpha", "ZZ", "44.1", "-92.2")]]
+    tables = write_tables(tmp_path / "tables", towns=rows)
+    with open_store(tables=tables, cache=tmp_path / "cache") as store:
+        found = [(name, east) for name, _, east, _ in store.towns_cell("+40-095")]
+    assert found == [("Alpha", -92.2), ("Demo", -92.4), ("Demo", -92.1)]
+
+
 def test_codes_and_suggestions(store: Store) -> None:
     assert {"KAAA", "ZZ-0001", "NNA"} <= store.codes()
     assert "NNA-NDB-ZZ" not in store.codes()

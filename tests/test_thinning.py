@@ -7,6 +7,7 @@ import math
 
 import numpy as np
 import pytest
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pyproj import Geod
@@ -29,7 +30,7 @@ def exactly_off_nm(start: Position, end: Position, between: list[Position]) -> f
     return max(abs(off) for _, off in beside(measure(start, end), between))
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80 * TIMES, deadline=None)
 @given(HOME, POINTS, st.floats(0.05, 20.0))
 def test_no_point_is_further_off_than_the_tolerance(
     home: tuple[float, float], points: list[tuple[float, float]], tolerance_nm: float

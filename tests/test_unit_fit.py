@@ -8,6 +8,7 @@ from xml.etree import ElementTree as ET
 import plots
 import pytest
 import schemas
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -45,7 +46,7 @@ def test_without_limits_nothing_changes() -> None:
     assert len(fitted(MANY, Choices()).parts) == 1
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40 * TIMES, deadline=None)
 @given(legs=st.integers(1, 60), limit=st.integers(2, 30))
 def test_parts_keep_to_the_limit_share_their_joints_and_lose_nothing(legs: int, limit: int) -> None:
     plot = plots.many(legs)
@@ -95,7 +96,7 @@ def test_thinning_leaves_out_checkpoints_first() -> None:
     assert [change.caution for change in fit.changes] == ["unit-checkpoints"]
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30 * TIMES, deadline=None)
 @given(limit=st.integers(2, 40))
 def test_thinning_keeps_the_ends_the_order_and_the_limit_and_says_how_far_off(limit: int) -> None:
     fit = fitted(MANY, unit(route_points=limit, over="thin"))

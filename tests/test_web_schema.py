@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 import schemathesis
+from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from schemathesis import GenerationMode
 from schemathesis.checks import not_a_server_error
@@ -65,7 +66,7 @@ def test_generated_requests_get_described_answers(
         return  # it takes nothing, so nothing can be wrong
     headers = {TOKEN_HEADER: page.token}
 
-    @settings(max_examples=30, suppress_health_check=list(HealthCheck), deadline=None)
+    @settings(max_examples=30 * TIMES, suppress_health_check=list(HealthCheck), deadline=None)
     @given(case=operation.as_strategy(generation_mode=mode))
     def holds(case: Any) -> None:
         response = case.call(base_url=page.url, headers=headers, timeout=PATIENCE_S)

@@ -33,7 +33,7 @@ from plotter.places.shelves import (
 )
 from plotter.places.store import Register
 
-SCHEMA = 2
+SCHEMA = 3
 """Goes up with every change of what is in a store or how; a test holds it to the layout."""
 
 Progress = Callable[[float], None]
@@ -189,7 +189,7 @@ class Contents:
 
     def _towns(self) -> None:
         cells = self.shelves[TOWNS]
-        for row in sorted(self._rows("towns"), key=lambda row: -int(row[4] or 0)):
+        for row in sorted(self._rows("towns"), key=_largest_first):
             cells[FIVE.number(float(row[2]), float(row[3]))].append("\t".join(row))
 
     def _base_map(self) -> None:
@@ -205,6 +205,11 @@ class Contents:
             raise ValueError(f"no such cell: {line[:40]}")
         shelf, number = found
         self.shelves[shelf][number].append(line)
+
+
+def _largest_first(town: list[str]) -> tuple[int, str, float, float]:
+    """Order towns by population, equal ones by name and position, as the map does."""
+    return -int(town[4] or 0), town[0], float(town[2]), float(town[3])
 
 
 def _by_airport(rows: Iterable[list[str]]) -> dict[str, list[list[str]]]:

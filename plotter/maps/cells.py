@@ -19,7 +19,10 @@ class CellSource(Protocol):
         """The JSON text of one cell, ``None`` where the table has none (open sea)."""
 
     def towns_cell(self, cell: str) -> Iterable[Town]:
-        """Towns of one cell of 5°, largest first: name, latitude, longitude, population."""
+        """Towns of one cell of 5°: name, latitude, longitude, population.
+
+        The largest come first, towns of equal population by name, latitude and longitude.
+        """
 
 
 def cells_over(view: View, size_deg: int) -> Iterator[tuple[int, int]]:

@@ -9,6 +9,7 @@ import datetime as dt
 import itertools
 
 import pytest
+from examples import TIMES
 from flights import aircraft, plan, wind
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -107,7 +108,7 @@ def made(what: Plan, store: Store) -> NavigationLog | None:
         return None
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 * TIMES, deadline=None)
 @given(what=plans())
 def test_no_turning_point_and_no_mile_is_lost(what: Plan, real_store: Store) -> None:
     log = made(what, real_store)
@@ -124,7 +125,7 @@ def test_no_turning_point_and_no_mile_is_lost(what: Plan, real_store: Store) -> 
             assert {one.phase for one in row.flown} == {row.phase}
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 * TIMES, deadline=None)
 @given(what=plans())
 def test_time_goes_on_and_fuel_goes_down(what: Plan, real_store: Store) -> None:
     log = made(what, real_store)
@@ -138,7 +139,7 @@ def test_time_goes_on_and_fuel_goes_down(what: Plan, real_store: Store) -> None:
         assert all(before >= after - 1e-9 for before, after in itertools.pairwise(left))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 * TIMES, deadline=None)
 @given(what=plans())
 def test_the_flight_stays_between_ground_and_plan(what: Plan, real_store: Store) -> None:
     log = made(what, real_store)
@@ -152,7 +153,7 @@ def test_the_flight_stays_between_ground_and_plan(what: Plan, real_store: Store)
                 assert after.start_altitude_ft == pytest.approx(before.altitude_ft, abs=0.5)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25 * TIMES, deadline=None)
 @given(what=plans())
 def test_every_output_can_be_written(what: Plan, real_store: Store) -> None:
     log = made(what, real_store)

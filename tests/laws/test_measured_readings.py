@@ -6,6 +6,7 @@ import itertools
 import math
 
 import pytest
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from judged import codes, course_of, distance_of, heading_for, leg
@@ -21,7 +22,7 @@ def text(value: float) -> str:
     return f"{max(value, 0.1):.1f}"
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(lengths, ratios, st.floats(-70.0, 70.0))
 def test_every_reading_gets_an_answer(length: float, ratio: float, latitude: float) -> None:
     answer = distance_of(leg(length, text(length * ratio), latitude_deg=latitude))
@@ -32,7 +33,7 @@ def test_every_reading_gets_an_answer(length: float, ratio: float, latitude: flo
     assert math.fsum(e.probability for e in answer.explanations) <= 1.0 + 1e-9
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(st.floats(0.0, 359.9), st.floats(-30.0, 30.0), st.integers(0, 360), st.sampled_from("TM"))
 def test_every_course_gets_an_answer(true: float, east: float, read: int, north: str) -> None:
     answer = course_of(heading_for(true, east, f"{read:03d}{north}"))
@@ -41,14 +42,14 @@ def test_every_course_gets_an_answer(true: float, east: float, read: int, north:
     assert all(e.text for e in answer.explanations)
 
 
-@settings(max_examples=40)
+@settings(max_examples=40 * TIMES)
 @given(st.lists(lengths, min_size=1, max_size=5))
 def test_exact_readings_are_right_with_any_number_of_legs(given_lengths: list[float]) -> None:
     answer = distance_of(*(leg(each, f"{each:.2f}") for each in given_lengths))
     assert answer.best == "read_right"
 
 
-@settings(max_examples=40)
+@settings(max_examples=40 * TIMES)
 @given(st.lists(st.tuples(lengths, st.floats(0.9, 1.2)), min_size=2, max_size=4))
 def test_the_order_of_legs_that_do_not_join_changes_nothing(
     given_readings: list[tuple[float, float]],
@@ -64,7 +65,7 @@ def test_the_order_of_legs_that_do_not_join_changes_nothing(
             assert each.probability == pytest.approx(chances[each.code], abs=1e-9)
 
 
-@settings(max_examples=40)
+@settings(max_examples=40 * TIMES)
 @given(st.floats(0.0, 359.9), st.floats(-20.0, 20.0))
 def test_an_exact_course_is_right_from_either_north(true: float, east: float) -> None:
     for north, exact in (("T", true), ("M", true - east)):
@@ -72,7 +73,7 @@ def test_an_exact_course_is_right_from_either_north(true: float, east: float) ->
         assert answer.best == "read_right"
 
 
-@settings(max_examples=40)
+@settings(max_examples=40 * TIMES)
 @given(lengths, st.sampled_from([0.5, 1.0, 1.5]))
 def test_the_further_off_the_less_it_is_right(length: float, step: float) -> None:
     chances = []

@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 import pytest
+from examples import TIMES
 from flights import aircraft, plan, wind
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -62,7 +63,7 @@ def log_of(made: Plan, store: Store) -> NavigationLog:
     return navigation_log(made, store)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_every_triangle_closes(made: Plan, real_store: Store) -> None:
     """The way through the air and the wind add up to the way over the ground, row by row."""
@@ -78,7 +79,7 @@ def test_every_triangle_closes(made: Plan, real_store: Store) -> None:
             )
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_headings_follow_from_one_another_and_back(made: Plan, real_store: Store) -> None:
     for row in log_of(made, real_store).rows:
@@ -90,7 +91,7 @@ def test_headings_follow_from_one_another_and_back(made: Plan, real_store: Store
         assert back == pytest.approx(0.0, abs=1e-9)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_the_compass_heading_is_the_magnetic_one_by_the_card(made: Plan, real_store: Store) -> None:
     """The card of the tests, FOR 0 90 180 270 STEER 2 91 178 269, in proportion between."""
@@ -101,7 +102,7 @@ def test_the_compass_heading_is_the_magnetic_one_by_the_card(made: Plan, real_st
         assert half_turn(row.compass_heading_deg - wanted) == pytest.approx(0.0, abs=1e-9)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_rows_add_up_to_totals_and_fuel_only_falls(made: Plan, real_store: Store) -> None:
     log = log_of(made, real_store)
@@ -119,14 +120,14 @@ def test_rows_add_up_to_totals_and_fuel_only_falls(made: Plan, real_store: Store
     assert log.distance_nm == pytest.approx(log.plot.route.distance_nm, abs=1e-4)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_distance_over_groundspeed_is_time(made: Plan, real_store: Store) -> None:
     for row in log_of(made, real_store).rows:
         assert row.distance_nm / row.triangle.groundspeed_kt * 60.0 == pytest.approx(row.ete_min)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60 * TIMES)
 @given(made=plans())
 def test_altitude_never_jumps_and_stays_within_the_plan(made: Plan, real_store: Store) -> None:
     cruise_ft = made.cruise_altitudes_ft[0]
@@ -137,7 +138,7 @@ def test_altitude_never_jumps_and_stays_within_the_plan(made: Plan, real_store: 
         assert max(row.altitude_ft for row in rows) <= cruise_ft + 1e-6
 
 
-@settings(max_examples=30)
+@settings(max_examples=30 * TIMES)
 @given(made=plans(), every_nm=st.integers(2, 50).map(float))
 def test_checkpoints_change_no_total(made: Plan, every_nm: float, real_store: Store) -> None:
     one = log_of(made, real_store)
@@ -147,7 +148,7 @@ def test_checkpoints_change_no_total(made: Plan, every_nm: float, real_store: St
     assert other.fuel_used == pytest.approx(one.fuel_used, abs=1e-4)
 
 
-@settings(max_examples=30)
+@settings(max_examples=30 * TIMES)
 @given(made=plans(), hours=st.integers(1, 30))
 def test_a_later_departure_changes_no_distance(made: Plan, hours: int, real_store: Store) -> None:
     later = dataclasses.replace(made, departure=made.departure + dt.timedelta(hours=hours))
@@ -156,7 +157,7 @@ def test_a_later_departure_changes_no_distance(made: Plan, hours: int, real_stor
     assert other.sectors[0].take_off - one.sectors[0].take_off == dt.timedelta(hours=hours)
 
 
-@settings(max_examples=30)
+@settings(max_examples=30 * TIMES)
 @given(made=plans())
 def test_no_wind_needs_no_correction(made: Plan, real_store: Store) -> None:
     calm = tuple(PlannedWind(one.altitude_ft, wind(0, 0).wind) for one in made.winds)

@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 
 import pytest
+from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_tables import airport, navaid, write_tables
@@ -68,7 +69,7 @@ centres = st.one_of(
 )
 
 
-@settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80 * TIMES, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     centre=centres,
     within_nm=st.sampled_from([0.0, 1e-6, 0.4, 5.0, 25.0, 90.0, 700.0, 6000.0, FARTHEST_NM]),
@@ -90,7 +91,7 @@ def test_near_agrees_with_measuring_every_place(
             assert each.true_course_deg == pytest.approx(line.initial_true_course_deg, abs=1e-6)
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40 * TIMES, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(centre=centres)
 def test_the_nearest_is_the_nearest_of_all(store: Store, centre: Position) -> None:
     found = nearest(store, centre)

@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 
 import pytest
+from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_tables import airport, write_tables
@@ -71,7 +72,9 @@ def routes(draw: st.DrawFn) -> list[Line]:
 
 
 @settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=60 * TIMES,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(lines=routes(), within_nm=st.sampled_from([0.0, 0.5, 5.0, 10.0, 40.0, 200.0]))
 def test_the_search_agrees_with_measuring_every_airport(

@@ -11,6 +11,7 @@ import datetime as dt
 import awkward
 import plots
 import pytest
+from examples import TIMES
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -73,7 +74,7 @@ def close(read: Waypoint, meant: Waypoint, fineness_ft: float) -> bool:
 
 
 @pytest.mark.parametrize("name", READ)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40 * TIMES, deadline=None)
 @given(plot=flights())
 def test_a_file_brings_back_what_was_put_into_it(
     name: str, plot: Plot, tmp_path_factory: pytest.TempPathFactory
@@ -91,7 +92,7 @@ def test_a_file_brings_back_what_was_put_into_it(
 
 
 @pytest.mark.parametrize("name", READ)
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15 * TIMES, deadline=None)
 @given(plot=flights())
 def test_the_second_trip_changes_nothing(
     name: str, plot: Plot, tmp_path_factory: pytest.TempPathFactory

@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Iterator
 
 import pytest
+from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_tables import Row, airport, write_tables
@@ -62,7 +63,7 @@ def rank_of(place: Row, typed: list[str]) -> int | None:
     return 3 if found or any(key.startswith(text) for key in single) else None
 
 
-@settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=200 * TIMES, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=3), st.integers(0, 2))
 def test_the_search_is_the_rule(store: Store, chosen: list[str], cut: int) -> None:
     last = chosen[-1][: max(1, len(chosen[-1]) - cut)]
