@@ -77,8 +77,11 @@ def test_a_slip_in_an_identifier_is_answered_as_one(call: Call) -> None:
     assert "plotter find" not in err
 
 
-def test_what_is_like_an_identifier_is_still_asked_about(call: Call) -> None:
-    assert "or did you mean PARS?" in call("plot", "PARIS", "KRST", "--as", "none")[2]
+def test_names_and_identifiers_spelled_alike_are_one_list(call: Call) -> None:
+    err = call("plot", "PARIS", "KRST", "--as", "none")[2]
+    assert "did you mean" not in err
+    assert "places of that name or spelled like it, with what to type:" in err
+    assert err.index("\n  LFPG ") < err.index("\n  PARS ") < err.index("\n  more of them: ")
     assert "Or by its name: plotter find PARSI" in call("plot", "PARSI", "KRST")[2]
 
 

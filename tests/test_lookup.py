@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import pytest
@@ -30,10 +30,16 @@ MORE_AIRPORTS = (
     airport("ZZ-0027", 56.0, 10.0, "closed", local="RRR", name="Demo Gone Too"),
     airport("ZZ-0029", 44.0, -92.5, local="SSA"),
     airport("ZZ-0028", 56.0, 11.0, "closed", local="RRR", name="Demo Gone As Well"),
+    airport("ZZ-0031", 2.0, 30.0, "heliport", local="CRW"),
+    airport("ZZ-0032", 2.0, 40.0, local="CRW"),
+    airport("ZZ-0033", 2.0, 50.0, "large_airport", iata="CRW"),
+    *(airport(f"ZZ-01{n}", 60.0, n / 10, local="MNY") for n in range(10, 22)),
 )
 MORE_NAVAIDS = (
     navaid("RRR-NDB-ZZ", 57.0, 10.0),
     navaid("SSA-NDB-ZZ", 44.1, -92.7),
+    navaid("CRW-VOR-ZZ", 2.0, 31.5),
+    navaid("MNY-VOR-ZZ", -60.0, 0.0),
     navaid("SSA-NDB-ZY", 44.1, 92.7),
     *(navaid(f"VV-NDB-Z{letter}", 0.0, n * 8.0) for n, letter in enumerate("ABCDEFGHIJKLMNOP")),
 )
@@ -51,9 +57,11 @@ def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
         yield small
 
 
-def refusal(store: Store, text: str, near: Position | None = None) -> AmbiguousIdentifier:
+def refusal(
+    store: Store, text: str, near: Position | None = None, beside: Sequence[Position] = ()
+) -> AmbiguousIdentifier:
     with pytest.raises(AmbiguousIdentifier) as caught:
-        resolve(store, text, near)
+        resolve(store, text, near, beside)
     return caught.value
 
 
@@ -140,6 +148,34 @@ def test_without_a_neighbour_no_distance_is_said(store: Store) -> None:
 def test_candidates_stand_nearest_first(store: Store) -> None:
     assert refusal(store, "BBB", Position(10.0, 19.0)).candidates[0] == "airport:ZZ-0002"
     assert refusal(store, "BBB", Position(44.0, -92.0)).candidates[0] == "airport:KBBB"
+
+
+def test_without_a_neighbour_the_most_important_candidate_is_first(store: Store) -> None:
+    assert refusal(store, "CRW").candidates == (
+        "airport:ZZ-0033",
+        "airport:ZZ-0032",
+        "navaid:CRW",
+        "airport:ZZ-0031",  # a heliport
+    )
+
+
+def test_positions_beside_order_the_list_and_choose_nothing(store: Store) -> None:
+    far = Position(50.0, -50.0)
+    fault = refusal(store, "CRW", None, [far, Position(2.0, 30.5)])
+    assert fault.candidates == (
+        "airport:ZZ-0031",
+        "navaid:CRW",
+        "airport:ZZ-0032",
+        "airport:ZZ-0033",
+    )
+    assert "NM away" not in fault.message
+
+
+def test_a_navaid_of_the_same_letters_is_always_listed(store: Store) -> None:
+    fault = refusal(store, "MNY", Position(60.0, 0.0))
+    assert len(fault.candidates) == MOST_LISTED
+    assert fault.candidates[-1] == "navaid:MNY"
+    assert "navaid:MNY" in refusal(store, "MNY").candidates
 
 
 @pytest.mark.parametrize(
@@ -267,7 +303,7 @@ def test_a_closed_airport_and_a_country_without_region_are_described() -> None:
         sources_apart_nm=None,
         position_rule="",
     )
-    assert described(place, None) == "closed airport Demo, ZZ, 01°00.00′N 002°00.00′E"
+    assert described(place) == "closed airport Demo, ZZ, 01°00.00′N 002°00.00′E"
     assert described(replace(place, kind="seaplane_base"), None).startswith("seaplane base")
 
 

@@ -166,6 +166,22 @@ def test_an_identifier_of_several_places_is_refused_with_what_to_type(store: Sto
     assert "NM" in fault.message
 
 
+def test_words_that_are_all_ambiguous_order_each_others_lists(real_store: Store) -> None:
+    """Nothing is chosen, but the places that lie together come first; so does a known point."""
+    for route in ("RST LSE", "KMSP RST", "RST XXXXX KMSP"):
+        with pytest.raises(RouteError) as caught:
+            read_route(route, real_store)
+        rst = next(fault for fault in caught.value.faults if "'RST' means" in fault.message)
+        first = "airport:KRST"
+        assert rst.candidates[0] == first, route
+    with pytest.raises(RouteError) as caught:
+        read_route("RST LSE", real_store)
+    assert [fault.candidates[:2] for fault in caught.value.faults] == [
+        ("airport:KRST", "navaid:RST-VOR-DME-US"),
+        ("airport:KLSE", "navaid:LSE-VOR-DME-US"),
+    ]
+
+
 def test_another_reference_system_is_noted(store: Store) -> None:
     route = read(store, "KRST +44.0-092.5CRSNAD27/")
     assert [caution.code for caution in route.cautions] == ["reference-system"]

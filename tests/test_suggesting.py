@@ -97,6 +97,14 @@ def test_near_the_route_comes_before_the_rest_of_the_world(real_store: Store) ->
     assert away == sorted(away)
 
 
+def test_a_navaid_of_the_same_letters_is_suggested_from_anywhere(real_store: Store) -> None:
+    """The RST VOR lies 8.6 NM from its field: another point than the airport."""
+    for near in (None, HERE, Position(51.0, 7.0)):
+        assert "navaid" in {each.kind for each in suggest(real_store, "RST", 3, near=near)}
+    field, beacon = suggest(real_store, "RST", 2, near=HERE)
+    assert (field.to_type, beacon.to_type) == ("KRST", "navaid:RST-VOR-DME-US")
+
+
 def test_a_town_says_which_airport_it_lies_by(real_store: Store) -> None:
     said = next(e.words for e in suggest(real_store, "red wing", near=KRST) if e.kind == "town")
     assert said == "Red Wing, town, US, 2.6 NM from KRGK, US-MN"

@@ -13,8 +13,8 @@ from contextlib import suppress
 from plotter.cli.printing import shown
 from plotter.datastore.opening import open_ready
 from plotter.errors import PlotterError, SeveralFaults
-from plotter.places.lookup import either
-from plotter.places.naming import TOWN, kind_words, known_for, region_of
+from plotter.places.lookup import resolve
+from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
 from plotter.places.search import Hit, search
 from plotter.places.search_shelves import KINDS
 from plotter.places.store import Store
@@ -55,13 +55,12 @@ def _with_names(fault: PlotterError, kinds: Sequence[str]) -> PlotterError:
 
 def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) -> str:
     width = max(len(typed) for typed, _ in found)
-    like = [f"  or did you mean {either(fault.candidates)}?"] if fault.candidates else []
+    like = " or spelled like it" if fault.candidates else ""
     return "\n".join(
         [
-            f"{_on_line(fault)}no identifier '{word[:60]}' in the data; places of that name, with "
-            "what to type:",
-            *(f"  {typed:<{width}}  {words}" for typed, words in found),
-            *like,
+            f"{_on_line(fault)}no identifier '{word[:60]}' in the data; places of that name{like}, "
+            "with what to type:",
+            *(f"  {typed:<{width}}  {words}".rstrip() for typed, words in found),
             f"  more of them: {_command(word)}",
         ]
     )
@@ -90,14 +89,18 @@ def _command(word: str) -> str:
 def _found(fault: PlotterError, word: str, kinds: Sequence[str]) -> list[tuple[str, str]]:
     """What to type and what it is, likeliest first; nothing where a slip is likelier.
 
-    A search that fails finds nothing: the fault to be told is the one there is already.
+    Identifiers spelled like the word follow in the same list. A search that fails finds nothing:
+    the fault to be told is the one there is already.
     """
     store = open_ready()
     if store is None:
         return []
     with store, suppress(PlotterError):
         hits = [hit for hit in search(store, word, MOST, (), kinds) if _is_likely(hit, fault, word)]
-        return [_line(store, hit) for hit in hits]
+        found = [_line(to_type(store, hit.place), hit.place) for hit in hits]
+        known = {typed for typed, _ in found}
+        like = [each for each in fault.candidates if found and each not in known]
+        return [*found, *(_spelled_like(store, each) for each in like)]
     return []
 
 
@@ -107,10 +110,16 @@ def _is_likely(hit: Hit, fault: PlotterError, word: str) -> bool:
     return fault.code == CODES[0] and not fault.candidates and len(word) > _LIKE_AN_IDENTIFIER
 
 
-def _line(store: Store, hit: Hit) -> tuple[str, str]:
-    place = hit.place
+def _line(typed: str, place: Found) -> tuple[str, str]:
     said = f"{place.name}, {kind_words(place)}, {region_of(place)}, {known_for(place)}"
-    return shown(to_type(store, place)), shown(said)
+    return shown(typed), shown(said)
+
+
+def _spelled_like(store: Store, typed: str) -> tuple[str, str]:
+    """One identifier like the word; of one that is no place of the data only what to type."""
+    with suppress(PlotterError):
+        return _line(typed, resolve(store, typed).place)
+    return shown(typed), ""
 
 
 def _changed(fault: PlotterError, message: str, candidates: Sequence[str]) -> PlotterError:

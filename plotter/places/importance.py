@@ -7,8 +7,8 @@ strips.
 
 from __future__ import annotations
 
-from plotter.places.model import Town
-from plotter.places.naming import NAVAID, TOWN, Found, kind_of
+from plotter.places.model import Airport, Town
+from plotter.places.naming import NAVAID, TOWN, Found
 
 CLASSES = (
     "large_airport",
@@ -38,6 +38,21 @@ def of_airport(kind: str, longest_runway_ft: float | None) -> Importance:
     return _CLASS[kind], -(longest_runway_ft or 0.0)
 
 
+def importance_of(place: Found) -> Importance:
+    """Return the importance of a place.
+
+    >>> from plotter.earth.position import Position
+    >>> here = Position(0, 0)
+    >>> importance_of(Town("Demo", "ZZ", here, 9)) < importance_of(Town("Demo", "ZZ", here, 8))
+    True
+    """
+    if isinstance(place, Town):
+        return of_town(place.population or 0)
+    if isinstance(place, Airport):
+        return of_airport(place.kind, place.longest_runway_ft)
+    return of_navaid()
+
+
 def class_of(place: Found) -> int:
     """The class of a place by itself, the most important 0.
 
@@ -45,9 +60,7 @@ def class_of(place: Found) -> int:
     >>> class_of(Town("Demo", "ZZ", Position(0, 0), 200_000)) == CLASSES.index("city")
     True
     """
-    if isinstance(place, Town):
-        return of_town(place.population or 0)[0]
-    return _CLASS[kind_of(place)]
+    return importance_of(place)[0]
 
 
 def of_navaid() -> Importance:

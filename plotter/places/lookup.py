@@ -12,7 +12,8 @@ Precedence, for an identifier in any case:
 4. Of airports that share the identifier an open one goes before closed ones.
 5. Of navaids alone (no airport) one that is near the neighbouring point of the route is meant,
    if every other is far from it.
-6. Anything else is refused, with what to type for each place.
+6. Anything else is refused, with what to type for each place: those nearest to the neighbouring
+   points first, or the most important where no neighbour is known.
 """
 
 from __future__ import annotations
@@ -45,8 +46,12 @@ class Found(NamedTuple):
     settled_by: str = ""
 
 
-def resolve(store: Store, text: str, near: Position | None = None) -> Found:
+def resolve(
+    store: Store, text: str, near: Position | None = None, beside: Sequence[Position] = ()
+) -> Found:
     """The place an identifier means; ``near`` is the neighbouring point of the route.
+
+    ``beside`` are other positions on the route: they order a list of several places, no more.
 
     Raises :class:`~plotter.errors.UnknownIdentifier` with codes like it, and
     :class:`~plotter.errors.AmbiguousIdentifier` with what to type for each place.
@@ -57,8 +62,14 @@ def resolve(store: Store, text: str, near: Position | None = None) -> Found:
         raise _unknown(store, prefix, code, near)
     found = _settled(code, matches, near)
     if found is None:
-        raise ambiguous(code, [match.place for match in matches], near, chooser(store, near))
+        places = [match.place for match in matches]
+        raise ambiguous(code, places, near, beside, chooser(store, near))
     return found
+
+
+def positions_of(store: Store, text: str) -> list[Position]:
+    """Where the places lie that an identifier may mean."""
+    return [match.place.position for match in _matches(store, *parted(text))]
 
 
 def parted(text: str) -> tuple[str, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from plotter.earth.angles import course_360, half_turn
@@ -11,7 +11,7 @@ from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
 from plotter.errors import InputError, UnknownIdentifier, Where
-from plotter.places.lookup import MOST_SUGGESTIONS, either, resolve
+from plotter.places.lookup import MOST_SUGGESTIONS, either, positions_of, resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
 from plotter.route.cautions import Caution
@@ -67,8 +67,11 @@ class PointReader:
         self._own_points = own_points
         self._variation = bearing_variation
 
-    def read(self, text: str, near: Position | None) -> ReadPoint:
-        """The point that ``text`` names; ``near`` may settle which of several navaids is meant."""
+    def read(self, text: str, near: Position | None, beside: Sequence[Position] = ()) -> ReadPoint:
+        """The point that ``text`` names; ``near`` may settle which of several navaids is meant.
+
+        ``beside`` helps to order the list of an identifier that stays ambiguous.
+        """
         own = self._own_points.find(text)
         if own:
             return self._own(own, text)
@@ -76,8 +79,8 @@ class PointReader:
             return _coordinate(text)
         found = _BEARING_DISTANCE.match(text)
         if found and not cut_short(text) and not self._store.by_code(text):
-            return self._bearing_distance(text, found, near)
-        return self._identifier(text, near)
+            return self._bearing_distance(text, found, near, beside)
+        return self._identifier(text, near, beside)
 
     def _own(self, own: OwnPoint, text: str) -> ReadPoint:
         waypoint = Waypoint(
@@ -94,9 +97,15 @@ class PointReader:
             return ReadPoint(waypoint)
         return ReadPoint(waypoint, (Caution("NOTE", "own-point-first", words, where=text),))
 
-    def _identifier(self, text: str, near: Position | None) -> ReadPoint:
+    def places(self, text: str) -> list[Position]:
+        """Where the places lie that a word may mean as an identifier."""
+        return positions_of(self._store, text)
+
+    def _identifier(
+        self, text: str, near: Position | None, beside: Sequence[Position]
+    ) -> ReadPoint:
         try:
-            found = resolve(self._store, text, near)
+            found = resolve(self._store, text, near, beside)
         except UnknownIdentifier as fault:
             raise self._unknown(text, fault) from None
         place = found.place
@@ -127,11 +136,15 @@ class PointReader:
         )
 
     def _bearing_distance(
-        self, text: str, found: re.Match[str], near: Position | None
+        self,
+        text: str,
+        found: re.Match[str],
+        near: Position | None,
+        beside: Sequence[Position],
     ) -> ReadPoint:
         bearing_deg, distance_nm = int(found["bearing"]), int(found["distance"])
         _check_bearing(text, found, bearing_deg, distance_nm)
-        base = self.read(found["point"], near)
+        base = self.read(found["point"], near, beside)
         origin = base.waypoint
         declination, reference = self._declination(origin)
         true_deg = course_360(bearing_deg + declination)

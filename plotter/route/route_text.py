@@ -172,9 +172,10 @@ def _read_points(
         except InputError as fault:
             faults.append(_pointing(fault, item))
     for index in again:
-        near = _neighbour(found, index)
+        near, beside = _neighbour(found, index), _beside(pending, found, index, reader)
         try:
-            found[index] = _named(reader.read(pending[index].text, near), pending[index].name)
+            read = reader.read(pending[index].text, near, beside)
+            found[index] = _named(read, pending[index].name)
         except InputError as fault:
             faults.append(_pointing(fault, pending[index]))
     return [found[index] for index in sorted(found)], faults
@@ -190,6 +191,20 @@ def _neighbour(found: dict[int, ReadPoint], index: int) -> Position | None:
         return None
     nearest = min(found, key=lambda other: (abs(other - index), other > index))
     return found[nearest].waypoint.position
+
+
+def _beside(
+    pending: Sequence[Piece], found: dict[int, ReadPoint], index: int, reader: PointReader
+) -> list[Position]:
+    """The nearest known point on either side; where none is known, all that neighbours may mean."""
+    known = (
+        max((other for other in found if other < index), default=None),
+        min((other for other in found if other > index), default=None),
+    )
+    if found:
+        return [found[other].waypoint.position for other in known if other is not None]
+    words = [pending[other].text for other in (index - 1, index + 1) if 0 <= other < len(pending)]
+    return [position for word in words for position in reader.places(word)]
 
 
 def _pointing(fault: InputError, item: Piece) -> PlotterError:

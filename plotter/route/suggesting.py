@@ -13,7 +13,8 @@ from plotter.errors import InputError
 from plotter.places.airports import FIXED_WING
 from plotter.places.folding import words
 from plotter.places.importance import class_of
-from plotter.places.model import Town
+from plotter.places.lookup import resolve
+from plotter.places.model import Navaid, Town
 from plotter.places.naming import Found, code_of, kind_of, kind_words, region_of
 from plotter.places.nearness import near as near_by
 from plotter.places.search import Hit, search
@@ -71,7 +72,7 @@ def suggest(
         phrase = " ".join([*earlier[len(earlier) - count :], text])
         hits = _hits(store, phrase, most if near is None else MOST_WEIGHED, kinds, count > 0)
         known = {each.to_type for each in found}
-        made = (_place(store, hit.place, count + 1) for hit in _in_order(hits, near)[:most])
+        made = (_place(store, hit.place, count + 1) for hit in _cut(_in_order(hits, near), most))
         found += [each for each in made if each.to_type not in known]
     return tuple(found[:most])
 
@@ -98,6 +99,15 @@ def _in_order(hits: Sequence[Hit], near: Position | None) -> list[Hit]:
     return [hits[k] for k in sorted(range(len(hits)), key=lambda k: keys[k])]
 
 
+def _cut(hits: list[Hit], most: int) -> list[Hit]:
+    """The first hits; the last of them gives way to a navaid of that identifier if none is left."""
+    beacons = [hit for hit in hits if isinstance(hit.place, Navaid) and hit.matched == MATCHED[0]]
+    listed = hits[:most]
+    if not beacons or any(hit in listed for hit in beacons):
+        return listed
+    return [*listed[:-1], beacons[0]]
+
+
 def _own(text: str, own_points: OwnPoints) -> Iterator[Suggestion]:
     """The own points whose name begins with the text, or has a word that does."""
     typed = words(text)
@@ -120,6 +130,15 @@ def _place(store: Store, place: Found, taken: int) -> Suggestion:
     if isinstance(place, Town):
         said += _beside(store, place.position)
     return Suggestion(to_type(store, place), said, kind_of(place), place.position, taken)
+
+
+def suggestion_of(store: Store, text: str) -> Suggestion | None:
+    """Return an identifier with the place it names, ``None`` for one that is not in the data."""
+    try:
+        place = resolve(store, text).place
+    except InputError:
+        return None
+    return _place(store, place, 1)._replace(to_type=text)
 
 
 @lru_cache(maxsize=1024)

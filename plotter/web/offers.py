@@ -10,11 +10,13 @@ from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.maps import labels
 from plotter.places.store import Store
-from plotter.route.suggesting import FAR_NM, suggest
+from plotter.route.suggesting import FAR_NM, Suggestion, suggest, suggestion_of
 
 Node = dict[str, Any]
 MOST_OFFERED = 4
 NO_PLACE = "unknown-identifier"
+LIKE_IT = "; did you mean"
+"""From here on the message of an unknown word lists its candidates."""
 
 
 def add_offers(error: Node, store: Store, near: Position | None) -> Node:
@@ -46,6 +48,8 @@ def _offer(run: Sequence[Node], store: Store, near: Position | None) -> None:
     while left:
         fault = left.pop()
         fault["offers"] = _places(fault, store, near)
+        if fault["offers"]:  # they begin with the candidates: one list, not two
+            fault["message"] = fault["message"].partition(LIKE_IT)[0]
         starts = [each["start"] for each in fault["offers"]]
         while left and starts and left[-1]["where"]["start"] >= min(starts):
             left.pop()
@@ -54,15 +58,15 @@ def _offer(run: Sequence[Node], store: Store, near: Position | None) -> None:
 def _places(fault: Node, store: Store, near: Position | None) -> list[Node]:
     """What a word may mean; where it ends a name of several words, that alone.
 
-    Of a slip in an identifier, for which there are identifiers to type, only what is near.
+    Identifiers spelled like it come first; where there are any, of other places only what is near.
     """
     where = fault["where"]
     text, start, end = where["text"], where["start"], where["end"]
     before = text[:start]
     found = suggest(store, text[start:end], MOST_OFFERED, near=near, before=before)
     longest = max((each.taken for each in found), default=1)
-    if near and fault["candidates"] and longest == 1:
-        found = tuple(each for each in found if distance_nm(near, each.position) < FAR_NM)
+    if fault["candidates"] and longest == 1:
+        found = _one_list(fault["candidates"], found, store, near)
     starts = [*(word.start() for word in re.finditer(r"\S+", before)), start]
     return [
         {
@@ -74,3 +78,20 @@ def _places(fault: Node, store: Store, near: Position | None) -> list[Node]:
         for each in found
         if each.taken == longest
     ]
+
+
+def _one_list(
+    like: Sequence[str], found: Sequence[Suggestion], store: Store, near: Position | None
+) -> tuple[Suggestion, ...]:
+    """Identifiers spelled like a word, then places found by it; those near the route first."""
+
+    def is_far(each: Suggestion) -> bool:
+        return near is not None and distance_nm(near, each.position) >= FAR_NM
+
+    known = [suggestion_of(store, text) for text in like]
+    if None in known:
+        return ()  # an own point, of which the store knows nothing: the message lists them all
+    spelled = sorted((each for each in known if each), key=is_far)
+    typed = {each.to_type for each in spelled}
+    rest = [each for each in found if each.to_type not in typed and not (near and is_far(each))]
+    return (*spelled, *rest)[:MOST_OFFERED]
