@@ -115,6 +115,9 @@ def open_unit(text: str, folder: Path | None = None) -> UnitLimits:
         return limits_of(tomllib.loads(_plan_text(path)))
     except (tomllib.TOMLDecodeError, RecursionError) as fault:
         raise FileFault(f"{path} is not TOML: {fault}", where=Where(file=str(path))) from None
+    except ValueError:  # of a whole number with thousands of digits
+        words = f"{path} holds a number with too many digits; no limit is above 100,000"
+        raise FileFault(words, where=Where(file=str(path))) from None
     except FileFault:
         raise
     except InputError as fault:

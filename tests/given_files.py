@@ -58,10 +58,10 @@ def kml_point(name: str, where: Figures, inside: str = "") -> str:
     return f"<Placemark><name>{name}</name>{inside}{point}</Placemark>\n"
 
 
-def kmz(document: bytes, name: str = "doc.kml") -> bytes:
+def kmz(document: bytes, name: str = "doc.kml", method: int = zipfile.ZIP_DEFLATED) -> bytes:
     """A KMZ of one document."""
     packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(packed, "w", method) as archive:
         archive.writestr(name, document)
     return packed.getvalue()
 
@@ -150,6 +150,12 @@ def _locked() -> bytes:
     return bytes(packed)
 
 
+def _damaged_lzma() -> bytes:
+    """A KMZ packed by LZMA, some of it overwritten."""
+    packed = kmz(kml("<name>Old mill</name>" * 50).encode(), method=zipfile.ZIP_LZMA)
+    return packed[:60] + b"\xff" * 20 + packed[80:]
+
+
 REFUSED: dict[str, tuple[str, Callable[[], str | bytes], str]] = {
     "empty": (".gpx", lambda: b"", "ends early"),
     "only space": (".gpx", lambda: b"  \n", "ends early"),
@@ -221,6 +227,8 @@ REFUSED: dict[str, tuple[str, Callable[[], str | bytes], str]] = {
     ),
     "a zip of 40,000 files": (".kmz", lambda: _crowd(40_000), "archive of too many files"),
     "a locked zip": (".kmz", _locked, "packed or locked"),
+    "a zip by bzip2": (".kmz", lambda: kmz(b"x", method=zipfile.ZIP_BZIP2), "packed or locked"),
+    "a damaged LZMA entry": (".kmz", _damaged_lzma, "packed or locked"),
     "no JSON": (".geojson", lambda: "{", "is not JSON"),
     "deep JSON": (".geojson", lambda: "[" * 100_000, "nested too deep"),
     "JSON, not GeoJSON": (".geojson", lambda: "[1, 2]", "not GeoJSON"),

@@ -199,6 +199,25 @@ def test_what_is_no_layer(tmp_path: Path, content: bytes, name: str, words: str)
         bring(tmp_path, tmp_path / "own")
 
 
+@pytest.mark.parametrize("method", [zipfile.ZIP_LZMA, zipfile.ZIP_BZIP2])
+def test_a_zip_is_deflated_or_plain(tmp_path: Path, method: int) -> None:
+    path = tmp_path / "a.zip"
+    with zipfile.ZipFile(path, "w", method) as archive:
+        for name in ("a.shp", "a.dbf"):
+            archive.writestr(name, b"demo" * 9)
+    with pytest.raises(FileFault, match=r"a.zip: .*are deflated"):
+        bring(path, tmp_path)
+
+
+@pytest.mark.parametrize("first", ["name,name", "height,height", "x,name,x"])
+def test_two_columns_of_one_name_are_refused(tmp_path: Path, first: str) -> None:
+    path = tmp_path / "masts.csv"
+    columns = first.count(",") + 1
+    path.write_text(f"{first},latitude,longitude\n{'a,' * columns}44,-92\n", encoding="utf-8")
+    with pytest.raises(FileFault, match=r"two of its columns are called '(name|height|x)"):
+        bring(path, tmp_path / "own", "points")
+
+
 @pytest.mark.parametrize("names", [[], ["a.shp"], ["a.shp", "a.dbf", "b.shp", "b.dbf"]])
 def test_a_zip_holds_one_shapefile(tmp_path: Path, names: list[str]) -> None:
     path = tmp_path / "a.zip"

@@ -15,9 +15,9 @@ from plotter.errors import RefreshFault
 PLAIN = b"id,ident\n" * 1000
 
 
-def zipped(*names: str, content: bytes = PLAIN) -> bytes:
+def zipped(*names: str, content: bytes = PLAIN, method: int = zipfile.ZIP_DEFLATED) -> bytes:
     made = io.BytesIO()
-    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(made, "w", method) as archive:
         for name in names:
             archive.writestr(name, content)
     return made.getvalue()
@@ -56,8 +56,10 @@ def test_gzip_in_gzip_is_not_unpacked_twice() -> None:
         (zipped("a.txt")[:40], "damaged"),
         (zipped("a.txt", "b.txt"), "a zip of 2 files"),
         (zipped("a.txt").replace(zlib.compress(PLAIN)[4:9], b"\0" * 5), "damaged"),
+        (zipped("a.txt", method=zipfile.ZIP_LZMA), "are deflated"),
+        (zipped("a.txt", method=zipfile.ZIP_BZIP2), "are deflated"),
     ],
-    ids=range(8),
+    ids=range(10),
 )
 def test_what_is_damaged_is_refused(content: bytes, words: str) -> None:
     with pytest.raises(RefreshFault, match=words):

@@ -89,7 +89,17 @@ def test_times_are_kept_as_utc(text: str, time: str) -> None:
     assert found.isoformat() == time
 
 
-@pytest.mark.parametrize("inside", ["<ele>high</ele>", "<ele>1e9</ele>", "<time>noon</time>"])
+@pytest.mark.parametrize(
+    "inside",
+    [
+        "<ele>high</ele>",
+        "<ele>1e9</ele>",
+        "<time>noon</time>",
+        "<time>9999-12-31T23:59:59-23:59</time>",
+        "<time>9999-12-31T23:59:59.999999Z</time>",
+        "<time>0001-01-01T00:00:00+23:59</time>",
+    ],
+)
 def test_what_cannot_be_read_of_a_point_is_left_out_and_counted(inside: str) -> None:
     (part,) = read(gpx(f"<rte>{gpx_point('rtept', BARN, inside)}</rte>")).parts
     assert part.points[0][2:] == (None, "", None)

@@ -6,6 +6,7 @@ import awkward
 import plots
 import pytest
 
+from plotter.formats.names import DIRECTION_ORDERS
 from plotter.maps import labels
 from plotter.places.model import Frequency, Runway
 
@@ -39,7 +40,7 @@ def test_control_characters_are_shown_by_their_pictures() -> None:
 
 def test_no_order_to_turn_the_writing_is_left_and_none_of_ours_can_be_closed_by_a_name() -> None:
     orders = "".join(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A))))
-    assert set(orders) == set(labels.DIRECTION_ORDERS)
+    assert set(orders) == set(DIRECTION_ORDERS)
     assert labels.visible(orders) == "�" * len(orders)
     name = awkward.NAMES["right-to-left"]
     kept = labels.apart(f"{name}\u2069 12 NM")

@@ -69,6 +69,7 @@ def test_what_is_no_limit_is_told_what_to_type(text: str, words: str) -> None:
         ("routes = 1e400", "routes cannot be inf"),
         ("[unit]\nroutes = 3", "no limit is called 'unit'"),
         ("a = " + "[" * 20_000, "is not TOML"),
+        ("routes = " + "9" * 5_000, "a number with too many digits"),
     ],
 )
 def test_a_broken_file_is_told(text: str, words: str, tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from plotter.atomic import reason, scratch_folder
 from plotter.errors import FileFault, WriteFault
 from plotter.formats.frame_in import GEOPACKAGE, SHAPEFILE, Kind, kind_of
 from plotter.formats.gpkg_in import opened
+from plotter.formats.zip_entries import open_entry
 from plotter.places.store import SQLITE_FAULTS
 
 MOST_BYTES = 500 * 10**6
@@ -118,6 +119,8 @@ def _given(path: Path) -> bytes:
 def _fault(fault: Exception) -> FileFault | WriteFault:
     if isinstance(fault, OSError) and fault.errno:
         return WriteFault(f"no room to unpack it: {reason(fault)}")
+    if isinstance(fault, NotImplementedError):
+        return FileFault(f"it cannot be unpacked: {fault}")
     return FileFault(f"it is packed and damaged: {fault}")
 
 
@@ -150,7 +153,7 @@ def _shapefile(path: Path, folder: Path) -> Path:
         parts = _parts(archive)
         left = MOST_BYTES
         for suffix, info in parts.items():
-            with archive.open(info) as source:
+            with open_entry(archive, info) as source:
                 left -= _pour(source, folder / f"layer{suffix}", left)
     if kind_of(_head(folder / "layer.shp"), ".shp") != SHAPEFILE:
         raise FileFault("the .shp in this zip is no Shapefile")

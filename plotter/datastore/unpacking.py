@@ -7,6 +7,7 @@ import zipfile
 import zlib
 
 from plotter.errors import RefreshFault
+from plotter.formats.zip_entries import open_entry
 
 GZIP, ZIP = b"\x1f\x8b", b"PK\x03\x04"
 
@@ -20,7 +21,9 @@ def unpacked(name: str, content: bytes, limit: int) -> bytes:
         if content.startswith(GZIP):
             return _gunzipped(name, content, limit)
         return _unzipped(name, content, limit) if content.startswith(ZIP) else content
-    except (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError) as fault:
+    except NotImplementedError as fault:
+        raise RefreshFault(f"{name} cannot be unpacked: {fault}") from fault
+    except (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError) as fault:
         raise RefreshFault(f"{name} is packed and damaged: {fault}") from fault
 
 
@@ -42,7 +45,7 @@ def _unzipped(name: str, content: bytes, limit: int) -> bytes:
         files = [each for each in archive.infolist() if not each.is_dir()]
         if len(files) != 1:
             raise RefreshFault(f"{name} is a zip of {len(files)} files; one is expected")
-        with archive.open(files[0]) as handle:
+        with open_entry(archive, files[0]) as handle:
             plain = handle.read(limit + 1)
     if len(plain) > limit:
         raise _too_large(name, limit)

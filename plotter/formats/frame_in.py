@@ -147,6 +147,9 @@ def _frame(source: Source, start: int) -> geopandas.GeoDataFrame:
             )
     except (DataSourceError, DataLayerError, FeatureError, ValueError, RuntimeError) as fault:
         raise FileFault(f"it cannot be read on: {_said(fault)}") from fault
+    twice = frame.columns[frame.columns.duplicated()]
+    if len(twice):
+        raise FileFault(f"two of its columns are called '{twice[0]}'; rename or remove one")
     if not isinstance(frame, geopandas.GeoDataFrame):
         raise FileFault("it holds no positions; a CSV needs columns latitude and longitude")
     if frame.crs is not None and not frame.crs.equals(WGS_84, ignore_axis_order=True):

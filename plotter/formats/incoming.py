@@ -269,11 +269,15 @@ def seconds_of(text: str) -> float | str | None:
     """
     if not text:
         return None
+    wrong = f"time {text.strip()[:40]!r} is not a date and time"
     try:
         time = dt.datetime.fromisoformat(text.strip())
-        return (time if time.tzinfo else time.replace(tzinfo=dt.UTC)).timestamp()
     except (ValueError, OverflowError):
-        return f"time {text.strip()[:40]!r} is not a date and time"
+        return wrong
+    # In the first and the last year an offset or a rounding leads out of those a calendar holds.
+    if not dt.MINYEAR < time.year < dt.MAXYEAR:
+        return wrong
+    return (time if time.tzinfo else time.replace(tzinfo=dt.UTC)).timestamp()
 
 
 def elevation_ft_of(feet: object, metres: object) -> float | str | None:

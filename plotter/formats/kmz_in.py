@@ -17,6 +17,7 @@ from zipfile import BadZipFile, ZipFile
 
 from plotter.formats.incoming import Contents, Source
 from plotter.formats.kml_in import read_kml
+from plotter.formats.zip_entries import open_entry
 
 MOST_PACKED_BYTES = 64_000_000
 MOST_LIST_BYTES = 1_000_000
@@ -37,7 +38,7 @@ def read_kmz(stream: IO[bytes], contents: Contents) -> None:
         with ZipFile(stream) as archive:
             name = _document(archive, contents)
             packed = archive.getinfo(name).compress_size
-            with archive.open(name) as unpacked:
+            with open_entry(archive, archive.getinfo(name)) as unpacked:
                 read_kml(_Bounded(unpacked, packed, contents), contents)
 
 

@@ -13,9 +13,15 @@ UNNAMED = "unnamed"
 FILE_NAME_LIMIT_BYTES = 100
 """UTF-8 bytes of a file name before its suffix: disks take 255, a temporary's own part is short."""
 
+DIRECTION_ORDERS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Characters that order the writing direction of all that follows: embeddings, overrides and
+isolates, with their ends (Unicode Standard Annex 9, section 2)."""
+DIRECTION_MARKS = "\u061c\u200e\u200f"
+"""Letters without a shape that only have a direction (the same, section 2.6)."""
 # What XML 1.0 (section 2.2, production Char) and a terminal cannot hold, white space apart.
 _CONTROL = r"\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f"
-_ILLEGAL = re.compile(f"[{_CONTROL}\\ud800-\\udfff\\ufdd0-\\ufdef\\ufffe\\uffff]")
+_IMPOSSIBLE = f"{_CONTROL}\\ud800-\\udfff\\ufdd0-\\ufdef\\ufffe\\uffff"
+_GONE = re.compile(f"[{_IMPOSSIBLE}{DIRECTION_ORDERS}{DIRECTION_MARKS}]")
 # Separators and what Windows forbids: Microsoft, "Naming Files, Paths, and Namespaces".
 _FORBIDDEN = re.compile(r'[<>:"/\\|?*]+')
 _RESERVED = re.compile(r"(CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(COM|LPT)[0-9¹²³])\s*(?=\.|$)", re.I)
@@ -24,14 +30,15 @@ _RESERVED = re.compile(r"(CON|PRN|AUX|NUL|CONIN\$|CONOUT\$|(COM|LPT)[0-9¹²³])
 def clean_name(text: str, limit: int = NAME_LIMIT) -> str:
     """A name that XML and JSON can hold: hostile characters stay, impossible ones go.
 
-    Control characters, lone surrogates and non-characters are removed, white space (line and
-    paragraph separators too) is folded to single spaces, the rest is composed (NFC) and cut at
-    ``limit`` characters. Nothing is escaped here: that is each writer's own duty.
+    Control characters, lone surrogates, non-characters and what turns the writing direction (a name
+    could read as another one) are removed, white space (line and paragraph separators too) is
+    folded to single spaces, the rest is composed (NFC) and cut at ``limit`` characters. Nothing is
+    escaped here: that is each writer's own duty.
 
-    >>> clean_name("  Old\\x00 mill\\u2028<b> "), clean_name("\\x07")
-    ('Old mill <b>', '')
+    >>> clean_name("  Old\\x00 mill\\u2028<b> "), clean_name("\\x07"), clean_name("exe\\u202egpx")
+    ('Old mill <b>', '', 'exegpx')
     """
-    folded = " ".join(unicodedata.normalize("NFC", _ILLEGAL.sub("", text)).split())
+    folded = " ".join(unicodedata.normalize("NFC", _GONE.sub("", text)).split())
     if len(folded) > limit:
         folded = folded[: limit - 1] + "…"
     return folded

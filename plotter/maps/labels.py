@@ -12,6 +12,7 @@ from functools import lru_cache
 from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
 from plotter.earth.units import sm_from_nm
+from plotter.formats.names import DIRECTION_MARKS, DIRECTION_ORDERS
 from plotter.places.model import Airport, Frequency, Runway
 from plotter.route.plot import DataDates
 from plotter.route.route import Leg
@@ -23,9 +24,6 @@ AIRPORTS_REMEMBERED = 4096
 ON_THE_LINE_NM = 0.05
 EN_SPACES = "\u2002"
 
-DIRECTION_ORDERS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-"""Characters that order the writing direction of all that follows: embeddings, overrides and
-isolates, with their ends (Unicode Standard Annex 9, section 2)."""
 FIRST_STRONG_ISOLATE, POP_ISOLATE = "\u2068", "\u2069"
 _RIGHT_TO_LEFT = (
     "[\u0590-\u08ff\u200f\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]"
@@ -49,7 +47,8 @@ def visible(text: str) -> str:
 
     Control characters become their Unicode pictures; halves of surrogate pairs, which no file
     can carry, and orders to turn the writing direction become the replacement character; line and
-    paragraph separators become spaces. Letters that are written from right to left stay.
+    paragraph separators become spaces, marks of direction alone go. Letters that are written from
+    right to left stay.
 
     >>> visible("a\\x07b\\u2028c\\ud800"), visible("exe\\u202egpx")
     ('a␇b c�', 'exe�gpx')
@@ -69,6 +68,8 @@ def _shown(letter: str) -> str:
         return "�"
     if letter in DIRECTION_ORDERS:
         return "�"
+    if letter in DIRECTION_MARKS:
+        return ""
     return " " if letter in "\u2028\u2029" else letter
 
 

@@ -77,10 +77,16 @@ class PointReader:
             return self._own(own, text)
         if may_be_coordinate(text):
             return _coordinate(text)
-        found = _BEARING_DISTANCE.match(text)
-        if found and not cut_short(text) and not self._store.by_code(text):
+        if found := self._is_bearing_distance(text):
             return self._bearing_distance(text, found, near, beside)
         return self._identifier(text, near, beside)
+
+    def _is_bearing_distance(self, text: str) -> re.Match[str] | None:
+        """The parts of a word that says a bearing and distance, and nothing else."""
+        found = _BEARING_DISTANCE.match(text)
+        is_other = self._own_points.find(text) or may_be_coordinate(text)
+        is_other = is_other or cut_short(text) or self._store.by_code(text)
+        return None if is_other else found
 
     def _own(self, own: OwnPoint, text: str) -> ReadPoint:
         waypoint = Waypoint(
@@ -144,6 +150,13 @@ class PointReader:
     ) -> ReadPoint:
         bearing_deg, distance_nm = int(found["bearing"]), int(found["distance"])
         _check_bearing(text, found, bearing_deg, distance_nm)
+        if self._is_bearing_distance(found["point"]):
+            raise InputError(
+                f"'{text[:40]}' has a bearing and distance twice; write one point, three "
+                "figures of bearing, three of distance, as in DUB180040",
+                code="bearing",
+                where=Where(text, found.start("bearing"), found.end("distance")),
+            )
         base = self.read(found["point"], near, beside)
         origin = base.waypoint
         declination, reference = self._declination(origin)
