@@ -84,9 +84,9 @@ class PointReader:
     def _is_bearing_distance(self, text: str) -> re.Match[str] | None:
         """The parts of a word that says a bearing and distance, and nothing else."""
         found = _BEARING_DISTANCE.match(text)
-        is_other = self._own_points.find(text) or may_be_coordinate(text)
-        is_other = is_other or cut_short(text) or self._store.by_code(text)
-        return None if is_other else found
+        if not found or self._own_points.find(text) or may_be_coordinate(text) or cut_short(text):
+            return None
+        return None if self._store.by_code(text) else found
 
     def _own(self, own: OwnPoint, text: str) -> ReadPoint:
         waypoint = Waypoint(
