@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 from plots import airport, short
 
+from plotter.flight.fields import is_called
 from plotter.maps.sheet import drawn_legs, sheet
 from plotter.places.airports import Beside
 from plotter.places.model import Airport, Runway
 from plotter.places.store import Store
+from plotter.route.route_text import read_route
 
 
 def strip(ends: str, length_ft: float, surface: str = "ASPH", closed: bool = False) -> Runway:
@@ -41,6 +43,31 @@ def test_but_it_is_one_of_a_seaplane_base() -> None:
 def test_a_closed_runway_does_not_count() -> None:
     closed = strip("18/36", 9000.0, closed=True)
     assert field("small_airport", PAVED, closed).open_runways == (PAVED,)
+
+
+@pytest.mark.parametrize(
+    ("country", "icao", "gps", "local", "codes"),
+    [
+        ("US", "", "K47K", "47K", ("47K", "K47K")),  # Moundridge, Kansas: 47K on its chart
+        ("US", "KRST", "KRST", "RST", ("KRST", "RST")),
+        ("US", "", "KABC", "ABC", ("KABC", "ABC")),  # may be a location indicator: four letters
+        ("US", "", "KTBX", "49U", ("KTBX", "49U")),
+        ("ZZ", "", "K47K", "47K", ("K47K", "47K")),
+    ],
+)
+def test_a_us_field_without_a_location_indicator_goes_by_its_local_code(
+    country: str, icao: str, gps: str, local: str, codes: tuple[str, ...]
+) -> None:
+    place = replace(field("small_airport"), country=country, icao=icao, gps=gps, local=local)
+    assert replace(place, ident=codes[-1]).codes == codes
+
+
+def test_both_codes_of_such_a_field_can_be_typed(real_store: Store) -> None:
+    for typed in ("47K", "K47K", "k47k"):
+        (waypoint, _) = read_route(f"{typed} KMCI", real_store).waypoints
+        assert (waypoint.name, waypoint.ident) == ("47K", "47K")
+        assert is_called(waypoint, "47K")
+        assert is_called(waypoint, "K47K")
 
 
 def test_the_bar_on_the_map_lies_as_the_runway_the_table_names() -> None:

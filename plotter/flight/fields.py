@@ -18,7 +18,9 @@ from plotter.route.route import Route, Waypoint
 def is_called(waypoint: Waypoint, name: str) -> bool:
     """Whether a plan's word for a point means this one, whatever the case of its letters."""
     wanted = name.strip().casefold()
-    names = (waypoint.name, waypoint.text, waypoint.ident or "")
+    place = waypoint.place
+    codes = place.codes if isinstance(place, Airport) else (waypoint.ident or "",)
+    names = (waypoint.name, waypoint.text, *codes)
     return wanted in {each.casefold() for each in names if each}
 
 

@@ -70,12 +70,17 @@ class Airport:
 
     @property
     def codes(self) -> tuple[str, ...]:
-        """Every code it is known by, the most official first, without repeats."""
-        return tuple(
-            dict.fromkeys(
-                code for code in (self.icao, self.gps, self.local, self.iata, self.ident) if code
-            )
-        )
+        """Every code it is known by, the most official first, without repeats.
+
+        A US field whose GPS code is K and its local code goes by the local one, as its sign and
+        the chart have it, where the two are no location indicator: those are four letters (ICAO
+        Doc 7910).
+        """
+        is_padded = self.country == "US" and self.gps == f"K{self.local}" != self.icao
+        goes_by_local = is_padded and not self.gps.isalpha()
+        first = (self.local, self.gps) if goes_by_local else (self.gps, self.local)
+        codes = (self.icao, *first, self.iata, self.ident)
+        return tuple(dict.fromkeys(code for code in codes if code))
 
     @property
     def open_runways(self) -> tuple[Runway, ...]:
