@@ -117,6 +117,28 @@ def test_frequencies_and_beacons() -> None:
     assert [c.what for c in changes(navaids=[moved])] == [What.MOVED, What.FREQUENCY]
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "found"),
+    [
+        ("1.5", "1.6", [("1.5", "1.6")]),
+        ("1.5", "1.50", []),
+        ("1.5", "1.55", []),
+        ("1.5", "-1.5", [("1.5", "-1.5")]),
+        ("1.5", "", [("1.5", "")]),
+        ("", "1.5", [("", "1.5")]),
+        ("180", "-180", []),
+    ],
+)
+def test_declinations(before: str, after: str, found: list[tuple[str, str]]) -> None:
+    world = {"airports": [], "runways": [], "frequencies": []}
+    old, new = (
+        world | {"navaids": [navaid("AAA-VOR-ZZ", 44.0, -92.5, each)]} for each in (before, after)
+    )
+    made = compare(old, new)
+    assert [(c.before, c.after) for c in made] == found
+    assert {c.what for c in made} <= {What.DECLINATION}
+
+
 def test_beacons_of_one_name_are_told_apart_by_where_they_lie() -> None:
     """The first of two is gone and the second has got its number: neither has moved."""
     near, far = (navaid("BBB-NDB-ZZ", *where) for where in ((44.0, -92.0), (10.0, 20.0)))

@@ -16,6 +16,7 @@ import raw_tables
 from loopback import drip_body, honest, in_chunks, loopback, sending, to
 from refreshing import RADIO, TODAY, World
 
+from plotter.cli.data_changes import summary
 from plotter.datastore import plausible
 from plotter.datastore import refresh as module
 from plotter.datastore.changes_file import changes_since_previous
@@ -189,6 +190,36 @@ def test_what_is_hostile_changes_nothing(world: World, name: str, start: str) ->
     assert world.store().register == register
     assert world.refresh(world.publish(airports=airports(KBBB={"name": "Demo"}))).name
     assert len({path.split("/")[0] for path in world.seen() if "/" in path}) <= 2
+
+
+def beacons(column: str, turn: Callable[[str], str]) -> bytes:
+    rows = [row | {column: turn(row[column])} for row in raw_tables.navaids()]
+    return raw_tables.table(raw_tables.NAVAIDS, rows)
+
+
+@pytest.mark.parametrize(
+    ("column", "turn", "words"),
+    [
+        ("latitude_deg", lambda text: f"{-float(text)}", "7 beacons would move by more than 1 NM"),
+        ("ident", lambda text: f"X{text[1:]}", "only 0 of the 7 beacons in use"),
+        ("slaved_variation_deg", lambda text: text and f"{-float(text)}", "declination of 1 beac"),
+        ("slaved_variation_deg", lambda _: "", "declination of 1 beacons would .* be gone"),
+    ],
+)
+def test_hostile_beacons_alone_change_nothing(
+    world: World, column: str, turn: Callable[[str], str], words: str
+) -> None:
+    with pytest.raises(RefreshFault, match=words):
+        world.refresh(world.publish(navaids=beacons(column, turn)), "navaids")
+    assert world.seen() == {}
+
+
+def test_a_station_that_was_realigned_is_a_change(world: World) -> None:
+    newer = beacons("slaved_variation_deg", lambda text: text and f"{float(text) + 1}")
+    done = world.refresh(world.publish(navaids=newer), "navaids")
+    (change,) = done.changes.every
+    assert (change.what, change.before, change.after) == (What.DECLINATION, "1.5", "2.5")
+    assert summary(done.changes).splitlines()[-1].split()[-1] == "1"
 
 
 TRICKS = {

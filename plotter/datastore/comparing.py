@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple
 
+from plotter.earth.angles import half_turn
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.places.changes import Change, What
@@ -23,6 +24,8 @@ LENGTH_FT = 100.0
 MOST_RENUMBERED = 3
 """Magnetic north wanders: a runway's number goes up or down by one, seldom by more. Sides (L, R)
 come and go with it."""
+TURNED_DEG = 0.1
+"""Less is a digit polished [°]: a bearing is typed in whole degrees."""
 CLOSED = "closed"
 _NUMBERS = 36
 Tables = Mapping[str, Iterable[Row]]
@@ -181,40 +184,70 @@ def _listed(rows: Iterable[Row]) -> str:
     return ", ".join(sorted({f"{row[1]} {row[3]}".strip() for row in rows}))
 
 
-class _Beacon(NamedTuple):
-    key: str
-    row: Row
-
-
 def _of_navaids(before: Iterable[Row], after: Iterable[Row]) -> Iterator[Change]:
     """Beacons of one ident, kind and country are told apart by where they lie, not by number."""
+    for one, other, moved_nm in beacon_pairs(before, after):
+        if one and other:
+            yield from _of_beacon(one, other, moved_nm)
+        elif one:
+            yield Change(one[0], What.GONE, one[2])
+        elif other:
+            yield Change(other[0], What.NEW, "", other[2])
+
+
+def beacon_pairs(
+    before: Iterable[Row], after: Iterable[Row]
+) -> Iterator[tuple[Row | None, Row | None, float]]:
+    """Yield each beacon with the one it has become and how far it moved [NM].
+
+    ``None`` stands where there is no partner. Beacons of one ident, kind and country are paired
+    by where they lie, the nearest first.
+    """
     old, new = _grouped(before), _grouped(after)
     for group in sorted(old.keys() | new.keys()):
-        yield from _of_beacons(old.get(group, []), new.get(group, []))
+        yield from _paired(old.get(group, []), new.get(group, []))
 
 
-def _grouped(rows: Iterable[Row]) -> dict[tuple[str, ...], list[_Beacon]]:
-    found: dict[tuple[str, ...], list[_Beacon]] = defaultdict(list)
+def _grouped(rows: Iterable[Row]) -> dict[tuple[str, ...], list[Row]]:
+    found: dict[tuple[str, ...], list[Row]] = defaultdict(list)
     for row in rows:
-        found[row[1], row[3], row[8]].append(_Beacon(row[0], row))
+        found[row[1], row[3], row[8]].append(row)
     return found
 
 
-def _of_beacons(old: list[_Beacon], new: list[_Beacon]) -> Iterator[Change]:
-    pairs = sorted((apart_nm(a.row, b.row, 4), a, b) for a in old for b in new)
+def _paired(
+    old: Sequence[Row], new: Sequence[Row]
+) -> Iterator[tuple[Row | None, Row | None, float]]:
+    pairs = sorted((apart_nm(a, b, 4), a[0], b[0], a, b) for a in old for b in new)
     taken: set[int] = set()
-    for moved_nm, one, other in pairs:
-        if id(one) in taken or id(other) in taken:
-            continue
-        taken |= {id(one), id(other)}
-        yield from _of_beacon(one, other, moved_nm)
-    yield from (Change(b.key, What.GONE, b.row[2]) for b in old if id(b) not in taken)
-    yield from (Change(b.key, What.NEW, "", b.row[2]) for b in new if id(b) not in taken)
+    for moved_nm, _, _, one, other in pairs:
+        if id(one) not in taken and id(other) not in taken:
+            taken |= {id(one), id(other)}
+            yield one, other, moved_nm
+    yield from ((row, None, 0.0) for row in old if id(row) not in taken)
+    yield from ((None, row, 0.0) for row in new if id(row) not in taken)
 
 
-def _of_beacon(one: _Beacon, other: _Beacon, moved_nm: float) -> Iterator[Change]:
+def turned_deg(one: Row, other: Row) -> float:
+    """Return by how much the declination of a station changed [°]; infinite if given or taken.
+
+    >>> turned_deg([""] * 9 + ["179.5"], [""] * 9 + ["-179.5"])
+    1.0
+    """
+    before, after = one[9], other[9]
+    if before == after:
+        return 0.0
+    if not (before and after):
+        return math.inf
+    return round(abs(half_turn(float(after) - float(before))), 6)  # 0.1 is 0.1
+
+
+def _of_beacon(one: Row, other: Row, moved_nm: float) -> Iterator[Change]:
+    key = other[0]
     if moved_nm >= MOVED_NM:
-        before, after = (f"{each.row[4]} {each.row[5]}" for each in (one, other))
-        yield Change(other.key, What.MOVED, before, after, round(moved_nm, 3))
-    if one.row[7] != other.row[7]:
-        yield Change(other.key, What.FREQUENCY, one.row[7], other.row[7])
+        before, after = (f"{row[4]} {row[5]}" for row in (one, other))
+        yield Change(key, What.MOVED, before, after, round(moved_nm, 3))
+    if one[7] != other[7]:
+        yield Change(key, What.FREQUENCY, one[7], other[7])
+    if turned_deg(one, other) >= TURNED_DEG:
+        yield Change(key, What.DECLINATION, one[9], other[9])

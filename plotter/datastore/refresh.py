@@ -31,7 +31,7 @@ from plotter.datastore.making.geonames import Witness, witnesses
 from plotter.datastore.making.renewing import SECOND, TOWNS, Made, Raw, as_rows, renew
 from plotter.datastore.making.tables import Rows
 from plotter.datastore.opening import Keeper
-from plotter.datastore.plausible import check_airports, check_size
+from plotter.datastore.plausible import check_airports, check_navaids, check_size
 from plotter.datastore.tables import COLUMNS, PLACES, REGISTER, content_hash, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
 from plotter.datastore.unpacking import unpacked
@@ -112,6 +112,7 @@ class _Run:
         for name in made:
             check_size(name, len(new[name]), len(self._old[name]))
         check_airports(self._old["airports"], new["airports"])
+        check_navaids(self._old["navaids"], new["navaids"])
         register = self._register(made, fetched, dates)
         if content_hash(register) == content_hash(self._now.register):
             _forget(downloads)

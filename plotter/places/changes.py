@@ -24,6 +24,7 @@ class What(StrEnum):
     RUNWAY_LENGTH = "runway of another length"
     FREQUENCIES = "frequencies changed"
     FREQUENCY = "frequency of a beacon changed"
+    DECLINATION = "declination of a beacon changed"
 
 
 @dataclass(frozen=True, slots=True)
