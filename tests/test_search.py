@@ -35,11 +35,16 @@ AIRPORTS = (
     field("ZZ-0002", "Old Marlow", "Marlow", "closed"),
     field("ZZ-0003", "Київ", "Tarn"),
     field("ZZ-0004", "Quite Different", "Oakes"),
+    field("XDMG", "Brookhaven Airport", "Brookhaven", "medium_airport"),
+    field("XDMH", "Brooksmith Strip", "Tarn"),
+    field("ZZ-0005", "Brook", "Tarn", "closed"),
 )
 TOWNS = (
     ("Marlow", "ZZ", "44.02", "-92.46", "118000"),
     ("Marlow", "ZY", "45.02", "-92.46", "900"),
     ("Oakes", "ZZ", "46.02", "-92.46", "2000"),
+    ("Brook", "ZZ", "46.02", "-92.46", "900"),
+    ("Brook", "ZY", "46.02", "-92.46", "12000"),
     ("Saint Elmo", "ZZ", "47.02", "-92.46", ""),
     ("Upper Marlow Springs", "ZZ", "47.02", "-92.46", "12000"),
 )
@@ -81,6 +86,17 @@ def test_the_identifier_then_the_name_or_town_then_beginnings_by_importance(stor
     first, second, *_ = search(store, "mar")
     assert {first.place.name, second.place.name} == {"Ærø – Høj Field / Ø", "Demo MAR"}
     assert {first.matched, second.matched} == {"identifier"}
+
+
+def test_a_village_of_that_name_comes_behind_larger_airports_that_begin_so(store: Store) -> None:
+    hits = search(store, "brook")
+    assert [(name, hit.matched) for name, hit in zip(named(hits), hits, strict=True)] == [
+        ("Brook ZY", "name"),  # a town
+        ("XDMG", "beginning"),
+        ("Brook ZZ", "name"),
+        ("ZZ-0005", "name"),
+        ("XDMH", "beginning"),
+    ]
 
 
 def test_a_word_of_a_large_airports_name_is_as_good_as_its_name(store: Store) -> None:

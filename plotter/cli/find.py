@@ -59,7 +59,8 @@ def find(**given: object) -> None:
     airport, a word of its name); then those whose identifier, name or town begins so or has that
     word; then those with words that begin like each word of TEXT; and where all this finds fewer
     than three, those one or two slips away. Among equals large airports, medium ones, cities,
-    larger towns, small airports, navaids, and then the rest.
+    larger towns, small airports, navaids, and then the rest. Villages named TEXT follow large and
+    medium airports whose name or town begins with TEXT.
     """
     asked = _Asked(**given)  # type: ignore[arg-type]
     store = open_store(

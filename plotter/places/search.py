@@ -12,8 +12,9 @@ from typing import NamedTuple
 from plotter.errors import InputError
 from plotter.places import search_rule as rule
 from plotter.places.folding import KIND_WORDS, short_forms, telling, words
+from plotter.places.importance import CLASSES, class_of
 from plotter.places.model import Town
-from plotter.places.naming import Found
+from plotter.places.naming import TOWN, Found
 from plotter.places.search_index import SearchIndex
 from plotter.places.search_shelves import KINDS, MOST_PLACES, has_best, kind_letter, parted, posting
 from plotter.places.spelling import slips_allowed
@@ -26,6 +27,7 @@ MOST_WORDS = 8
 MOST_SLIPS = 2
 SHORTEST_BEGINNING = 3
 """A shorter word of several counts only whole: too many words begin so."""
+_LARGER_AIRPORTS = frozenset(map(kind_letter, ("large_airport", "medium_airport")))
 _COUNTRY = re.compile("[A-Z]{2}")
 Ranks = dict[int, int]
 """The rank of each place found, by its number."""
@@ -59,7 +61,7 @@ def search(
     wanted = _Wanted(countries, kinds)
     index = SearchIndex(store.search_rows())
     hits: list[Hit] = []
-    for number, ranked in _in_order(index, typed, wanted, slips=slips):
+    for number, ranked in _villages_later(index, _in_order(index, typed, wanted, slips=slips)):
         place = _place(store, index, number)
         if place:
             hits.append(Hit(place, rule.MATCHED[ranked]))
@@ -107,6 +109,34 @@ def _in_order(
     for both in sorted(posting(number, ranked) for number, ranked in found.items()):
         ranked, number = parted(both)
         yield number, ranked
+
+
+def _villages_later(
+    index: SearchIndex, ordered: Iterator[tuple[int, int]]
+) -> Iterator[tuple[int, int]]:
+    """The same, but villages of that name behind the larger airports whose name begins so.
+
+    Equals come in the order of importance: after a village all of that name are of less.
+    """
+    held: list[tuple[int, int]] = []
+    for number, ranked in ordered:
+        if ranked == rule.WHOLE_NAME and (held or _is_village(index, number)):
+            held.append((number, ranked))
+            continue
+        if held and not _is_larger_airport(index, number, ranked):
+            yield from held
+            held = []
+        yield number, ranked
+    yield from held
+
+
+def _is_village(index: SearchIndex, number: int) -> bool:
+    place = index.place(number)
+    return isinstance(place, Town) and class_of(place) == CLASSES.index(TOWN)
+
+
+def _is_larger_airport(index: SearchIndex, number: int, ranked: int) -> bool:
+    return ranked == rule.BEGINNING and index.trait(number)[2] in _LARGER_AIRPORTS
 
 
 def _kept(index: SearchIndex, ranks: Ranks, wanted: _Wanted) -> Ranks:

@@ -8,6 +8,8 @@
 5. A key is one slip away, where fewer than three places were found and none by 1 to 3; or two
    slips, where still none.
 
+A village (a town of fewer than 10,000 people) named like the text comes behind the large and
+medium airports whose name or town begins so: "roche" is Rochester more often than a village.
 Accents, case, dashes and words like "airport" do not matter; "St" is "Saint". Equals stand in
 the order of their importance (:mod:`plotter.places.importance`).
 """
