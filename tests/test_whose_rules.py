@@ -28,7 +28,10 @@ def flown(store: Store, route: str, **changes: Any) -> NavigationLog:
         ("KBUF CYHM CYTZ", [False, False], "ICAO"),
         ("KROC KBUF CYHM", [True, False], "ICAO"),
         ("NZQN 44.8S,168E NZMF", [False, False], "ICAO"),
-        ("44.0,-92.0 44.5,-92.0", [None], "US"),
+        ("44.0,-92.0 44.5,-92.0", [True], "US"),
+        ("44.5,-79.6 45.0,-79.0", [False], "ICAO"),  # Ontario
+        ("40.0,-40.0 40.5,-40.0", [None], "US"),  # the Atlantic
+        ("40.0,-40.0 44.0,-92.0", [True], "US"),
     ],
 )
 def test_the_state_of_a_leg(
@@ -58,8 +61,10 @@ ASKED = {"cruising-altitude", "cruising-altitude-state"}
         ("EDNY LOWI", None, {"cruising-altitude-state": "CHECK"}),
         ("EDNY LOWI", "US", {"cruising-altitude-state": "CHECK"}),
         ("EDNY LOWI", "ICAO", {"cruising-altitude": "CHECK", "cruising-altitude-state": "NOTE"}),
-        ("44.0,-92.0 44.0,-91.0", None, {"cruising-altitude-state": "CHECK"}),
-        ("44.0,-92.0 44.0,-91.0", "US", {"cruising-altitude": "CHECK"}),
+        ("44.0,-92.0 44.0,-91.0", None, {"cruising-altitude": "CHECK"}),
+        ("44.5,-79.6 44.5,-79.0", None, {"cruising-altitude-state": "CHECK"}),
+        ("40.0,-40.0 40.0,-39.0", None, {"cruising-altitude-state": "CHECK"}),
+        ("40.0,-40.0 40.0,-39.0", "US", {"cruising-altitude": "CHECK"}),
     ],
 )
 def test_no_table_is_applied_where_another_state_decides(

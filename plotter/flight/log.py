@@ -28,6 +28,7 @@ from plotter.flight.sky import Sky, bulletin_for
 from plotter.flight.stations import station_positions
 from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
+from plotter.flight.whose_rules import with_states
 from plotter.places.store import Store
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.given import GivenRoute
@@ -62,6 +63,7 @@ def navigation_log(
     wishes = wishes_of(plan, own_points, allow_old_model)
     plot = _plotted(plan, store, wishes, plan.route if route is None else route)
     check_fit(plan, plot.route)
+    plot = replace(plot, route=with_states(plot.route, store))
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
     sky = _sky(plan, plot, store)
     flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), sky)

@@ -1,26 +1,41 @@
 """Whose rules hold where a flight goes: those of the United States, or another state's.
 
-The data gives each place its state. A typed position or a point of the pilot's own has none; it
-then is where the others of its leg, and after them those of the flight, are.
+The data gives each place its state; of a typed position or a point of the pilot's own the borders
+of the base map are asked. Where they do not tell (at sea, beside a border), a point is where the
+others of its leg, and after them those of the flight, are.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from itertools import pairwise
 
 from plotter.flight.plan import Plan
 from plotter.flight.rules import VisualRules
+from plotter.places.states import UNKNOWN, state_at
+from plotter.places.store import Store
 from plotter.route.route import Leg, Route, Waypoint
 
 UNITED_STATES = frozenset({"US", "PR", "VI", "GU", "MP", "AS", "UM"})
 """ISO 3166 codes of the states and territories where 14 CFR part 91 holds ("United States" in
 14 CFR 1.1: the States, the District of Columbia, Puerto Rico, the possessions)."""
-UNKNOWN = ""
+
+
+def with_states(route: Route, store: Store) -> Route:
+    """Return the route with the state of each point that no place of the data gives one."""
+    points = tuple(
+        point if point.place else replace(point, state=state_at(store, point.position))
+        for point in route.waypoints
+    )
+    ends = zip(route.legs, pairwise(points), strict=True)
+    legs = tuple(replace(leg, start=start, end=end) for leg, (start, end) in ends)
+    return replace(route, waypoints=points, legs=legs)
 
 
 def state_of(point: Waypoint) -> str:
-    """The ISO 3166 code of the state a point lies in; empty where it is not in the data."""
-    return point.place.country if point.place else UNKNOWN
+    """The ISO 3166 code of the state a point lies in; empty where it is not known."""
+    return point.place.country if point.place else point.state
 
 
 def abroad(points: Iterable[Waypoint]) -> tuple[Waypoint, ...]:

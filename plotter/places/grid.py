@@ -76,6 +76,15 @@ class Grid:
             return None
         return self.number(south, west)
 
+    def name(self, number: int) -> str:
+        """Return the name of a cell: its south-west corner, the inverse of :meth:`number_of`.
+
+        >>> FIVE.name(1892)
+        '+40-080'
+        """
+        row, column = divmod(number, self.columns)
+        return f"{row * self.step_deg - 90:+03d}{column * self.step_deg - 180:+04d}"
+
     def cells_round(self, centre: Position, radius_deg: float) -> Iterator[int]:
         """The cells a cap of ``radius_deg`` [° of a great circle] touches, and perhaps a few more.
 

@@ -137,8 +137,11 @@ class Rows:
             self._connection.close()
 
     def __del__(self) -> None:
-        with suppress(AttributeError):
+        # A TypeError, because at the end of the program what is called here may be gone already.
+        try:  # noqa: SIM105
             self.close()
+        except (AttributeError, TypeError):
+            pass
 
 
 class CheckedRows:

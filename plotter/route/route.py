@@ -19,7 +19,8 @@ class Waypoint:
     ``kind`` is ``airport``, ``navaid``, ``position``, ``bearing-distance``, ``own`` (from the
     pilot's own points file) or ``file`` (from a file given as the whole route); ``place`` is what
     the datasets know of it, if anything; ``time`` [UTC] is the one a file or a log
-    gives it, ``altitude_ft`` [ft MSL] the one a log plans to pass it at.
+    gives it, ``altitude_ft`` [ft MSL] the one a log plans to pass it at; ``state`` is the ISO 3166
+    code that a log finds for a point without a ``place``, empty where it is not known.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Waypoint:
     place: Place | None = None
     time: dt.datetime | None = None
     altitude_ft: float | None = None
+    state: str = ""
 
 
 @dataclass(frozen=True, slots=True)
