@@ -184,7 +184,7 @@ def test_longitude_first_is_refused_and_the_turned_pair_offered(text: str, turne
         ("43.5 30N 92W", "43.5", "only the last figure"),
         ("43'54°N 92W", "'", "does not belong"),
         ("1 2 3 4N 92W", "1 2 3 4N", "4 figures"),
-        ("1.2.3,4", ".3", "does not belong"),
+        ("1.2.3,4", "1.2.3", "more than one decimal point"),
         ("--5,3", "-", "does not belong"),
         ("43-N 92W", "-", "does not belong"),
         ("41.5", "41.5", "not latitude and longitude"),

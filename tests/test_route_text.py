@@ -100,7 +100,7 @@ def test_a_magnetic_bearing_from_a_vor_uses_its_own_declination(store: Store) ->
     )
 
 
-@pytest.mark.parametrize("figures", ["090010" * 2, "1" * 500, "1" * 3_600])
+@pytest.mark.parametrize("figures", ["090010" * 2, "1" * 480])
 def test_a_bearing_and_distance_is_laid_off_once(store: Store, figures: str) -> None:
     with pytest.raises(RouteError) as caught:
         read(store, f"KRST ODI{figures}")

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
-from plotter.errors import RouteError
+from plotter.earth.position import Position
+from plotter.errors import InputError, RouteError
 from plotter.places.store import Store
 from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.route_text import read_route
+from plotter.route.points import PointReader
+from plotter.route.route_text import MOST_FAULTS, MOST_WORDS, read_point, read_route
 from plotter.route.unread import EXAMPLES
+from plotter.route.words import LONGEST_WORD
 
 Faults = Callable[..., RouteError]
 
@@ -101,3 +106,110 @@ def test_an_airway_that_is_in_no_data_is_said_to_look_like_one(faults: Faults) -
 
 def test_what_is_like_nothing_is_answered_with_examples(faults: Faults) -> None:
     assert faults("KRST ????????").message.endswith(f"type {EXAMPLES}")
+
+
+@given(st.integers(-89, 89), st.integers(0, 179), st.integers(-89, 89), st.integers(0, 179))
+@example(47, 5, 8, 5)
+def test_decimal_commas_are_not_two_points(
+    real_store: Store, one: int, two: int, three: int, four: int
+) -> None:
+    """``47,5 8,5`` may be one position or two: both are offered, each is read as what it is."""
+    with pytest.raises(RouteError) as raised:
+        read_route(f"{one},{two} {three},{four}", real_store)
+    (fault,) = raised.value.faults
+    single, double = fault.candidates
+    point = read_point(single, real_store).waypoint.position
+    assert point == Position(float(f"{one}.{two}"), float(f"{three}.{four}"))
+    ends = (Position(one, two), Position(three, four))
+    if ends[0] != ends[1]:
+        assert tuple(each.position for each in read_route(double, real_store).waypoints) == ends
+    assert f"type {single} for one, {double} for two" in fault.message
+
+
+def test_decimal_commas_are_refused_wherever_one_point_is_typed(real_store: Store) -> None:
+    for typed in ("47,5 8,5", ["47,5", "8,5"]):
+        with pytest.raises(RouteError) as raised:
+            read_point(typed, real_store)
+        assert "point" in raised.value.message
+
+
+@pytest.mark.parametrize(
+    "route", ["44,-92 45,-93", "47,5 DCT 8,5", "47,5 KRST 8,5", "47.0,5 8.0,5"]
+)
+def test_what_cannot_be_a_decimal_comma_stays_two_points(real_store: Store, route: str) -> None:
+    assert len(read_route(route, real_store).waypoints) >= 2
+
+
+_SCRIPTS = [
+    0x0660,
+    0x06F0,
+    0x0966,
+    0xFF10,
+    0x1D7CE,
+]  # first digits of blocks of The Unicode Standard
+
+
+@given(
+    st.sampled_from(
+        [
+            "DUB180040",
+            "KRST090020",
+            "4354N09230W",
+            "43.9,-92.5",
+            "46N078W",
+            "navaid:ODI090020",
+            "43-54-30N 92-30-00W",
+            "+4354.5-09230.0/",
+            "N43 54 30 W92 30 00",
+            "V23",
+            "1A",
+        ]
+    ),
+    st.sampled_from(_SCRIPTS),
+    st.integers(0, 12),
+)
+def test_digits_of_other_scripts_are_refused_alike(
+    real_store: Store, typed: str, zero: int, first: int
+) -> None:
+    """From some place on the digits are of another script; what to type is offered."""
+    turned = typed[:first] + "".join(
+        chr(zero + int(each)) if each in "0123456789" else each for each in typed[first:]
+    )
+    reader = PointReader(real_store, OwnPoints(), lambda _: 2.0)
+    if turned == typed:
+        return
+    with pytest.raises(InputError) as raised:
+        reader.read(turned, None)
+    assert raised.value.code == "digits"
+    assert raised.value.candidates == (typed,)
+
+
+def test_a_speed_group_in_other_digits_is_no_group(real_store: Store) -> None:
+    with pytest.raises(RouteError, match="digits other than 0 to 9; type N0105A055"):
+        read_route("KRST N٠١٠٥A٠٥٥ KDLH", real_store)
+
+
+def test_own_points_keep_whatever_digits_their_names_have(real_store: Store) -> None:
+    own = OwnPoints([OwnPoint("Silo٣", Position(44.0, -92.0))])
+    assert read_route("KRST Silo٣", real_store, own).waypoints[1].name == "Silo٣"
+
+
+@pytest.mark.parametrize(
+    ("route", "says"),
+    [
+        ("KRST " * (MOST_WORDS + 1), f"{MOST_WORDS:,} is the most it can have"),
+        ("KRST " + "9" * (LONGEST_WORD + 1), f"a point has {LONGEST_WORD} at most"),
+        ("KRST DUB" + "180040" * 600, f"a point has {LONGEST_WORD} at most"),
+    ],
+)
+def test_a_text_longer_than_any_route_is_refused_first(
+    faults: Faults, route: str, says: str
+) -> None:
+    fault = faults(route)
+    assert says in fault.message
+    assert fault.code == "too-many-points"
+
+
+def test_only_the_first_faults_are_looked_into(faults: Faults) -> None:
+    assert len(faults("QZXQW " * 1000).faults) == MOST_FAULTS
+    assert len(faults("44 92 " * 4000).faults) == MOST_FAULTS

@@ -166,7 +166,7 @@ def test_of_a_faulty_route_legs_are_drawn_between_points_that_follow_each_other(
 
 
 def test_a_route_beyond_the_map_says_so(page: Served) -> None:
-    assert "beyond 85°" in sheet(page, route="89,10 90,0 89,-100")["sheet"]["beyond"]
+    assert "beyond 85°" in sheet(page, route="89.0,10 90,0 89,-100")["sheet"]["beyond"]
     assert sheet(page)["sheet"]["beyond"] == ""
 
 

@@ -8,7 +8,7 @@ from plotter.chart.own_plotter import Pair
 from plotter.errors import InputError, Where
 
 EXAMPLE = "ruler 50 = plotter 50.6, ruler 100 = plotter 101.3"
-_NUMBER = r"(?P<{0}>[+-]?(?:\d+\.?\d*|\.\d+))"
+_NUMBER = r"(?P<{0}>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+))"
 _SIDE = r"\s*(?P<{0}_name>[^\W\d]*)\s*" + _NUMBER + r"\s*(?P<{0}_unit>[^\W\d]*)\s*"
 _PAIR = re.compile(f"{_SIDE.format('first')}={_SIDE.format('second')}", re.I)
 _NAMES = ("ruler", "plotter")

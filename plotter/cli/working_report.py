@@ -19,7 +19,7 @@ def worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int,
     columns = tuple(COLUMNS) if column is None else (column_named(column),)
     if row is None:
         return {one.number: columns for one in log.rows}
-    if not row.isdecimal():
+    if not (row.isascii() and row.isdecimal() and len(row) < 9):
         raise InputError(
             f"'{row}' is not the number of a row; write one from 1 to {len(log.rows)}", code="row"
         )

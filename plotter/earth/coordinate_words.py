@@ -62,7 +62,8 @@ def swapped(turned: str, text: str, because: str = "") -> PositionError:
 def words(text: str) -> list[Word]:
     """The words of a coordinate.
 
-    Raises PositionError at the first character that no coordinate has.
+    Raises PositionError at the first character that no coordinate has, and at two numbers with
+    nothing between them: ``47.5.8`` may be 47.5 and 0.8 or 47 and 5.8.
 
     >>> [word.kind for word in words("43°54.5'N")]
     ['number', 'degree', 'number', 'minute', 'letter']
@@ -74,11 +75,22 @@ def words(text: str) -> list[Word]:
         if match is None:
             raise _strange(text, place)
         kind: WordKind | Literal["space"] = match.lastgroup  # type: ignore[assignment]
+        if kind == "number" and place and found[-1].kind == kind and not after_space:
+            raise _run_together(text, found[-1].start)
         if kind != "space":
             found.append(Word(kind, match.group().upper(), place, match.end(), after_space))
         after_space = kind == "space"
         place = match.end()
     return found
+
+
+def _run_together(text: str, start: int) -> PositionError:
+    """The error for figures with more than one decimal point."""
+    end = start
+    while end < len(text) and text[end] in ".0123456789":
+        end += 1
+    message = f"{text[start:end]!r} has more than one decimal point; type it like {EXAMPLES}"
+    return fault(message, text, start, end)
 
 
 def _strange(text: str, place: int) -> PositionError:

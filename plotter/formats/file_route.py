@@ -68,7 +68,8 @@ def _chosen(contents: Contents, wanted: str | None) -> Part:
 def _named(contents: Contents, wanted: str) -> Part | None:
     """The part of that kind, number or name: an exact name before one in other letters."""
     parts, folded = contents.parts, wanted.casefold()
-    if wanted.isdecimal() and 1 <= int(wanted) <= len(parts):
+    is_number = wanted.isascii() and wanted.isdecimal() and len(wanted) < 9
+    if is_number and 1 <= int(wanted) <= len(parts):
         return parts[int(wanted) - 1]
     matches = [
         *(part for part in parts if part.kind == folded and part.met >= 2),

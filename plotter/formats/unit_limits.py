@@ -109,7 +109,8 @@ def _value(key: str, value: object) -> object:
         return value
     if _known(key) == "elevations":
         return {"yes": True, "no": False}.get(value.lower(), value)
-    return int(value) if value.isdecimal() and len(value) < 9 else value
+    is_number = value.isascii() and value.isdecimal() and len(value) < 9
+    return int(value) if is_number else value
 
 
 def _wrong(name: str, value: object, wanted: str) -> InputError:

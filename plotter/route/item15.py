@@ -10,8 +10,8 @@ from typing import Literal, NamedTuple
 
 from plotter.earth.units import METRES_PER_NM
 
-_SPEED = r"(?P<speed>N\d{4}|K\d{4}|M\d{3})"
-_LEVEL = r"(?P<level>F\d{3}|A\d{3}|S\d{4}|M\d{4}|VFR)"
+_SPEED = r"(?P<speed>N[0-9]{4}|K[0-9]{4}|M[0-9]{3})"
+_LEVEL = r"(?P<level>F[0-9]{3}|A[0-9]{3}|S[0-9]{4}|M[0-9]{4}|VFR)"
 _GROUP = re.compile(rf"{_SPEED}{_LEVEL}\Z")
 RULES = ("VFR", "IFR")
 

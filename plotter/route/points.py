@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
+from unicodedata import digit
 
 from plotter.earth.angles import course_360, half_turn
 from plotter.earth.geodesic import destination
@@ -19,14 +20,16 @@ from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.route import Waypoint
 from plotter.route.unread import cut_short, unreadable
 
-_BEARING_DISTANCE = re.compile(r"(?P<point>.*\D.*?|\D)(?P<bearing>\d{3})(?P<distance>\d{3})\Z")
+_BEARING_DISTANCE = re.compile(
+    r"(?=[0-9]*[^0-9])(?P<point>.+)(?P<bearing>[0-9]{3})(?P<distance>[0-9]{3})\Z"
+)
 _LONGEST_PLAIN_CODE = 5
 _SAME_AS_WGS_84 = ("", "WGS84", "EPSG4326", "EPSG4979")
 # Stations are set anew now and then, so some degrees are usual; beyond this, 40 NM out, the point
 # is more than 2 NM off if the data is stale.
 DECLINATION_LIMIT_DEG = 3.0
 # Victor, jet, Q, T and the like: one letter and up to three figures.
-_AIRWAY = re.compile(r"[A-Z]\d{1,3}\Z")
+_AIRWAY = re.compile(r"[A-Z][0-9]{1,3}\Z")
 _STATIONS = "OurAirports navaids; World Magnetic Model 2025"
 DOC_4444 = "ICAO Doc 4444, appendix 2, item 15"
 
@@ -75,6 +78,7 @@ class PointReader:
         own = self._own_points.find(text)
         if own:
             return self._own(own, text)
+        _check_digits(text)
         if may_be_coordinate(text):
             return _coordinate(text)
         if found := self._is_bearing_distance(text):
@@ -234,6 +238,17 @@ def as_typed(name: str) -> str:
 def _letter(degrees_east: float) -> str:
     east = round(degrees_east, 1)
     return f"{abs(east):.1f}°{'E' if east >= 0.0 else 'W'}"
+
+
+def _check_digits(text: str) -> None:
+    """Refuse digits of other scripts: some readers would take them for numbers, others not."""
+    plain = "".join(str(digit(char, char)) for char in text)
+    if plain != text:
+        raise InputError(
+            f"'{text}' has digits other than 0 to 9; type {plain}",
+            code="digits",
+            candidates=(plain,),
+        )
 
 
 def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_nm: int) -> None:

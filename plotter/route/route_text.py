@@ -8,6 +8,7 @@ identifier of the datasets (with ``airport:`` or ``navaid:`` in front where it m
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -28,10 +29,13 @@ from plotter.route.points import PointReader, ReadPoint, may_be_coordinate
 from plotter.route.route import Waypoint
 from plotter.route.spaced import with_spaced_positions
 from plotter.route.unread import Piece, without_halves
-from plotter.route.words import QUOTES, Word, words_of
+from plotter.route.words import LONGEST_WORD, QUOTES, Word, words_of
 
 DIRECT = "DCT"
-MOST_POINTS = 10_000
+MOST_WORDS = 10_000
+"""Words of a route, and so its points: reading that many takes a few seconds."""
+MOST_FAULTS = 25
+"""Faults reported at once: finding what an unknown word may be a slip of takes 0.1 s."""
 
 
 class TypedRoute(NamedTuple):
@@ -53,7 +57,7 @@ def read_route(
 
     ``bearing_variation`` gives the variation [°, east positive] at a position, for bearings from
     a point whose own declination is not in the data. Raises :class:`~plotter.errors.RouteError`
-    with every fault of the route at once.
+    with the faults of the route at once, the first :data:`MOST_FAULTS` of them.
     """
     own = own_points or OwnPoints()
     words = _words(route, own, store)
@@ -66,7 +70,8 @@ def read_route(
     if not faults:
         faults = _whole_route_faults(pending, points, route)
     if faults:
-        raise RouteError(sorted(faults, key=lambda fault: fault.where.start if fault.where else 0))
+        faults.sort(key=lambda fault: fault.where.start if fault.where else 0)
+        raise RouteError(faults[:MOST_FAULTS])
     return TypedRoute(
         tuple(point.waypoint for point in points),
         tuple(cruise),
@@ -87,6 +92,9 @@ def read_point(
     own = own_points or OwnPoints()
     text = _unquoted(typed if isinstance(typed, str) else " ".join(typed))
     pending, _, faults = _sort_words(_words([text], own, store))
+    pending, halves = without_halves(pending, lambda text: bool(own.find(text)))
+    if halves:
+        raise RouteError(halves)
     points, more = _read_points(pending, PointReader(store, own, bearing_variation))
     faults += more
     if len(pending) != 1 and (not faults or len(pending) > 1):
@@ -115,12 +123,36 @@ def _words(route: str | Sequence[str], own: OwnPoints, store: Store) -> tuple[Wo
         return bool(own.find(word) or store.by_code(word)) or may_be_coordinate(word)
 
     def is_one_point(text: str) -> bool:
+        if len(text) > LONGEST_WORD:
+            return False
         body = text.rpartition("=")[2].strip()
         if may_be_coordinate(body) or own.find(body) is not None:
             return True
         return bool(own.like(body)) and not all(map(is_known, body.split()))
 
+    _check_size(route)
     return words_of(route, is_one_point)
+
+
+def _check_size(route: str | Sequence[str]) -> None:
+    """Reject a text longer than any route before anything else is done with it."""
+    whole = route if isinstance(route, str) else " ".join(route)
+    words = whole.split()
+    if len(words) > MOST_WORDS:
+        raise _too_much(
+            f"the route has {len(words):,} words; {MOST_WORDS:,} is the most it can have, so "
+            "split it or plot it from a file"
+        )
+    longest = max(map(len, words), default=0)
+    if longest > LONGEST_WORD:
+        raise _too_much(
+            f"the route has a word of {longest:,} characters; a point has {LONGEST_WORD} at most, "
+            "and points need spaces between them"
+        )
+
+
+def _too_much(words: str) -> RouteError:
+    return RouteError([InputError(words, code="too-many-points")])
 
 
 def _sort_words(
@@ -165,46 +197,50 @@ def _read_points(
     faults: list[PlotterError] = []
     again: list[int] = []
     for index, item in enumerate(pending):
+        if len(faults) >= MOST_FAULTS:
+            break
         try:
             found[index] = _named(reader.read(item.text, None), item.name)
         except AmbiguousIdentifier:
             again.append(index)
         except InputError as fault:
             faults.append(_pointing(fault, item))
+    known = list(found)
     for index in again:
-        near, beside = _neighbour(found, index), _beside(pending, found, index, reader)
+        if len(faults) >= MOST_FAULTS:
+            break
+        near, beside = _around(pending, found, known, index, reader)
         try:
             read = reader.read(pending[index].text, near, beside)
             found[index] = _named(read, pending[index].name)
+            insort(known, index)
         except InputError as fault:
             faults.append(_pointing(fault, pending[index]))
-    return [found[index] for index in sorted(found)], faults
+    return [found[index] for index in known], faults
 
 
 def _named(point: ReadPoint, name: str) -> ReadPoint:
     return point._replace(waypoint=replace(point.waypoint, name=name)) if name else point
 
 
-def _neighbour(found: dict[int, ReadPoint], index: int) -> Position | None:
-    """The nearest point along the route whose place is known, the one before if both are."""
-    if not found:
-        return None
-    nearest = min(found, key=lambda other: (abs(other - index), other > index))
-    return found[nearest].waypoint.position
-
-
-def _beside(
-    pending: Sequence[Piece], found: dict[int, ReadPoint], index: int, reader: PointReader
-) -> list[Position]:
-    """The nearest known point on either side; where none is known, all that neighbours may mean."""
-    known = (
-        max((other for other in found if other < index), default=None),
-        min((other for other in found if other > index), default=None),
-    )
-    if found:
-        return [found[other].waypoint.position for other in known if other is not None]
+def _around(
+    pending: Sequence[Piece],
+    found: dict[int, ReadPoint],
+    known: Sequence[int],
+    index: int,
+    reader: PointReader,
+) -> tuple[Position | None, list[Position]]:
+    """The nearest known point along the route, the one before if both are, and the nearest on
+    either side; where none is known, no nearest and all that the neighbours may mean.
+    """
+    behind = bisect_left(known, index)
+    sides = known[max(0, behind - 1) : behind + 1]
+    if sides:
+        nearest = min(sides, key=lambda other: abs(other - index))
+        places = [found[other].waypoint.position for other in sides]
+        return found[nearest].waypoint.position, places
     words = [pending[other].text for other in (index - 1, index + 1) if 0 <= other < len(pending)]
-    return [position for word in words for position in reader.places(word)]
+    return None, [position for word in words for position in reader.places(word)]
 
 
 def _pointing(fault: InputError, item: Piece) -> PlotterError:
@@ -228,13 +264,6 @@ def _whole_route_faults(
                 f"the route has {what}; type two points or more, as in: KRST KDLH",
                 code="too-few-points",
                 where=Where(text, 0, len(text)),
-            )
-        ]
-    if len(points) > MOST_POINTS:
-        return [
-            InputError(
-                f"the route has {len(points):,} points; {MOST_POINTS:,} is the most it can have",
-                code="too-many-points",
             )
         ]
     return [

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import accumulate
 
 from plotter.errors import InputError, PlotterError, PositionError, Where
 from plotter.route.words import Word, words_of
@@ -16,24 +18,30 @@ def with_spaced_positions(
     words: Sequence[Word], faults: Sequence[PlotterError]
 ) -> list[PlotterError]:
     """The faults of a route, those of one position cut at its spaces told as one."""
-    places = [fault.where for fault in faults if fault.where is not None]
-    wrong = {
-        index
-        for index, word in enumerate(words)
-        if any(_meet(place, word.where) for place in places)
-    }
-    kept = list(faults)
-    for first, last in _stretches(words, wrong):
-        whole = Where(words[first].where.text, words[first].where.start, words[last].where.end)
-        if whole in places:  # told as one already
-            continue
-        kept = [each for each in kept if each.where is None or not _meet(each.where, whole)]
-        kept.append(_quotes_wanted(whole))
-    return kept
+    places = {fault.where for fault in faults if fault.where is not None}
+    meets_fault = _meeting(places)
+    wrong = {index for index, word in enumerate(words) if meets_fault(word.where)}
+    whole = [
+        Where(words[first].where.text, words[first].where.start, words[last].where.end)
+        for first, last in _stretches(words, wrong)
+    ]
+    wanted = [where for where in whole if where not in places]  # the others are one fault already
+    meets_wanted = _meeting(wanted)
+    kept = [fault for fault in faults if fault.where is None or not meets_wanted(fault.where)]
+    return [*kept, *map(_quotes_wanted, wanted)]
 
 
-def _meet(one: Where, other: Where) -> bool:
-    return one.start < other.end and other.start < one.end
+def _meeting(places: Iterable[Where]) -> Callable[[Where], bool]:
+    """Whether a stretch meets one of these, by bisection: a route may have thousands of each."""
+    ordered = sorted(places, key=lambda place: place.start)
+    starts = [place.start for place in ordered]
+    furthest = list(accumulate((place.end for place in ordered), max))
+
+    def meets(where: Where) -> bool:
+        before = bisect_left(starts, where.end)
+        return before > 0 and furthest[before - 1] > where.start
+
+    return meets
 
 
 def _stretches(words: Sequence[Word], wrong: set[int]) -> Iterator[tuple[int, int]]:

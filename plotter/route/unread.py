@@ -13,10 +13,13 @@ from plotter.places.store import Store
 
 EXAMPLES = "an identifier as in KRST, or a position as in 44.0,-92.5 or 4400N09230W"
 _SEPARATORS = re.compile(r"[,;>/|+–→-]+")
-_HALF = re.compile(r"[-+]?\d{1,3}(\.\d*)?")
-_NO_EAST_OR_WEST = re.compile(r"(\d\d[NS]\d{3}|\d{4}[NS]\d{5}|\d{6}[NS]\d{7})", re.I)
-_ONE_ANGLE = re.compile(r"(\d{4}|\d{6})[NS]|(\d{5}|\d{7})[EW]", re.I)
-_SHORT_BEARING = re.compile(r"(?P<point>[A-Z]{2,5})(?P<bearing>\d{2,3})(?P<distance>\d{2,3})", re.I)
+_DECIMAL_COMMA = re.compile(r"([-+]?\d{1,3}),(\d+)", re.A)
+_HALF = re.compile(r"[-+]?\d{1,3}(\.\d*)?", re.A)
+_NO_EAST_OR_WEST = re.compile(r"(\d\d[NS]\d{3}|\d{4}[NS]\d{5}|\d{6}[NS]\d{7})", re.A | re.I)
+_ONE_ANGLE = re.compile(r"(\d{4}|\d{6})[NS]|(\d{5}|\d{7})[EW]", re.A | re.I)
+_SHORT_BEARING = re.compile(
+    r"(?P<point>[A-Z]{2,5})(?P<bearing>\d{2,3})(?P<distance>\d{2,3})", re.A | re.I
+)
 _FIGURES = 6
 
 
@@ -66,17 +69,46 @@ def cut_short(text: str) -> InputError | None:
 def without_halves(
     pieces: Sequence[Piece], is_known: Callable[[str], bool]
 ) -> tuple[list[Piece], list[InputError]]:
-    """The pieces without pairs of two bare figures, and a fault for each such pair.
+    """The pieces without pairs that may be one position typed in two words, and a fault for each.
 
-    A position typed with a space in it falls apart into two words that mean nothing.
+    Such are two bare figures, and two pairs of figures that may each be one with a decimal comma.
     """
-    kept = list(pieces)
+    dropped: set[int] = set()
     faults: list[InputError] = []
-    for one, other in itertools.pairwise(pieces):
-        if one in kept and all(_is_half(each, is_known) for each in (one, other)):
-            kept = [each for each in kept if each not in (one, other)]
-            faults.append(_two_halves(one, other))
-    return kept, faults
+    for index, (one, other) in enumerate(itertools.pairwise(pieces)):
+        fault = None if index in dropped else _in_two_words(one, other, is_known)
+        if fault:
+            dropped.update((index, index + 1))
+            faults.append(fault)
+    return [piece for index, piece in enumerate(pieces) if index not in dropped], faults
+
+
+def _in_two_words(one: Piece, other: Piece, is_known: Callable[[str], bool]) -> InputError | None:
+    if all(_is_half(each, is_known) for each in (one, other)):
+        return _two_halves(one, other)
+    found = [_DECIMAL_COMMA.fullmatch(each.text) for each in (one, other)]
+    between = one.where.text[one.where.end : other.where.start].strip(" \t\r\n\"'")
+    if other.name or between or is_known(one.text) or is_known(other.text):
+        return None
+    if not (found[0] and found[1]):
+        return None
+    return _two_commas(one, other, found[0], found[1])
+
+
+def _two_commas(
+    one: Piece, other: Piece, first: re.Match[str], second: re.Match[str]
+) -> InputError:
+    """Two pairs of whole degrees, or one position with decimal commas: not for us to choose."""
+    named = f"{one.name}=" if one.name else ""
+    joined = f"{named}{'.'.join(first.groups())},{'.'.join(second.groups())}"
+    apart = " ".join(f"{each[1]}.0,{each[2]}" for each in (first, second))
+    return InputError(
+        f"'{one.text} {other.text}' may be one position with decimal commas or two positions; "
+        f"type {joined} for one, {named}{apart} for two",
+        code="coordinate",
+        where=Where(one.where.text, one.where.start, other.where.end),
+        candidates=(joined, f"{named}{apart}"),
+    )
 
 
 def _is_half(piece: Piece, is_known: Callable[[str], bool]) -> bool:

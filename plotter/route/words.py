@@ -12,6 +12,8 @@ from typing import NamedTuple
 from plotter.errors import Where
 
 QUOTES = "\"'"
+LONGEST_WORD = 500
+"""Characters of one point: the longest name of an own point (300) with a position fits."""
 
 
 class Word(NamedTuple):
@@ -75,7 +77,7 @@ def _cut(whole: str, start: int, end: int) -> list[tuple[int, int]]:
 def _quoted_end(whole: str, start: int, end: int) -> int | None:
     """Where the quote closes: the same mark with a space or the end behind it."""
     mark = whole[start]
-    for at in range(start + 1, end):
+    for at in range(start + 1, min(end, start + LONGEST_WORD)):
         if whole[at] == mark and (at + 1 == end or whole[at + 1].isspace()) and at > start + 1:
             return at
     return None

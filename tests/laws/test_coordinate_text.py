@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -139,3 +140,16 @@ def test_any_text_is_a_position_or_a_position_error(text: str) -> None:
     else:
         assert looks_like_coordinate(text)
         assert abs(ours.position.latitude_deg) <= 90.0
+
+
+@given(
+    st.lists(st.from_regex(r"[0-9]{0,3}", fullmatch=True), min_size=3, max_size=5),
+    st.sampled_from(["", " 8.5", ",8.5", "N 8.5E", "-8.5"]),
+)
+@example(["47", "5", "8"], "")
+@example(["48", "3367", "60"], "")
+def test_numbers_of_a_position_need_a_separator(parts: list[str], behind: str) -> None:
+    """Two points among figures: which of them is the decimal point cannot be known."""
+    with pytest.raises(PositionError) as caught:
+        parse_coordinate(".".join(parts) + behind)
+    assert caught.value.where is not None
