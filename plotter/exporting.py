@@ -21,6 +21,8 @@ from plotter.route.cautions import Caution
 from plotter.route.plot import Plot
 
 if TYPE_CHECKING:
+    import folium
+
     from plotter.flight.log_values import NavigationLog
     from plotter.maps.cells import CellSource
     from plotter.places.own_layers import OwnShape
@@ -274,6 +276,27 @@ def map_page(
     base = basemap_for(store, plot.route) if store else Basemap()
     layers = replace(layers, own=own_shapes(plot)) if store else layers
     return web_map(plot, base, sm=sm, log=log, layers=layers)
+
+
+def live_map(
+    plot: Plot, store: CellSource, *, tiles: str | None = None, isogonic: bool = False
+) -> folium.Map:
+    """The folium map of a plot with the pilot's own layers; raises DataFault for a damaged one."""
+    from plotter.maps.basemap import basemap_for
+    from plotter.maps.folium_map import folium_map
+    from plotter.maps.isogonic import isogonics
+    from plotter.maps.own_drawing import own_drawing
+    from plotter.maps.web_map import view_of
+
+    view = view_of(plot)
+    shapes = own_shapes(plot)
+    return folium_map(
+        plot,
+        basemap_for(store, plot.route),
+        tiles=tiles,
+        isogonic=isogonics(plot, view) if isogonic else None,
+        own=own_drawing(shapes, view) if shapes else None,
+    )
 
 
 def own_shapes(plot: Plot) -> tuple[OwnShape, ...]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from plotter.chart.asking import Measured
 from plotter.chart.fitting import Fitted
 from plotter.chart.measurement import Answer, Judgement
-from plotter.exporting import export, map_page
+from plotter.exporting import export, live_map, map_page
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.working import working
@@ -29,6 +29,7 @@ from plotter.route.route import Leg, Route
 from plotter.route.written import item15_route
 
 if TYPE_CHECKING:
+    import folium
     import geopandas
 
     from plotter.formats.frame import Part
@@ -91,6 +92,14 @@ class PlottedRoute:
         With ``isogonic`` it has a line for every degree of variation.
         """
         return map_page(self.plot, self.store, sm, layers=MapLayers(isogonic))
+
+    def folium_map(self, *, tiles: str | None = None, isogonic: bool = False) -> folium.Map:
+        """Return a live folium map with every layer named, to which you can add your own.
+
+        ``tiles`` is what :class:`folium.Map` takes under that name; none are asked for by default.
+        Unlike :meth:`map_html` it loads its scripts from the network.
+        """
+        return live_map(self.plot, self.store, tiles=tiles, isogonic=isogonic)
 
     def _repr_html_(self) -> str:
         """The map in a notebook, in a frame of its own."""

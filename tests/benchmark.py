@@ -98,9 +98,9 @@ def commands(folder: str) -> None:
     ratio("log / import click, pyproj, pydantic", *logged, 1.8)
     heavy = interleaved(
         plotter(*plot, "--into", folder, "--replace"),
-        python("-c", "import click, folium, simplekml, pyproj"),
+        python("-c", "import folium"),
     )
-    ratio("plot map, gpx, kml / import click, folium, simplekml, pyproj", *heavy, 1.2)
+    ratio("plot map, gpx, kml / import folium alone", *heavy, 1.0)
 
 
 def arrays() -> None:

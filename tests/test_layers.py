@@ -44,8 +44,7 @@ HOMES = {
     "pygeomag": ("earth.magnetism",),
     # GDAL would follow what a GeoPackage from outside asks of it; SQLite can be told not to.
     "sqlite3": ("places.store", "datastore", "formats.gpkg_in"),
-    "folium": ("maps.web_map",),
-    "branca": ("maps.web_map",),
+    "folium": ("maps.folium_map",),
     # Joins contour lines out of a grid, gaps left out; numpy is all it needs.
     "contourpy": ("maps.isogonic",),
     "simplekml": ("formats.kml",),

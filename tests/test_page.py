@@ -22,7 +22,7 @@ NAMES = (
 
 
 def made(**parts: str) -> str:
-    return page({**dict.fromkeys(NAMES, ""), **parts}, "drawChart(map_route);")
+    return page({**dict.fromkeys(NAMES, ""), **parts})
 
 
 def sha256(text: str) -> str:
@@ -72,7 +72,7 @@ def test_a_part_that_looks_like_a_slot_is_not_filled_in_again() -> None:
 
 def test_a_part_that_is_missing_is_an_error_not_a_hole() -> None:
     with pytest.raises(KeyError):
-        page({}, "")
+        page({})
 
 
 @given(
@@ -119,7 +119,7 @@ def test_nothing_points_outside() -> None:
 
 
 def test_no_script_can_close_its_own_element() -> None:
-    for script in (leaflet_script(), own_script("x")):
+    for script in (leaflet_script(), own_script()):
         assert "</script" not in script.lower()
         assert "<!--" not in script
     assert "</style" not in style().lower()

@@ -41,10 +41,10 @@ def style(with_log: bool = False) -> str:
     return "\n".join(("", style_variables(), leaflet, *ours))
 
 
-def own_script(map_script: str) -> str:
-    """Our drawing, then the script of the map that was made; neither leaves a name behind."""
+def own_script() -> str:
+    """Our drawing, called on the page's map; it leaves no name behind."""
     parts = [plain(asset(f"map/{name}.js")) for name in SCRIPTS]
-    return "\n".join(('"use strict";\n(() => {', *parts, map_script.strip(), "})();\n"))
+    return "\n".join(('"use strict";\n(() => {', *parts, "})();\n"))
 
 
 def plain(script: str) -> str:
@@ -97,14 +97,14 @@ def digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(found).decode('ascii')}'"
 
 
-def page(parts: Mapping[str, str], map_script: str, pictures: str = "") -> str:
+def page(parts: Mapping[str, str], pictures: str = "") -> str:
     """The whole document; ``parts`` are HTML and sealed JSON, named as the template names them.
 
     ``pictures`` is the server of online tiles, if the pilot asked for them.
 
     The template is filled in one pass: what a part contains is never filled in again.
     """
-    script, library = own_script(map_script), leaflet_script()
+    script, library = own_script(), leaflet_script()
     sheet = style(with_log=bool(parts["log"]))
     whole = {
         **parts,

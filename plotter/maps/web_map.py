@@ -1,9 +1,9 @@
-"""The web map of a plot, made with folium: one HTML file, no request, same bytes each time."""
+"""The web map of a plot: one HTML file that asks for nothing, the same bytes each time."""
 
 from __future__ import annotations
 
 import html
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from plotter import wording
 from plotter.earth.web_mercator import LIMIT_DEG
@@ -29,9 +29,6 @@ MOST_LEGS_BESIDE = 9
 """Legs up to which a row of the list of checkpoints fits half the paper's width."""
 MOST_ROWS_BESIDE = 32
 """Rows of checkpoints that stand beside an upright map on a page of US letter."""
-ZOOM_SNAP = 0.25
-LEAST_ZOOM, MOST_ZOOM = 2, 13
-DRAWING = "{% macro script(this, kwargs) %}drawChart({{ this._parent.get_name() }});{% endmacro %}"
 CREDITS = (
     "Airports, runways and frequencies: OurAirports (public domain). Base map: Natural Earth "
     "(public domain). Towns: GeoNames (CC BY 4.0). Drawn with Leaflet (BSD 2-Clause)."
@@ -79,7 +76,7 @@ def web_map(
         ),
         "base_data": json_block(basemap.as_json()),
     }
-    return page(parts, map_script(view), layers.tiles.origin if layers.tiles else "")
+    return page(parts, layers.tiles.origin if layers.tiles else "")
 
 
 def _log_sections(log: NavigationLog) -> str:
@@ -116,31 +113,6 @@ def shape(plot: Plot, route: View) -> str:
 def view_of(plot: Plot) -> View:
     """The stretch of the earth that the map of a plot fills."""
     return view_round(route_bounds(drawn_legs(plot.route)))
-
-
-def map_script(view: View) -> str:
-    """The script of a folium map with nothing loaded from outside, and our drawing called on it."""
-    import folium
-    from folium.template import Template
-
-    made: Any = folium.Map(
-        location=[round(degrees, 5) for degrees in view.centre],
-        zoom_start=6,
-        tiles=None,
-        attribution_control=False,
-        zoom_snap=ZOOM_SNAP,
-        zoom_delta=0.5,
-        min_zoom=LEAST_ZOOM,
-        max_zoom=MOST_ZOOM,
-    )
-    made.default_js, made.default_css = [], []
-    element: Any = folium.MacroElement
-    drawing = element()
-    drawing._template = Template(DRAWING)
-    made._id, drawing._id, made.get_root()._id = "route", "drawing", "page"
-    made.add_child(drawing, name="drawing")
-    made.get_root().render()
-    return str(made.get_root().script.render())
 
 
 def _window(plot: Plot) -> str:

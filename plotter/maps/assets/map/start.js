@@ -1,4 +1,4 @@
-// The one function the page's own script calls, with the map that was made for it.
+// Makes the map of the page and draws the route on it.
 
 L.Map.mergeOptions({
   zoomAnimation: !stillPlease(), fadeAnimation: !stillPlease(), inertia: !stillPlease(),
@@ -8,8 +8,11 @@ function readData(id) {
   return JSON.parse(document.getElementById(id).textContent);
 }
 
-function drawChart(map) {
+function drawChart() {
   const sheet = readData("plot-data"), base = readData("base-data");
+  const map = L.map("map_route", {
+    attributionControl: false, zoomSnap: 0.25, zoomDelta: 0.5, minZoom: 2, maxZoom: 13,
+  });
   const [south, west, north, east] = sheet.view;
   const shown = { airports: true, towns: true, graticule: true, isogonic: true, tiles: true, own: true };
   const middle = (west + east) / 2;
@@ -90,4 +93,4 @@ function wheelWhenFocused(map) {
   map.getContainer().addEventListener("focusout", () => map.scrollWheelZoom.disable());
 }
 
-window.drawChart = drawChart;
+drawChart();
