@@ -253,11 +253,21 @@ def export_cautions(
     that asks the network.
     """
     found = [layers.tiles.caution] if layers.tiles and "map" in formats else []
+    if "map" in formats:
+        found += own_layer_cautions()
     if "gpx" in formats:
         from plotter.formats.gpx import gpx_cautions
 
         found += gpx_cautions(plot, choices)
     return found
+
+
+def own_layer_cautions() -> list[Caution]:
+    """The caution for own layers that are damaged and therefore missing from every map."""
+    from plotter.datastore.layers import damaged_layers
+
+    missing = MapLayers(damaged=damaged_layers()).damaged_caution
+    return [missing] if missing else []
 
 
 def map_page(
@@ -270,11 +280,13 @@ def map_page(
     """The offline map of a plot as one HTML page, with its log if there is one; without a store
     there is no base under it.
     """
+    from plotter.datastore.layers import damaged_layers
     from plotter.maps.basemap import Basemap, basemap_for
     from plotter.maps.web_map import web_map
 
     base = basemap_for(store, plot.route) if store else Basemap()
-    layers = replace(layers, own=own_shapes(plot)) if store else layers
+    if store:
+        layers = replace(layers, own=own_shapes(plot), damaged=damaged_layers())
     return web_map(plot, base, sm=sm, log=log, layers=layers)
 
 
@@ -300,7 +312,7 @@ def live_map(
 
 
 def own_shapes(plot: Plot) -> tuple[OwnShape, ...]:
-    """What the pilot's own layers hold near a plot's map; raises DataFault for a damaged one."""
+    """What the pilot's own layers hold near a plot's map; nothing of a damaged one."""
     from plotter.datastore.layers import shapes_in
     from plotter.maps.web_map import view_of
 

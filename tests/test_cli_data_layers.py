@@ -106,3 +106,42 @@ def test_a_full_disk_leaves_the_old_layer(
     assert "the disk is full" in err
     assert stored.read_bytes() == before
     assert {path.name for path in stored.parent.iterdir()} == {"lock", "demo.sqlite"}
+
+
+def test_a_damaged_layer_is_reported_by_every_map_until_it_is_added_again(
+    call: Call, tmp_path: Path
+) -> None:
+    path = write(tmp_path)
+    call("data", "add", path, "--as", "towers")
+    stored = tmp_path / "home" / "layers" / "demo.sqlite"
+    stored.write_bytes(stored.read_bytes()[:9000])
+    into = tmp_path / "out"
+    plot = ("plot", "N4400W09230", "N4400W09200", "--as", "map", "--into", str(into), "--replace")
+    for _ in range(2):
+        code, out, err = call(*plot)
+        assert (code, err) == (0, "")
+        assert "Your own layer demo is damaged and not drawn." in " ".join(out.split())
+    page = next(into.glob("*.html")).read_text(encoding="utf-8")
+    assert "Your own layer demo is damaged and not drawn." in page
+    assert "Demo Mast" not in page
+    assert "Own layer demo is damaged" in call("data")[1]
+    code, _, err = call("data", "check")
+    assert code == 1
+    assert "own layer demo is damaged" in err
+    assert call("data", "add", path, "--as", "towers")[0] == 0
+    assert "is damaged" not in call(*plot)[1]
+    assert "Demo Mast" in next(into.glob("*.html")).read_text(encoding="utf-8")
+
+
+def test_a_log_reports_it_beside_its_document(
+    call: Call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    call("data", "add", write(tmp_path), "--as", "towers")
+    (tmp_path / "home" / "layers" / "demo.sqlite").write_bytes(b"nothing")
+    assert call("new", "demo", "--into", ".")[0] == 0
+    code, out, err = call("log", "demo.toml", "--as", "map", "--json")
+    assert code == 0
+    json.loads(out)
+    assert "CHECK  Your own layer demo is damaged and not drawn." in err
+    assert "own layer" not in call("log", "demo.toml", "--as", "gpx")[2]

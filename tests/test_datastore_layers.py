@@ -7,6 +7,7 @@ import gzip
 import io
 import json
 import os
+import random
 import sqlite3
 import zipfile
 from contextlib import closing
@@ -27,9 +28,11 @@ from plotter.datastore.layers import (
     add,
     attributes,
     check_layers,
+    damaged_layers,
     drop,
     shapes_in,
 )
+from plotter.datastore.lock import only_one
 from plotter.errors import DataFault, FileFault, InputError, TargetExists
 from plotter.formats import frame_in, gpkg_in
 from plotter.places.own_layers import OwnLayer, OwnShape
@@ -416,23 +419,120 @@ def test_a_view_is_read_without_the_rest(many: tuple[Path, list[Any]]) -> None:
     assert len(list(shapes_in((40, -100, 45, -90), own=folder))) < len(lines) / 10
 
 
-def test_damage_is_said_and_never_drawn(tmp_path: Path) -> None:
+def test_a_changed_row_is_damage_too(tmp_path: Path) -> None:
     bring(geojson(tmp_path, frame()), tmp_path)
     path = tmp_path / "layers" / "rivers.sqlite"
-    whole = path.read_bytes()
     with sqlite3.connect(path) as connection:
         connection.execute("UPDATE features SET name = 'Other' WHERE number = 2")
     connection.close()
+    path.write_bytes(layer_store.sealed(path.read_bytes()))
     with pytest.raises(DataFault, match="plotter data drop rivers"):
         list(shapes_in(WORLD, own=tmp_path))
     assert "feature 2" in check_layers(tmp_path)[0]
-    for broken in (whole[:5000], b"nothing", whole.replace(b'"schema"', b'"schemo"')):
-        path.write_bytes(broken)
-        with pytest.raises(DataFault):
-            layers.layers(tmp_path)
-        assert len(check_layers(tmp_path)) == 1
-    bring(tmp_path / "rivers.geojson", tmp_path, replace=True)
+
+
+def spoilt(content: bytes, seed: int) -> bytes:
+    """A store cut short, with bytes flipped, a page of zeros or one page in place of another."""
+    dice = random.Random(seed)
+    made, page = bytearray(content), 4096
+    pages = len(made) // page
+    match seed % 4:
+        case 0:
+            return content[: dice.randrange(len(content))]
+        case 1:
+            for _ in range(dice.randint(1, 9)):
+                made[dice.randrange(len(made))] ^= dice.randint(1, 255)
+        case 2:
+            at = dice.randrange(pages) * page
+            made[at : at + page] = bytes(page)
+        case 3:
+            at, other = (dice.randrange(pages) * page for _ in range(2))
+            made[at : at + page] = content[other : other + page]
+    return bytes(made)
+
+
+def test_a_damaged_layer_is_never_drawn_in_part(tmp_path: Path) -> None:
+    """34 rivers, 400 seeds: all of them or, named, none of them."""
+    lines = [
+        shapely.LineString([(x, 44 + n / 9), (x + 1, 44.3), (x + 2.2, 45 + n / 30)])
+        for n in range(34)
+        for x in (-92.5 + n / 20,)
+    ]
+    names = [f"River {n} {'of the north ' * (n % 7)}" for n in range(34)]
+    bring(geojson(tmp_path, frame(lines, names, note=["x" * 40 * n for n in range(34)])), tmp_path)
+    path, aside = (tmp_path / "layers" / f"rivers.sqlite{end}" for end in ("", ".damaged"))
+    content = path.read_bytes()
+    assert len(content) > 10 * 4096
+    for seed in range(400):
+        path.write_bytes(made := spoilt(content, seed))
+        found = [shape.name for shape in shapes_in(WORLD, own=tmp_path)]
+        if made == content:
+            assert (len(found), damaged_layers(tmp_path)) == (34, ())
+            continue
+        assert (found, damaged_layers(tmp_path)) == ([], ("rivers",)), seed
+        assert aside.read_bytes() == made
+        assert not path.exists()
+    assert layers.layers(tmp_path) == ()
+    (finding,) = check_layers(tmp_path)
+    assert finding.startswith("own layer rivers is damaged")
+    with pytest.raises(InputError, match="no layer 'rivers'"):
+        attributes("rivers", 1, tmp_path)
+    bring(tmp_path / "rivers.geojson", tmp_path)
     assert check_layers(tmp_path) == []
+    assert damaged_layers(tmp_path) == ()
+    assert not aside.exists()
+
+
+def test_a_damaged_layer_can_be_added_again_or_dropped_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "layers" / "rivers.sqlite"
+    for _ in range(2):
+        bring(geojson(tmp_path, frame()), tmp_path)
+        path.write_bytes(path.read_bytes()[:5000])
+    assert damaged_layers(tmp_path) == ("rivers",)
+    drop("rivers", tmp_path)
+    assert damaged_layers(tmp_path) == ()
+    assert [each.name for each in path.parent.iterdir()] == ["lock"]
+
+
+def test_one_damaged_layer_leaves_the_others(tmp_path: Path) -> None:
+    for name in ("a", "b", "c"):
+        bring(geojson(tmp_path, frame()), tmp_path, name=name)
+    with (tmp_path / "layers" / "b.sqlite").open("ab") as handle:
+        handle.write(b"\0")
+    assert {shape.layer for shape in shapes_in(WORLD, own=tmp_path)} == {"a", "c"}
+    assert damaged_layers(tmp_path) == ("b",)
+
+
+def test_a_layer_kept_before_layers_were_sealed_is_not_drawn(tmp_path: Path) -> None:
+    bring(geojson(tmp_path, frame()), tmp_path)
+    path = tmp_path / "layers" / "rivers.sqlite"
+    content = path.read_bytes()
+    path.write_bytes(content[:60] + bytes(4) + content[64:])
+    assert damaged_layers(tmp_path) == ("rivers",)
+    assert "kept by an earlier version" in check_layers(tmp_path)[0]
+
+
+def test_while_layers_are_being_changed_a_damaged_one_is_left_in_place(tmp_path: Path) -> None:
+    """What is there may be a whole one a moment later."""
+    bring(geojson(tmp_path, frame()), tmp_path)
+    path = tmp_path / "layers" / "rivers.sqlite"
+    path.write_bytes(b"nothing")
+    with only_one(path.parent / layers.LOCK, "busy"):
+        assert damaged_layers(tmp_path) == ("rivers",)
+        assert list(shapes_in(WORLD, own=tmp_path)) == []
+        assert path.exists()
+    assert damaged_layers(tmp_path) == ("rivers",)
+    assert not path.exists()
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may read all")
+def test_a_layer_that_cannot_be_read_is_no_damage(tmp_path: Path) -> None:
+    bring(geojson(tmp_path, frame()), tmp_path)
+    path = tmp_path / "layers" / "rivers.sqlite"
+    path.chmod(0)
+    with pytest.raises(DataFault, match="cannot be read: Permission denied"):
+        layers.layers(tmp_path)
+    assert path.exists()
 
 
 def test_the_same_file_gives_the_same_bytes(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from plotter.cli.data_layers import add, drop, listed
 from plotter.cli.data_refresh import changes, refresh, restore
 from plotter.cli.printing import paragraph, say, table
 from plotter.datastore.check import check_store, check_tables, datasets
-from plotter.datastore.layers import check_layers, layers
+from plotter.datastore.layers import check_layers, damaged_layers, layers
 from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import PLACES
 from plotter.errors import DataFault
@@ -40,7 +40,7 @@ def data(ctx: click.Context) -> None:
     say(table(headers, rows, "llrrll"))
     old = age_cautions({each.name: each.date for each in sets}, OF_PLACES, today, "today")
     notes = "\n".join(paragraph(note.text, " " * 7, "NOTE   ") for note in old)
-    for more in (notes, _fetched(), listed(layers())):
+    for more in (notes, _fetched(), listed(layers(), damaged_layers())):
         if more:
             say("\n" + more)
     say("\n" + paragraph(wording.PLANNING_AID))

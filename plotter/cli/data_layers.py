@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from plotter.cli.printing import paragraph, say, table
+from plotter.datastore.layers import DAMAGED
 from plotter.places.own_layers import KINDS
 
 if TYPE_CHECKING:
@@ -62,10 +63,13 @@ NOT_CHECKED = (
 )
 
 
-def listed(found: Sequence[OwnLayer]) -> str:
-    """Your own layers with their age; empty where there are none."""
-    if not found:
-        return ""
+def listed(found: Sequence[OwnLayer], damaged: Sequence[str] = ()) -> str:
+    """Your own layers with their age, and those that are damaged; empty where there are none."""
+    lines = [paragraph(f"Own layer {name} {DAMAGED.format(name)}.") for name in damaged]
+    return "\n\n".join([*([_table(found)] if found else []), *lines])
+
+
+def _table(found: Sequence[OwnLayer]) -> str:
     today = _today().isoformat()
     rows = [
         [each.name, each.kind, f"{each.features:,}", each.file_date, _age(each.age_days(today))]

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import click
 
 from plotter.cli.log_report import print_log
-from plotter.cli.printing import progress, say
+from plotter.cli.printing import complain, paragraph, progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
 from plotter.flight.columns import COLUMNS
@@ -135,13 +135,13 @@ def _worked(log: NavigationLog, asked: _Options) -> dict[int, tuple[str, ...]]:
 
 
 def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path]:
-    from plotter.exporting import export, read_formats
+    from plotter.exporting import export, own_layer_cautions, read_formats
     from plotter.formats.names import file_name
 
     chosen = read_formats(asked.formats)
     if not chosen:
         return {}
-    return export(
+    files = export(
         log.plot,
         chosen,
         asked.into,
@@ -152,3 +152,6 @@ def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path
         choices=Choices(gpx_checkpoints=asked.gpx_checkpoints),
         progress=progress("Writing"),
     )
+    for caution in own_layer_cautions() if "map" in chosen else ():
+        complain(paragraph(caution.text, " " * 7, f"{caution.rank:<7}"))
+    return files

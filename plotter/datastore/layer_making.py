@@ -81,7 +81,7 @@ def _stored(
             connection.execute("COMMIT")
         if path.stat().st_size > layer_store.MOST_STORED:
             raise FileFault(f"it needs more than {layer_store.MOST_STORED // 10**6} MB to be kept")
-        return layer, path.read_bytes()
+        return layer, layer_store.sealed(path.read_bytes())
     except (sqlite3.Error, OSError) as fault:
         raise WriteFault(f"the layer could not be made: {fault}; is there room?") from fault
 

@@ -1,7 +1,9 @@
 """The store of one layer of the pilot's own: one SQLite file, written whole, never changed.
 
 ``features`` holds each with its geometry and attributes; ``touched`` says for each cell of 1° which
-features touch it, so that a view is read without the rest. Every row carries a check value.
+features touch it, so that a view is read without the rest. Every row carries a check value, and the
+whole file another: a damaged page may hide rows without any row being wrong, so :func:`is_whole` is
+asked before a file is used.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ import zlib
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from dataclasses import asdict
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +23,12 @@ from plotter.places.grid import DEGREE
 from plotter.places.own_layers import Box, OwnLayer, OwnShape
 from plotter.places.store import SQLITE_FAULTS, sqlite_uri
 
-SCHEMA = 1
+SCHEMA = 2
+SEAL_AT = 60
+"""Where the check value of the whole file stands, in four bytes that SQLite leaves to its user: the
+user version (SQLite, Database File Format, section 1.3.15)."""
+SEAL_BYTES = 4
+_CHUNK = 1 << 20
 MOST_STORED = 500 * 10**6
 """The most a layer may have as it is kept [bytes]."""
 MOST_CELLS = 2_000
@@ -51,8 +59,40 @@ def empty(connection: sqlite3.Connection) -> None:
     connection.executescript(_TABLES)
 
 
+def sealed(content: bytes) -> bytes:
+    """Return a store with the check value (CRC-32) of all its other bytes in its head."""
+    rest = memoryview(content)[SEAL_AT + SEAL_BYTES :]
+    check = zlib.crc32(rest, zlib.crc32(content[:SEAL_AT]))
+    return content[:SEAL_AT] + check.to_bytes(SEAL_BYTES, "big") + bytes(rest)
+
+
+def is_whole(path: Path) -> bool:
+    """Return whether a file is the one that was sealed, byte for byte.
+
+    A file is read once for as long as its size and dates stay. Raises DataFault where it cannot be
+    read, FileNotFoundError where there is none.
+    """
+    try:
+        found = path.stat()
+        return _is_sealed(path, (found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns))
+    except FileNotFoundError:
+        raise
+    except OSError as fault:
+        raise DataFault(f"the layer {path} cannot be read: {fault.strerror or fault}") from fault
+
+
+@lru_cache(maxsize=256)
+def _is_sealed(path: Path, _: tuple[int, ...]) -> bool:
+    with path.open("rb") as handle:
+        check = zlib.crc32(handle.read(SEAL_AT))
+        seal = handle.read(SEAL_BYTES)
+        while chunk := handle.read(_CHUNK):
+            check = zlib.crc32(chunk, check)
+    return seal == check.to_bytes(SEAL_BYTES, "big")
+
+
 class LayerFile:
-    """One layer's file, opened for each question and closed after it."""
+    """One layer's whole file, opened for each question and closed after it."""
 
     def __init__(self, path: Path) -> None:
         self._path = path

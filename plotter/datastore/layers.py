@@ -1,6 +1,8 @@
 """The pilot's own layers: brought from a file, listed, read for a box, dropped.
 
-Each is one file ``layers/NAME.sqlite`` in the user's own folder (:mod:`layer_store`).
+Each is one file ``layers/NAME.sqlite`` in the user's own folder (:mod:`layer_store`). A damaged one
+is never drawn in part: it is set aside as ``NAME.sqlite.damaged`` and reported until its file is
+added again or the layer is dropped.
 """
 
 from __future__ import annotations
@@ -15,13 +17,19 @@ from typing import Any
 from plotter import atomic
 from plotter.datastore.home import needed_folder, user_folder
 from plotter.datastore.layer_files import Wanted
-from plotter.datastore.layer_store import LayerFile
+from plotter.datastore.layer_store import LayerFile, is_whole
 from plotter.datastore.lock import only_one
-from plotter.errors import DataFault, FileFault, InputError, TargetExists, WriteFault
+from plotter.errors import CannotDo, DataFault, FileFault, InputError, TargetExists, WriteFault
 from plotter.places.own_layers import KINDS, Box, OwnLayer, OwnShape
 
 FOLDER, SUFFIX, LOCK = "layers", ".sqlite", "lock"
+ASIDE = ".damaged"
 BUSY = "another layer is being brought or dropped; wait until it has ended"
+DAMAGED = (
+    "is damaged or was kept by an earlier version, and is not drawn; add its file again "
+    "('plotter data add FILE --name {0}') or remove it ('plotter data drop {0}')"
+)
+"""What is wrong with a layer that was set aside, after its name; ``{0}`` is the name again."""
 _NAME = re.compile(r"[a-z0-9][a-z0-9_-]{0,39}", re.ASCII)
 
 
@@ -40,34 +48,45 @@ def add(wanted: Wanted, today: dt.date) -> OwnLayer:
     folder = (wanted.own or needed_folder()) / FOLDER
     with only_one(folder / LOCK, BUSY):
         path = folder / f"{name}{SUFFIX}"
-        if path.exists() and not wanted.replace:
+        if path.exists() and not wanted.replace and not _put_aside(path):
             raise TargetExists(
                 f"there is a layer '{name}' already; choose another --name, or --replace it"
             )
         layer, content = made(wanted, name, today)
         atomic.write_bytes(path, content)
+        with suppress(OSError):
+            _aside(path).unlink(missing_ok=True)
         return layer
 
 
 def drop(name: str, own: Path | None = None) -> None:
-    """Remove a layer; raises InputError where there is none of that name."""
+    """Remove a layer, damaged or not; raises InputError where there is none of that name."""
     folder = (own or needed_folder()) / FOLDER
     with only_one(folder / LOCK, BUSY):
-        names = _names(folder)
+        names = sorted({*_names(folder), *_names(folder, SUFFIX + ASIDE)})
         if name not in names:
             listed = ", ".join(names) or "no layer at all"
             raise InputError(f"there is no layer '{name}'; there is {listed}", candidates=names)
         path = folder / f"{name}{SUFFIX}"
         try:
-            path.unlink()
+            path.unlink(missing_ok=True)
+            _aside(path).unlink(missing_ok=True)
         except OSError as fault:
             raise WriteFault(f"{path} was not removed: {atomic.reason(fault)}") from fault
 
 
 def layers(own: Path | None = None) -> tuple[OwnLayer, ...]:
-    """Every layer by its name; raises DataFault where one is damaged."""
+    """Return every layer that is whole, by its name; damaged ones are set aside."""
+    return tuple(found.layer for _, found in _files(own))
+
+
+def damaged_layers(own: Path | None = None) -> tuple[str, ...]:
+    """Return the names of damaged layers: those set aside, now or before, and not added again."""
     folder = _folder(own)
-    return tuple(_opened(folder, name).layer for name in _names(folder)) if folder else ()
+    if folder is None:
+        return ()
+    whole = {name for name, _ in _files(own)}
+    return tuple(sorted({*_names(folder), *_names(folder, SUFFIX + ASIDE)} - whole))
 
 
 def shapes_in(
@@ -76,31 +95,27 @@ def shapes_in(
     """The shapes of all layers (of these ``kinds``) near a box of south, west, north, east [°].
 
     ``west`` > ``east`` runs through 180°. All that touch the box are given, and some beside it.
-    Layer by layer, in the order of their features. Raises DataFault where one is damaged.
+    Layer by layer, in the order of their features; nothing of a damaged one (which ones are,
+    :func:`damaged_layers` returns). Raises DataFault where one cannot be read.
     """
-    folder = _folder(own)
-    for name in _names(folder) if folder else ():
-        assert folder is not None
-        found = _opened(folder, name)
+    for _, found in _files(own):
         if kinds is None or found.layer.kind in kinds:
             yield from found.shapes(box)
 
 
 def attributes(layer: str, number: int, own: Path | None = None) -> dict[str, Any]:
     """All that the file said of one feature of a layer, as it was given."""
-    folder = _folder(own)
-    if folder is None or layer not in _names(folder):
-        raise InputError(f"there is no layer '{layer}'")
-    return _opened(folder, layer).attributes(number)
+    for name, found in _files(own):
+        if name == layer:
+            return found.attributes(number)
+    raise InputError(f"there is no layer '{layer}'")
 
 
 def check_layers(own: Path | None = None) -> list[str]:
     """What is wrong with the layers, in words: every row of each is read and its check compared."""
-    folder, findings = _folder(own), []
-    for name in _names(folder) if folder else ():
-        assert folder is not None
+    findings = [f"own layer {name} {DAMAGED.format(name)}" for name in damaged_layers(own)]
+    for name, found in _files(own):
         try:
-            found = _opened(folder, name)
             count = sum(1 for _ in found.every())
             if count != found.layer.features:
                 findings.append(f"layer {name} has {count} of {found.layer.features} features")
@@ -109,8 +124,33 @@ def check_layers(own: Path | None = None) -> list[str]:
     return findings
 
 
-def _opened(folder: Path, name: str) -> LayerFile:
-    return LayerFile(folder / f"{name}{SUFFIX}")
+def _files(own: Path | None) -> Iterator[tuple[str, LayerFile]]:
+    """Every layer that is whole, with its name; what is not is set aside."""
+    folder = _folder(own)
+    for name in _names(folder) if folder else ():
+        assert folder is not None
+        path = folder / f"{name}{SUFFIX}"
+        with suppress(FileNotFoundError):  # dropped a moment ago
+            if is_whole(path):
+                yield name, LayerFile(path)
+            else:
+                with suppress(CannotDo), only_one(folder / LOCK, BUSY):
+                    _put_aside(path)
+
+
+def _put_aside(path: Path) -> bool:
+    """Set a damaged layer aside; whether it was damaged and is out of the way. Under the lock."""
+    if is_whole(path):
+        return False
+    try:
+        path.replace(_aside(path))
+    except OSError:
+        return False
+    return True
+
+
+def _aside(path: Path) -> Path:
+    return path.with_name(f"{path.name}{ASIDE}")
 
 
 def _folder(own: Path | None) -> Path | None:
@@ -118,11 +158,11 @@ def _folder(own: Path | None) -> Path | None:
     return home and home / FOLDER
 
 
-def _names(folder: Path) -> list[str]:
+def _names(folder: Path, suffix: str = SUFFIX) -> list[str]:
     """The layers that are there; a file of another name is none."""
     with suppress(OSError):
-        found = (path.stem for path in folder.iterdir() if path.suffix == SUFFIX)
-        return sorted(name for name in found if _NAME.fullmatch(name))
+        files = (path.name for path in folder.iterdir() if path.name.endswith(suffix))
+        return sorted(name for file in files if _NAME.fullmatch(name := file[: -len(suffix)]))
     return []
 
 

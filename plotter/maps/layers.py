@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plotter.maps.tiles import Tiles
 from plotter.places.own_layers import OwnShape
+from plotter.route.cautions import Caution
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,22 @@ class MapLayers:
     isogonic: bool = False
     tiles: Tiles | None = None
     own: tuple[OwnShape, ...] = ()
+    damaged: tuple[str, ...] = ()
+
+    @property
+    def damaged_caution(self) -> Caution | None:
+        """What the pilot is told of own layers that are damaged and missing from the map."""
+        if not self.damaged:
+            return None
+        several = len(self.damaged) > 1
+        return Caution(
+            "CHECK",
+            "own-layer-damaged",
+            f"Your own layer{'s' if several else ''} {', '.join(self.damaged)} "
+            f"{'are' if several else 'is'} damaged and not drawn. Add the file again "
+            "('plotter data add') or remove the layer ('plotter data drop').",
+            where="map",
+        )
 
 
 BARE = MapLayers()

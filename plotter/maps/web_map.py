@@ -58,7 +58,9 @@ def web_map(
         "map": _window(plot),
         "switches": switches(layers),
         "key": key(plot, lines),
-        "note": _note(beyond_the_map(drawn, LIMIT_DEG)) + _tiles_note(layers) + _own_note(own),
+        "note": _note(beyond_the_map(drawn, LIMIT_DEG))
+        + _tiles_note(layers)
+        + _own_note(own, layers),
         "log": _log_sections(log) if log else "",
         "legs": tables.legs(plot, sm=sm),
         "working": f'<p class="note">{html.escape(_working(plot))}</p>',
@@ -170,11 +172,12 @@ def _tiles_note(layers: MapLayers) -> str:
     return f'<p class="note" id="tiles-note">{tables.told(said)}</p>'
 
 
-def _own_note(own: OwnDrawing | None) -> str:
-    """Which of the pilot's own layers are drawn, and how many shapes did not fit."""
-    if own is None or not own.said:
-        return ""
-    return f'<p class="note" id="own-note">{html.escape(own.said)}. Nobody has checked them.</p>'
+def _own_note(own: OwnDrawing | None, layers: MapLayers) -> str:
+    """Which of the pilot's own layers are drawn, how many shapes did not fit, which are missing."""
+    drawn = [f"{own.said}. Nobody has checked them."] if own and own.said else []
+    missing = [layers.damaged_caution.text] if layers.damaged_caution else []
+    said = html.escape(" ".join([*drawn, *missing]))
+    return f'<p class="note" id="own-note">{said}</p>' if said else ""
 
 
 def _footer(plot: Plot) -> str:
