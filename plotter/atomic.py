@@ -40,6 +40,21 @@ _REASONS = {
 }
 
 
+def absolute(path: Path) -> Path:
+    """Return the path from the root; raise WriteFault where the current folder was removed.
+
+    >>> absolute(Path("/tmp")).is_absolute()
+    True
+    """
+    try:
+        return path.absolute()
+    except FileNotFoundError as fault:
+        raise WriteFault(
+            "the current folder no longer exists; change to another folder, or enter a full path",
+            code="no-folder",
+        ) from fault
+
+
 def write_bytes(path: Path, data: bytes) -> None:
     """Write a file whole: the old content or the new one, never a part.
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from plotter.atomic import scratch_folder
+from plotter.atomic import absolute, scratch_folder
 from plotter.earth.angles import half_turn
 from plotter.errors import InputError
 from plotter.formats.choices import DEFAULT_CHOICES, Choices
@@ -240,7 +240,7 @@ def changes(plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOIC
 def _targets(plot: Plot, formats: Sequence[str], into: Path, name: str | None) -> dict[str, Path]:
     chosen = [format_named(word) for word in dict.fromkeys(formats)]
     stem = read_name(name) if name is not None else name_of(plot)
-    return {made.name: into.absolute() / f"{stem}{made.suffix}" for made in chosen}
+    return {made.name: absolute(into) / f"{stem}{made.suffix}" for made in chosen}
 
 
 def export_cautions(

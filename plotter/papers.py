@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from plotter.atomic import absolute
 from plotter.formats.names import typed_file_name
 from plotter.paper.sizes import PAPERS, Paper
 from plotter.placing import write_files
@@ -20,6 +21,6 @@ def save_rule(
     from plotter.paper.rule import rule_pages
 
     stem = typed_file_name(name) if name is not None else f"rule-{paper.name}"
-    target = into.absolute() / f"{stem}.pdf"
+    target = absolute(into) / f"{stem}.pdf"
     write_files({target: rule_pages(paper)}, replace=replace)
     return target

@@ -5,6 +5,7 @@ Exit 0 done; 1 could not be done; 2 what was typed is wrong; 130 stopped with Ct
 
 from __future__ import annotations
 
+import errno
 import gc
 import sys
 from collections.abc import Sequence
@@ -15,7 +16,7 @@ import click
 
 from plotter import __version__
 from plotter.cli.faults import EXIT_INPUT, EXIT_INTERRUPTED, report, usage_report
-from plotter.cli.printing import complain, forgiving_output
+from plotter.cli.printing import complain, forgiving_output, output_lost, point_at_nothing
 from plotter.errors import PlotterError
 from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 
@@ -43,6 +44,10 @@ HELP = f"""Plan a visual cross-country flight: plot the route, measure it, map i
 \b
 Example: plotter plot KRST KLSE KEAU KDLH --every 10
 """
+
+
+_NOT_PRINTED = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EBADF, errno.EPIPE)
+"""What the system answers where standard output cannot be written."""
 
 
 class LazyCommands(click.Group):
@@ -91,8 +96,7 @@ def run(arguments: Sequence[str]) -> int:
     as_json = "--json" in arguments
     forgiving_output()
     try:
-        plotter.main(list(arguments), prog_name="plotter", standalone_mode=False)
-        sys.stdout.flush()
+        _call(arguments)
     except click.exceptions.Exit as stop:
         return stop.exit_code
     except click.exceptions.NoArgsIsHelpError as fault:
@@ -106,6 +110,19 @@ def run(arguments: Sequence[str]) -> int:
     except PlotterError as fault:
         return report(fault, as_json, towns="airport" not in arguments[:1])
     return 0
+
+
+def _call(arguments: Sequence[str]) -> None:
+    """Let click run the command; what click itself could not print ends as :func:`say` does."""
+    try:
+        plotter.main(list(arguments), prog_name="plotter", standalone_mode=False)
+        sys.stdout.flush()
+    except SystemExit:  # click's own end where a pipe was closed while it printed its help
+        point_at_nothing(sys.stdout)
+    except OSError as fault:
+        if fault.errno not in _NOT_PRINTED:
+            raise
+        output_lost(fault)
 
 
 def main() -> NoReturn:

@@ -41,12 +41,13 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     if schema:
         _print_schema(name)
         return
+    from plotter.atomic import absolute
     from plotter.exporting import read_name
     from plotter.flight.plan_starter import starter
     from plotter.placing import write_files
 
     stem = _stem(name)
-    path = into.absolute() / f"{read_name(stem)}{PLAN_SUFFIX}"
+    path = absolute(into) / f"{read_name(stem)}{PLAN_SUFFIX}"
     data = starter(stem).encode("utf-8")
     write_files({path: data}, replace=replace, instead="choose another NAME or --into")
     say(f"Wrote {shown(str(path))}")

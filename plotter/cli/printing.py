@@ -11,6 +11,8 @@ from typing import TextIO
 
 import click
 
+from plotter.errors import CannotDo
+
 _PLAIN = {
     "°": "",
     "′": "'",
@@ -47,30 +49,57 @@ def _plain(letter: str) -> str:
 def forgiving_output() -> None:
     """Let standard output and error print any text in whatever encoding they have."""
     codecs.register_error(_HANDLER, _in_plain_letters)
+    _fill_missing_streams()
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure:
             reconfigure(errors=_HANDLER)
 
 
+def _fill_missing_streams() -> None:
+    """Open the null device for each standard stream that was closed before the start.
+
+    Its number is taken first, because the next file opened would get it, and with it whatever
+    is printed.
+    """
+    missing = [name for name in ("stdin", "stdout", "stderr") if getattr(sys, name) is None]
+    for name in missing:
+        silent = os.open(os.devnull, os.O_RDONLY if name == "stdin" else os.O_WRONLY)
+        setattr(sys, name, os.fdopen(silent, "r" if name == "stdin" else "w", encoding="utf-8"))
+
+
 def say(text: str, end: str = "\n") -> None:
-    """Print on standard output; a pipe that closes early is not an error and ends in quiet."""
+    """Print on standard output; a pipe that closes early is not an error and ends in quiet.
+
+    Raises CannotDo where the output cannot be written, as on a full disk.
+    """
     try:
         print(text, end=end, flush=True)
-    except BrokenPipeError:
-        _point_at_nothing(sys.stdout)
+    except OSError as fault:
+        output_lost(fault)
+
+
+def output_lost(fault: OSError) -> None:
+    """Print nothing more; raise CannotDo unless the reader of a pipe left, which is no error."""
+    point_at_nothing(sys.stdout)
+    if not isinstance(fault, BrokenPipeError):
+        reason = os.strerror(fault.errno or 0)
+        raise CannotDo(
+            f"standard output is incomplete: {reason}; send it elsewhere and run the command again",
+            code="output",
+        ) from fault
 
 
 def complain(text: str) -> None:
-    """Print on standard error, in quiet too if nobody reads it."""
+    """Print on standard error, in quiet too if nobody reads it or it cannot be written."""
     try:
         print(text, file=sys.stderr, flush=True)
-    except BrokenPipeError:
-        _point_at_nothing(sys.stderr)
+    except OSError:
+        point_at_nothing(sys.stderr)
 
 
-def _point_at_nothing(stream: TextIO) -> None:
-    """So that no late flush of what was not read can fail."""
+def point_at_nothing(stream: TextIO) -> None:
+    """Send the rest to the null device, so that no late flush of what was not read can fail."""
     nothing = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nothing, stream.fileno())
     os.close(nothing)

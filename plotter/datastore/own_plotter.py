@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from plotter.atomic import absolute
 from plotter.chart.own_plotter import OwnPlotter
 from plotter.datastore.home import user_folder
 from plotter.errors import WriteFault
@@ -16,7 +17,7 @@ FILE_NAME = "my-plotter.json"
 def kept_path(path: Path | None = None) -> Path:
     """The file asked for, or the one in the user's folder; raises WriteFault without a home."""
     if path is not None:
-        return path.absolute()
+        return absolute(path)
     folder = user_folder()
     if folder is None:
         raise WriteFault("this user has no folder of their own; name a file with --keep FILE")
