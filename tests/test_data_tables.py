@@ -176,6 +176,14 @@ def test_where_the_second_position_is_used_it_lies_by_the_town() -> None:
         assert distance_nm(_position(found[ident]), _position(place)) < 10
 
 
+def test_a_city_comes_before_its_parts() -> None:
+    """GeoNames lists New South Memphis with more people than Memphis, Tennessee."""
+    people = {(t["name"], t["country"]): t["population"] for t in rows("towns")}
+    for part in ("New South Memphis", "North La Crosse", "West Coon Rapids"):
+        assert people[part, "US"] == "", part
+    assert people["Coon Rapids", "US"] == "62240"
+
+
 def _position(row: dict[str, str]) -> Position:
     return Position(float(row["latitude_deg"]), float(row["longitude_deg"]))
 

@@ -95,10 +95,12 @@ def build_radio(build: Build, airports: Rows, idents: dict[str, str]) -> None:
 def build_towns(build: Build) -> None:
     """Write towns.csv."""
     towns = build.towns_of("cities1000")
-    rows = {tw.row(town) for town in tw.thinned(towns)}
+    kept = list(tw.thinned(towns))
+    parts = tw.borrowed(kept)
+    rows = {tw.row({**town, "population": 0} if town in parts else town) for town in kept}
     write_csv(build.into / "towns.csv", tw.TOWN_COLUMNS, rows)
-    crowded_out = {lints.CROWDED_OUT: len(towns) - len(rows)}
-    build.counts["towns"] = {"lints": crowded_out}
+    counted = {lints.CROWDED_OUT: len(towns) - len(rows), lints.PEOPLE_OF_THE_CITY: len(parts)}
+    build.counts["towns"] = {"lints": counted}
 
 
 def run(build: Build) -> None:

@@ -42,6 +42,7 @@ BEACON_NO_FREQUENCY = "frequency not in the data"
 BEACONS_WITH_RADIALS = "VOR, VOR-DME and VORTAC"
 NO_DECLINATION = "of these, station declination not in the data"
 CROWDED_OUT = "places crowded out by a larger one"
+PEOPLE_OF_THE_CITY = "parts of a city listed with the people of the city"
 
 _KEPT = "kept as given"
 _ABSENT = 'shown as "not in the data"'
@@ -72,6 +73,7 @@ DONE: Mapping[str, str] = {
     BEACONS_WITH_RADIALS: "a count, nothing wrong",
     NO_DECLINATION: "bearings from them use the magnetic model's variation, and that is told",
     CROWDED_OUT: "left out of the table",
+    PEOPLE_OF_THE_CITY: "their population is left out",
 }
 """What was done with each; a test holds the builder to naming them all."""
 
