@@ -16,13 +16,11 @@ from pathlib import Path
 from typing import Any
 
 from plotter.chart.asking import ReadingRow, measure_rows, row_of
-from plotter.chart.fitting import Fitted
+from plotter.chart.distance_sheet import Fitted
 from plotter.chart.measurement import Answer, Explanation, Judgement, judge
-from plotter.chart.own_plotter import READING_ERROR_MM, Edge, OwnPlotter, Pair
-from plotter.chart.own_plotter_text import read_pairs
+from plotter.chart.own_plotter import READING_ERROR_MM, Edge, OwnPlotter, Pair, read_pairs
 from plotter.chart.own_plotter_verdict import Verdict, verdict_of
-from plotter.chart.reading_errors import Desk, desk_of
-from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
+from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Unit, desk_of
 from plotter.chart.scales import scale_named
 from plotter.datastore.opening import open_store
 from plotter.datastore.own_plotter import keep_own_plotter, load_own_plotter
@@ -37,13 +35,12 @@ from plotter.errors import (
     RouteError,
     UnknownIdentifier,
 )
-from plotter.flight.log import navigation_log
+from plotter.exports import save_rule
+from plotter.flight.log import navigation_log, plot_plan
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
-from plotter.flight.plan import Plan
-from plotter.flight.plan_plot import plot_plan
-from plotter.flight.working_values import Working
-from plotter.maps.tiles import Tiles
-from plotter.opening import (
+from plotter.flight.plan.values import Plan
+from plotter.flight.working.values import Working
+from plotter.inputs import (
     faults_on_lines,
     is_plan_file,
     open_date,
@@ -52,8 +49,8 @@ from plotter.opening import (
     open_points,
     open_route,
 )
-from plotter.paper.sizes import paper_named
-from plotter.papers import save_rule
+from plotter.maps.tiles import Tiles
+from plotter.paper.style import paper_named
 from plotter.places import nearness
 from plotter.places import search as searching
 from plotter.places.airports import FIXED_WING
@@ -63,15 +60,13 @@ from plotter.places.nearness import Near, Nearby
 from plotter.places.search import Hit
 from plotter.places.store import Store
 from plotter.results import LoggedFlight, MeasuredReadings, PlottedRoute
-from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.plot import Plot
-from plotter.route.plotting import Wishes, plot_route
-from plotter.route.route import Leg, Route, Waypoint
-from plotter.route.route_text import read_point
+from plotter.route.plotting import Plot, Wishes, plot_route
+from plotter.route.reading.points import OwnPoint, OwnPoints
+from plotter.route.reading.text import read_point
 from plotter.route.suggesting import Suggestion, suggest
+from plotter.route.values import Caution, Leg, Route, Waypoint
 
 __all__ = [
     "Airport",
@@ -316,7 +311,7 @@ def search(
 ) -> tuple[Hit, ...]:
     """Places whose name, town or identifier is, begins or is spelt like a text, likeliest first.
 
-    The order is stated in :mod:`plotter.places.search_rule`. The first call ever builds an index,
+    The order is stated in :mod:`plotter.places.search`. The first call ever builds an index,
     which takes some seconds. Raises InputError. :func:`suggest` is for a text being typed.
 
     >>> [hit.place.ident for hit in search("rochestr minnesota mn", kinds=["medium_airport"])]

@@ -26,6 +26,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from plotter.messages import Message, is_known, literal, message, text
+
 
 @dataclass(frozen=True, slots=True)
 class Where:
@@ -54,28 +56,44 @@ class Where:
 
 
 class PlotterError(Exception):
-    """A fault that is said in words: what was wrong, where, and what to type instead."""
+    """A fault as a key of the catalogue with its values, where it is, and what to type instead.
+
+    A text that is no key is taken as it stands: words that come from outside the catalogue.
+    """
 
     default_code = "fault"
 
     def __init__(
         self,
-        message: str,
+        said: str | Message,
         *,
         code: str | None = None,
         where: Where | None = None,
         candidates: Sequence[str] = (),
+        **values: object,
     ) -> None:
-        super().__init__(message)
-        self.message = message
-        self.code = code or self.default_code
+        if isinstance(said, str):
+            known = bool(values) or is_known(said)
+            said = message(said, **values) if known else literal(self.default_code, said)
+        super().__init__(said)
+        self.said = said
+        self.code = code or (self.default_code if said.is_literal and not code else said.code)
         self.where = where
         self.candidates = tuple(candidates)
+
+    @property
+    def message(self) -> str:
+        """The sentence as Python says it; an edge renders ``said`` its own way."""
+        return text(self.said)
+
+    def __str__(self) -> str:
+        """Return the sentence."""
+        return self.message
 
     def at(self, where: Where) -> PlotterError:
         """This error again, pointing at a place in the text that was typed."""
         again = self.__class__.__new__(self.__class__)
-        Exception.__init__(again, self.message)
+        Exception.__init__(again, self.said)
         again.__dict__.update(self.__dict__)
         again.where = where
         return again
@@ -135,7 +153,7 @@ class SeveralFaults(InputError):
     def __init__(self, faults: Sequence[PlotterError]) -> None:
         first = faults[0]
         super().__init__(
-            first.message, code=first.code, where=first.where, candidates=first.candidates
+            first.said, code=first.code, where=first.where, candidates=first.candidates
         )
         self.faults = tuple(faults)
 

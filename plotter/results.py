@@ -8,25 +8,23 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from plotter.chart.asking import Measured
-from plotter.chart.fitting import Fitted
+from plotter.chart.distance_sheet import Fitted
 from plotter.chart.measurement import Answer, Judgement
-from plotter.exporting import export, live_map, map_page
+from plotter.exports import export, live_map, map_page
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
-from plotter.flight.working import working
-from plotter.flight.working_values import Working
-from plotter.formats.choices import Choices, GpxAs, NameProfile
+from plotter.flight.working.answers import working
+from plotter.flight.working.values import Working
 from plotter.formats.document import document, to_json
 from plotter.formats.log_document import log_document
-from plotter.maps.layers import MapLayers
-from plotter.maps.tiles import Tiles
-from plotter.opening import open_unit
+from plotter.formats.unit_limits import Choices, GpxAs, NameProfile
+from plotter.inputs import open_unit
+from plotter.maps.tiles import MapLayers, Tiles
 from plotter.places.store import Store
-from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
-from plotter.route.plot import Plot
-from plotter.route.route import Leg, Route
-from plotter.route.written import item15_route
+from plotter.route.editing import item15_route
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution, Leg, Route
 
 if TYPE_CHECKING:
     import folium

@@ -29,9 +29,8 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import leg_arrays, measure
 from plotter.earth.position import Position
 from plotter.flight.log import navigation_log, wishes_of
-from plotter.flight.plan import Plan
-from plotter.formats.file_route import file_route
-from plotter.formats.reading import read_file
+from plotter.flight.plan.values import Plan
+from plotter.formats.reading import file_route, read_file
 from plotter.places.airports import airports_beside
 from plotter.places.nearness import near
 from plotter.places.search import search
@@ -206,7 +205,7 @@ def track_file(path: Path, points: int) -> Path:
 READ_TRACK = """
 import resource, sys, time
 from pathlib import Path
-from plotter.formats.file_route import file_route
+from plotter.formats.reading import file_route
 from plotter.formats.reading import read_file
 bare = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 start = time.perf_counter()

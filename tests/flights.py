@@ -7,7 +7,7 @@ from typing import Any
 
 from plotter.flight.aircraft import Aircraft, Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
-from plotter.flight.plan import GivenWind, Plan, PlannedWind
+from plotter.flight.plan.values import GivenWind, Plan, PlannedWind
 
 ROUTE = "KRST KLSE KEAU KDLH"
 TAKE_OFF = dt.datetime(2026, 7, 4, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-5)))

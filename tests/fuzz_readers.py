@@ -22,10 +22,9 @@ from pathlib import Path
 import given_files
 
 from plotter.errors import PlotterError
-from plotter.flight.plan_file import read_plan
-from plotter.formats.file_route import file_route
+from plotter.flight.plan.read import read_plan
 from plotter.formats.points_file import read_points_file
-from plotter.formats.reading import read_file
+from plotter.formats.reading import file_route, read_file
 from plotter.formats.readings_file import read_readings_file
 
 ROOT = Path(__file__).parent.parent

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from plotter.chart.measurement import Answer, Judgement, judge
-from plotter.chart.reading_errors import Desk
-from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
+from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Unit
 
 DESK = Desk()
 

@@ -13,12 +13,12 @@ from itertools import accumulate, pairwise
 from plotter.earth.geodesic import Line, LineKind, along, destination, measure
 from plotter.earth.magnetism import Variation
 from plotter.earth.position import Position
+from plotter.messages import literal
 from plotter.places.airports import Beside
 from plotter.places.model import Airport, Frequency, Runway
-from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
-from plotter.route.plot import DataDates, Plot
-from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.plotting import DataDates, Plot
+from plotter.route.values import Caution, Leg, Route, Waypoint
 
 DATE = dt.date(2026, 6, 1)
 DATES = DataDates("2025-12-02", "2022-10-01", "WMM2025", "2030-01-01")
@@ -144,8 +144,10 @@ def short() -> Plot:
     )
     beside = airport("XDMC", "Demo Strip", 44.05, -92.55)
     cautions = (
-        Caution("CHECK", "sources-apart", "Check XDMA on the chart.", "two datasets", "XDMA"),
-        Caution("NOTE", "demo", "Every name on this route is invented."),
+        Caution(
+            "CHECK", literal("sources-apart", "Check XDMA on the chart."), "two datasets", "XDMA"
+        ),
+        Caution("NOTE", literal("demo", "Every name on this route is invented.")),
     )
     return plot_of(
         points,

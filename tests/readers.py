@@ -12,7 +12,7 @@ import shapely
 
 from plotter.earth.position import Position
 from plotter.formats.names import shown_name
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 Seen = tuple[str, float, float]
 """A point as read back: name, latitude and longitude [°] to six decimals."""

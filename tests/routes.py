@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from plotter.earth.geodesic import LineKind, measure
 from plotter.earth.magnetism import Variation
 from plotter.earth.position import Position
-from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.values import Leg, Route, Waypoint
 
 SOME_DAY = dt.date(2026, 7, 4)
 

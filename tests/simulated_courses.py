@@ -13,8 +13,7 @@ import numpy as np
 from numpy.random import Generator
 from simulated_hands import Hand, any_hand, swapped
 
-from plotter.chart.reading_errors import CAREFUL, STUDENT, Desk
-from plotter.chart.readings import CourseReading, MeasuredLeg
+from plotter.chart.readings import CAREFUL, STUDENT, CourseReading, Desk, MeasuredLeg
 
 MISTAKES = (
     "reciprocal", "wrong_way", "ten", "hundred", "swapped_digits", "other_scale_90", "meridian",

@@ -15,8 +15,7 @@ from numpy.random import Generator
 from pyproj import Geod
 from simulated_hands import Hand, any_hand, swapped, typed
 
-from plotter.chart.reading_errors import CAREFUL, STUDENT, Desk
-from plotter.chart.readings import MeasuredLeg, Reading, Unit
+from plotter.chart.readings import CAREFUL, STUDENT, Desk, MeasuredLeg, Reading, Unit
 from plotter.chart.scales import SCALES, ChartScale
 
 MISTAKES = (

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plotter.earth.units import feet_from_metres
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 from plotter.formats.incoming import FilePoint, Part
 from plotter.formats.reading import read_file
 

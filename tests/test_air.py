@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from plotter.earth.angles import half_turn
 from plotter.earth.atmosphere import standard_temperature_c
 from plotter.errors import InputError
-from plotter.flight.air import Air, AirNote, WindLevel, air_at, blend, mean_wind, weights
+from plotter.flight.air.levels import Air, AirNote, WindLevel, air_at, blend, mean_wind, weights
 from plotter.flight.wind import CALM, Wind, components_kt
 
 LEVELS = (

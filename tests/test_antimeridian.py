@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.formats.antimeridian import LatLon, split_at_180
+from plotter.formats.strokes import LatLon, split_at_180
 
 latitudes = st.floats(-89, 89)
 steps = st.lists(st.tuples(latitudes, st.floats(-100, 100)), min_size=1, max_size=12)

@@ -10,16 +10,15 @@ from flights import ROUTE
 from plotter.chart.asking import ReadingRow, measure_rows, measured_in_plan, measured_leg, row_of
 from plotter.chart.measurement import MOST_LEGS, judge
 from plotter.chart.own_plotter import OwnPlotter, Pair
-from plotter.chart.reading_errors import Desk, ReadingError, desk_of
-from plotter.chart.readings import CourseReading, MeasuredLeg, Reading
+from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, ReadingError, desk_of
 from plotter.chart.scales import SECTIONAL, WORLD
 from plotter.errors import InputError, RouteError
-from plotter.flight.plan import LegNotes
+from plotter.flight.plan.values import LegNotes
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.plotting import Wishes
-from plotter.route.route import Route
-from plotter.route.route_text import read_route
+from plotter.route.reading.text import read_route
+from plotter.route.values import Route
 
 DAY = dt.date(2026, 7, 4)
 WISHES = Wishes(DAY)

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from plotter import atomic
-from plotter.atomic import SCRATCH, make_folder, scratch_folder, write_bytes
+from plotter import files as atomic
 from plotter.errors import WriteFault
+from plotter.files import SCRATCH, make_folder, scratch_folder, write_bytes
 
 OLD, NEW = b"old " * 500, b"new " * 5000
 POSIX_ONLY = pytest.mark.skipif(sys.platform == "win32", reason="no such permissions or limits")
@@ -160,7 +160,7 @@ def test_a_folder_that_may_not_be_made_is_said(
 CHILD = """
 import os, signal, sys
 from pathlib import Path
-from plotter import atomic
+from plotter import files as atomic
 step, when, path = sys.argv[1], sys.argv[2], Path(sys.argv[3])
 real = getattr(os, step)
 def die():
@@ -229,7 +229,7 @@ def test_a_target_with_pattern_characters_clears_only_its_own(tmp_path: Path) ->
 MANY = """
 import sys
 from pathlib import Path
-from plotter.atomic import write_bytes
+from plotter.files import write_bytes
 for i in range(60):
     write_bytes(Path(sys.argv[1]), sys.argv[2].encode() * 30_000)
 """
@@ -252,7 +252,7 @@ def test_many_writers_of_one_target_at_once(target: Path) -> None:
 LIMITED = """
 import resource, sys
 from pathlib import Path
-from plotter.atomic import write_bytes
+from plotter.files import write_bytes
 from plotter.errors import WriteFault
 resource.setrlimit(resource.RLIMIT_FSIZE, (10_000, 10_000))
 try:
@@ -400,7 +400,7 @@ def test_no_room_for_a_scratch_folder_is_said(
 
 SCRATCHING = """
 import os, signal
-from plotter.atomic import scratch_folder
+from plotter.files import scratch_folder
 with scratch_folder() as folder:
     (folder / "work").write_bytes(b"half")
     os.kill(os.getpid(), signal.SIGKILL)
@@ -422,7 +422,7 @@ def test_a_killed_process_leaves_one_scratch_folder_and_the_next_clears_it(
 
 
 SCRATCHING_MANY = """
-from plotter.atomic import scratch_folder
+from plotter.files import scratch_folder
 for i in range(40):
     with scratch_folder() as folder:
         (folder / "work").write_bytes(b"whole")

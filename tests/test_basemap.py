@@ -8,12 +8,12 @@ import base_cells as cells
 import plots
 import pytest
 
-from plotter.maps import basemap
-from plotter.maps.basemap import COARSE, FINE, WORLD, Basemap, Layer, basemap_for
-from plotter.maps.digits import decoded
-from plotter.maps.sheet import drawn_legs, route_bounds
+from plotter.maps import base
+from plotter.maps.base import COARSE, FINE, WORLD, Basemap, Layer, basemap_for
+from plotter.maps.drawing import drawn_legs, route_bounds
+from plotter.maps.packing import decoded
 from plotter.maps.view import view_round
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 
 def tiers(made: Basemap) -> list[str]:
@@ -59,7 +59,7 @@ def test_the_coarse_tier_reaches_well_beyond_the_fine_one() -> None:
     assert coarse.box
     assert fine.box
     assert coarse.box.east - coarse.box.west == pytest.approx(
-        basemap.AROUND * (fine.box.east - fine.box.west)
+        base.AROUND * (fine.box.east - fine.box.west)
     )
 
 
@@ -123,7 +123,7 @@ def test_coast_too_rich_for_the_fine_tier_falls_back_to_coarse_with_a_fine_middl
 ) -> None:
     source = cells.prairie()
     whole = basemap_for(source, plots.short().route).layers[-1].weight
-    monkeypatch.setitem(basemap.MOST_LETTERS, FINE, whole - 1)
+    monkeypatch.setitem(base.MOST_LETTERS, FINE, whole - 1)
     made = basemap_for(source, plots.short().route)
     assert tiers(made)[:2] == ["world", "coarse"]
     assert all(layer.weight < whole for layer in made.layers if layer.tier is FINE)

@@ -12,7 +12,7 @@ from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.log import navigation_log
 from plotter.flight.performance import CruiseRow, CruiseTable
-from plotter.flight.plan import LegNotes, Weather
+from plotter.flight.plan.values import LegNotes, Weather
 from plotter.places.store import Store
 
 

@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.flight.aircraft import Airspeed, Cruise
-from plotter.flight.cautions_of_fuel import fuel_cautions
+from plotter.flight.cautions.fuel import fuel_cautions
 from plotter.flight.columns import COLUMNS, margin
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import LegNotes, Stop
+from plotter.flight.plan.values import LegNotes, Stop
 from plotter.formats.log_table import log_table
 from plotter.places.store import Store
 from plotter.wording import fuel_left, fuel_used, zulu

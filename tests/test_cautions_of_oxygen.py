@@ -8,12 +8,12 @@ import pytest
 from flights import all_cruise, plan, wind
 
 from plotter.flight.aircraft import Airspeed, VerticalRate
-from plotter.flight.cautions_of_oxygen import RULES, highest_pressure_altitude_ft, minutes_above
+from plotter.flight.cautions.oxygen import RULES, highest_pressure_altitude_ft, minutes_above
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Stop, Weather
+from plotter.flight.plan.values import Stop, Weather
 from plotter.places.store import Store
-from plotter.route.cautions import Caution
+from plotter.route.values import Caution
 
 CALM = (wind(0.0, 0.0),)
 

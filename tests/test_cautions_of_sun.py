@@ -7,7 +7,7 @@ import datetime as dt
 import pytest
 from flights import plan
 
-from plotter.flight.cautions_of_sun import sun_cautions
+from plotter.flight.cautions.light import sun_cautions
 from plotter.flight.log import navigation_log
 from plotter.places.store import Store
 

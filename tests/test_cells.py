@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.maps.cells import cell_name, cells_over, turn_deg
+from plotter.maps.base import cell_name, cells_over, turn_deg
 from plotter.maps.view import View
 
 ROUNDING = 1e-9  # degrees lost when a float is counted from the corner of the grid

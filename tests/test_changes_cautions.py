@@ -13,11 +13,11 @@ from loopback import loopback
 from refreshing import World
 
 from plotter.datastore.sets import ever_fetched
-from plotter.places.changes import Change, Changes, What
+from plotter.places.model import Change, Changes, What
 from plotter.places.store import Store
-from plotter.route.cautions import Caution
-from plotter.route.changes_cautions import changes_cautions
+from plotter.route.checks import changes_cautions
 from plotter.route.plotting import Wishes, plot_route
+from plotter.route.values import Caution
 
 DATES = {"airports": ("2025-12-02", "2026-08-22")}
 

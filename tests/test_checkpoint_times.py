@@ -11,7 +11,7 @@ from flights import all_cruise, plan, wind
 from plotter.errors import CheckpointError
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog, Sector
-from plotter.flight.plan import LegNotes, Stop
+from plotter.flight.plan.values import LegNotes, Stop
 from plotter.places.store import Store
 from plotter.route.checkpoints import DEFAULT_CLEAR_OF_TURNS_NM
 

@@ -14,7 +14,7 @@ from routes import route_through
 from plotter.earth.position import Position
 from plotter.errors import CheckpointError
 from plotter.route.checkpoints import MOST_CHECKPOINTS, checkpoints
-from plotter.route.route import Route
+from plotter.route.values import Route
 
 WEST, MIDDLE, EAST = Position(44.0, -95.0), Position(44.3, -94.4), Position(44.0, -92.0)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plotter.errors import InputError
-from plotter.formats.choices import DEFAULT_CHOICES, GPX_AS, NAME_PROFILES, Choices
+from plotter.formats.unit_limits import DEFAULT_CHOICES, GPX_AS, NAME_PROFILES, Choices
 
 
 def test_the_defaults_change_nothing() -> None:

@@ -8,8 +8,8 @@ from collections.abc import Callable
 
 import pytest
 
-from plotter.cli import by_name
-from plotter.cli.by_name import with_names
+from plotter.cli import faults
+from plotter.cli.faults import with_names
 from plotter.cli.main import run
 from plotter.errors import DataFault, InputError, RouteError, UnknownIdentifier, Where
 from plotter.places.search import search
@@ -108,7 +108,7 @@ def test_a_key_of_the_dataset_is_no_name(call: Call) -> None:
 
 
 def test_without_an_index_nothing_is_built_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(by_name, "open_ready", lambda: None)
+    monkeypatch.setattr(faults, "open_ready", lambda: None)
     fault = with_names(unknown("ROCHESTER"))
     assert fault.message.endswith("; by its name: plotter find ROCHESTER")
     assert fault.where == Where("ROCHESTER", 0, 9)
@@ -120,8 +120,8 @@ def test_a_search_that_fails_leaves_the_fault_as_it_is(
     def broken(*_: object) -> None:
         raise DataFault("no index")
 
-    monkeypatch.setattr(by_name, "search", broken)
-    monkeypatch.setattr(by_name, "open_ready", lambda: Kept(real_store))
+    monkeypatch.setattr(faults, "search", broken)
+    monkeypatch.setattr(faults, "open_ready", lambda: Kept(real_store))
     assert "plotter find ROCHESTER" in with_names(unknown("ROCHESTER")).message
 
 
@@ -139,7 +139,7 @@ class Kept:
 
 
 def test_only_such_faults_are_changed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(by_name, "open_ready", lambda: None)
+    monkeypatch.setattr(faults, "open_ready", lambda: None)
     other = InputError("no", code="bearing", where=Where("Rochester", 0, 9))
     both = with_names(RouteError([other, unknown("Rochester")]))
     assert isinstance(both, RouteError)
@@ -150,6 +150,6 @@ def test_only_such_faults_are_changed(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_what_a_shell_would_take_apart_is_quoted(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(by_name, "open_ready", lambda: None)
+    monkeypatch.setattr(faults, "open_ready", lambda: None)
     assert "plotter find 'O'\"'\"'Hare'" in with_names(unknown("O'Hare")).message
     assert "plotter find 'x$(id)'" in with_names(unknown("x$(id)")).message

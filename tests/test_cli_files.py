@@ -11,7 +11,7 @@ import gpxpy
 import pytest
 
 from plotter.cli.main import run
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 
 Call = Callable[..., tuple[int, str, str]]
 ROUTE = ("plot", "KRST", "KLSE", "KEAU", "--date", "2026-07-04")

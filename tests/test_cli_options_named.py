@@ -12,19 +12,18 @@ import click
 import pytest
 
 import plotter
+from plotter.cli.faults import OPTIONS, with_option
 from plotter.cli.main import COMMANDS, run
-from plotter.cli.options_named import OPTIONS, with_option
 
 OPTION = re.compile(r"(?<![\w-])--[a-z][a-z-]+")
 PACKAGE = Path(plotter.__file__).parent
 REACHES_THE_PAGE = ("earth", "places", "route", "flight", "chart", "formats", "maps", "web")
 ONLY_TYPED = {
     "chart/own_plotter.py",  # plotter rule
-    "chart/own_plotter_text.py",
     "chart/own_plotter_verdict.py",
-    "earth/thinning.py",  # plotter plot FILE
-    "formats/file_route.py",
-    "formats/frame_in.py",
+    "earth/lines.py",  # plotter plot FILE
+    "formats/reading.py",
+    "formats/frame.py",
     "formats/own_plotter_file.py",
     "maps/tiles.py",  # where the page is started
     "web/serving.py",

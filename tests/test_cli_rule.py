@@ -179,7 +179,7 @@ def test_the_same_from_python(tmp_path: Path) -> None:
 
 def test_plotting_does_not_import_what_printing_needs() -> None:
     code = (
-        "import sys, plotter.cli.main, plotter.cli.plot, plotter.exporting, plotter.api\n"
+        "import sys, plotter.cli.main, plotter.cli.plot, plotter.exports, plotter.api\n"
         "assert not [name for name in sys.modules if name.startswith('reportlab')]"
     )
     subprocess.run([sys.executable, "-c", code], check=True)

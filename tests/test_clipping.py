@@ -7,7 +7,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.maps.clipping import (
+from plotter.maps.packing import (
     Box,
     Point,
     clip_line,

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 from judged import codes, course_of, heading_for
 
-from plotter.chart.grading import FITS, NOTHING_FITS
 from plotter.chart.priors import COURSE
-from plotter.chart.reading_errors import STUDENT, Desk
+from plotter.chart.readings import STUDENT, Desk
+from plotter.chart.weighing import FITS, NOTHING_FITS
 
 
 def test_every_code_has_a_weight_and_no_other() -> None:

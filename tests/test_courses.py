@@ -13,7 +13,7 @@ from plotter.earth.position import Position
 from plotter.errors import InputError
 from plotter.flight.courses import Course, courses
 from plotter.flight.log import navigation_log, wishes_of
-from plotter.flight.plan import LegNotes, Plan
+from plotter.flight.plan.values import LegNotes, Plan
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.plotting import plot_route

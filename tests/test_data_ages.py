@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from plotter.route.data_ages import age, age_cautions
+from plotter.route.checks import age, age_cautions
 
 DATES = {"airports": "2025-12-02", "navaids": "2022-10-11", "frequencies": "2022-10-11"}
 

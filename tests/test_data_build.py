@@ -19,7 +19,7 @@ import shapely
 
 BUILD = Path(__file__).parent.parent / "data" / "build"
 MODULES = ("cells", "fetch", "towns")
-RULES = ("airports", "lints", "match", "names", "navaids", "tables", "zones")
+RULES = ("lints", "match", "places", "tables")
 Builder = dict[str, ModuleType]
 
 
@@ -181,9 +181,9 @@ def test_heliports_and_closed_fields_are_not_paired_by_name(builder: Builder) ->
     ],
 )
 def test_names(builder: Builder, one: str, other: str, same: bool, alike: bool) -> None:
-    assert builder["names"].same(one, other) is same
-    assert builder["names"].same(other, one) is same
-    assert builder["names"].alike(one, other) is alike
+    assert builder["match"].same(one, other) is same
+    assert builder["match"].same(other, one) is same
+    assert builder["match"].alike(one, other) is alike
 
 
 @pytest.mark.parametrize(
@@ -224,31 +224,31 @@ def test_text_is_composed_and_clean(builder: Builder) -> None:
     ],
 )
 def test_rows_the_dataset_disowns(builder: Builder, name: str, disowned: bool) -> None:
-    assert builder["airports"].disowned({"name": name}) is disowned
+    assert builder["places"].disowned({"name": name}) is disowned
 
 
 @pytest.mark.parametrize(("raw", "kept"), [("362", ""), ("360.0", "360"), ("-5", ""), ("", "")])
 def test_a_heading_that_no_compass_has_is_not_in_the_data(
     builder: Builder, raw: str, kept: str
 ) -> None:
-    assert builder["airports"].heading(raw) == kept
+    assert builder["places"].heading(raw) == kept
 
 
 def test_frequencies_follow_the_airport_by_number(builder: Builder) -> None:
     row = {"airport_ref": "7", "airport_ident": "OLD", "type": "CTAF", "description": ""}
     given = [row | {"frequency_mhz": mhz} for mhz in ("122.90", "0", "122.9")]
     given.append(row | {"airport_ref": "8", "frequency_mhz": "122.9"})
-    assert builder["airports"].frequencies(given, {"7": "KZZZ"}) == {("KZZZ", "CTAF", "", "122.9")}
+    assert builder["places"].frequencies(given, {"7": "KZZZ"}) == {("KZZZ", "CTAF", "", "122.9")}
 
 
 def test_three_neighbours_give_a_time_zone_only_if_they_agree(builder: Builder) -> None:
     known = [airport(f"K{n}", time_zone="America/Chicago") for n in range(3)]
-    assert builder["zones"].fill([*known, lost := airport("LOST")]) == 1
+    assert builder["places"].fill([*known, lost := airport("LOST")]) == 1
     assert lost["time_zone"] == "America/Chicago"
     known[2]["time_zone"] = "America/Denver"
-    assert builder["zones"].fill([*known, unsure := airport("LOST")]) == 0
+    assert builder["places"].fill([*known, unsure := airport("LOST")]) == 0
     far = airport("FAR", latitude_deg="43")
-    assert builder["zones"].fill([*known[:2], airport(time_zone="America/Chicago"), far]) == 0
+    assert builder["places"].fill([*known[:2], airport(time_zone="America/Chicago"), far]) == 0
     assert unsure["time_zone"] == far["time_zone"] == ""
 
 

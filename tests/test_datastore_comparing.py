@@ -9,7 +9,7 @@ import small_tables
 from small_tables import Row, airport, navaid
 
 from plotter.datastore.comparing import compare
-from plotter.places.changes import Change, Changes, What
+from plotter.places.model import Change, Changes, What
 
 HERE = airport("KAAA", 44.0, -92.5, icao="KAAA")
 STRIP = ("KAAA", "13", "31", "4200", "75", "asphalt", "1", "0", "134.0", "314.0")

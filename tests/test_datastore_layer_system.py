@@ -18,7 +18,7 @@ import pyogrio
 import pytest
 import shapely
 
-from plotter.datastore import layer_making, offline
+from plotter.datastore import layer_store, offline
 from plotter.datastore.layer_files import Wanted
 from plotter.datastore.layers import add, shapes_in
 from plotter.errors import FileFault
@@ -120,14 +120,14 @@ def test_gdal_is_offline_whatever_the_environment_says(
     tmp_path: Path, listener: Listener, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The check of the ``crs`` is taken away here: the second bar must hold alone."""
-    monkeypatch.setattr(layer_making, "check_system", lambda *_: None)
+    monkeypatch.setattr(layer_store, "check_system", lambda *_: None)
     for name in ("NO_PROXY", "no_proxy"):
         monkeypatch.setenv(name, "*")
     path = geojson(tmp_path, LINKS["link"](listener.address))
     bring(path)
     assert listener.requests == []
     # And without it there are requests, so that the test can fail.
-    monkeypatch.setattr(layer_making, "offline", nullcontext)
+    monkeypatch.setattr(layer_store, "offline", nullcontext)
     pyogrio.set_gdal_config_options(dict.fromkeys(offline.SETTINGS))
     add(Wanted(path, "points", replace=True, own=tmp_path / "own"), TODAY)
     assert listener.requests

@@ -22,7 +22,8 @@ from examples import TIMES
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plotter.datastore import layer_files, layer_making, layer_shapes, layer_store, layers
+from plotter.datastore import layer_files, layer_store, layers
+from plotter.datastore.home import only_one
 from plotter.datastore.layer_files import Wanted
 from plotter.datastore.layers import (
     add,
@@ -32,10 +33,10 @@ from plotter.datastore.layers import (
     drop,
     shapes_in,
 )
-from plotter.datastore.lock import only_one
 from plotter.errors import DataFault, FileFault, InputError, TargetExists
-from plotter.formats import frame_in, gpkg_in
-from plotter.places.own_layers import OwnLayer, OwnShape
+from plotter.formats import frame as frame_in
+from plotter.formats import gpkg_in
+from plotter.places.model import OwnLayer, OwnShape
 
 TODAY = dt.date(2026, 11, 25)
 WORLD = (-90.0, -180.0, 90.0, 180.0)
@@ -254,11 +255,11 @@ def test_many_features_are_read_in_chunks_and_bounded(
     monkeypatch.setattr(frame_in, "CHUNK", 4)
     assert bring(path, tmp_path).features == 10
     assert [s.name for s in shapes_in(WORLD, own=tmp_path)] == [f"P{x}" for x in range(10)]
-    monkeypatch.setattr(layer_making, "MOST_FEATURES", 9)
+    monkeypatch.setattr(layer_store, "MOST_FEATURES", 9)
     with pytest.raises(FileFault, match="more than 9 features"):
         bring(path, tmp_path, replace=True)
     assert layers.layers(tmp_path)[0].features == 10
-    monkeypatch.setattr(layer_shapes, "MOST_POINTS", 1)
+    monkeypatch.setattr(layer_files, "MOST_POINTS", 1)
     long = geojson(tmp_path, frame())
     with pytest.raises(FileFault, match="left out: more than 1 points"):
         bring(long, tmp_path)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from small_tables import AIRPORT_ROWS, airport, register_tables, write_tables
 
-from plotter import atomic
+from plotter import files as atomic
 from plotter.datastore import opening
 from plotter.datastore.opening import Keeper, open_ready, open_store, set_aside
 from plotter.errors import DataFault, WriteFault

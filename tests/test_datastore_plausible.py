@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from small_tables import Row, airport, navaid
 
-from plotter.datastore.plausible import check_airports, check_navaids, check_size
+from plotter.datastore.comparing import check_airports, check_navaids, check_size
 from plotter.errors import RefreshFault
 
 FIELDS = [airport(f"K{n:03}", 30.0 + n / 10, -90.0) for n in range(100)]

@@ -16,15 +16,14 @@ import raw_tables
 from loopback import drip_body, honest, in_chunks, loopback, sending, to
 from refreshing import RADIO, TODAY, World
 
-from plotter.cli.data_changes import summary
-from plotter.datastore import plausible
+from plotter.cli.data import summary
+from plotter.datastore import comparing
 from plotter.datastore import refresh as module
-from plotter.datastore.changes_file import changes_since_previous
 from plotter.datastore.check import check_tables
 from plotter.datastore.refresh import Asked, refresh
-from plotter.datastore.sets import register_in_use, restore
+from plotter.datastore.sets import changes_since_previous, register_in_use, restore
 from plotter.errors import CannotDo, DataFault, PlotterError, RefreshFault
-from plotter.places.changes import What
+from plotter.places.model import What
 
 
 @pytest.fixture
@@ -321,7 +320,7 @@ def test_limits_leave_room_for_the_tables_of_today() -> None:
     for name, limit in module.LIMITS.items():
         if name in real and name != "towns":
             assert 3 * real[name]["bytes"] < limit
-    assert 0 < plausible.FEWEST < 1 < plausible.MOST
+    assert 0 < comparing.FEWEST < 1 < comparing.MOST
 
 
 REAL = "PLOTTER_NEWER_TABLES"

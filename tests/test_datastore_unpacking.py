@@ -9,7 +9,7 @@ import zlib
 
 import pytest
 
-from plotter.datastore.unpacking import unpacked
+from plotter.datastore.download import unpacked
 from plotter.errors import RefreshFault
 
 PLAIN = b"id,ident\n" * 1000

@@ -10,11 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.earth.daylight import Daylight, daylight
 from plotter.earth.position import Position
 from plotter.earth.sun import (
     CIVIL_TWILIGHT_DEG,
     RISE_AND_SET_DEG,
+    Daylight,
+    daylight,
     is_night,
     lights_needed,
     solar_elevation_deg,

@@ -18,7 +18,8 @@ from plotter.formats.descriptions import (
     short_line,
     standing_lines,
 )
-from plotter.route.cautions import Caution
+from plotter.messages import literal
+from plotter.route.values import Caution
 
 
 def test_standing_lines_hold_the_fixed_ones_the_routes_own_and_the_dates() -> None:
@@ -56,7 +57,7 @@ def test_a_point_says_its_place_its_elevation_and_its_note() -> None:
 def test_hostile_text_stays_on_one_line() -> None:
     for text in awkward.NAMES.values():
         lines = (
-            caution_line(Caution("NOTE", "a", text, text, text)),
+            caution_line(Caution("NOTE", literal("a", text), text, text)),
             point_line(plots.at_point("a", 1.0, 2.0, note=text)),
         )
         for line in lines:
@@ -66,7 +67,7 @@ def test_hostile_text_stays_on_one_line() -> None:
 
 def test_one_line_for_a_small_screen_has_a_name_cut_short_and_counts_every_stop() -> None:
     plot = plots.short()
-    stop = Caution("STOP", "closed", "KAAA is closed.", where="KAAA")
+    stop = Caution("STOP", literal("closed", "KAAA is closed."), where="KAAA")
     assert "STOP" not in short_line(plot)
     line = short_line(replace(plot, cautions=(stop, *plot.cautions)), "Old mill " * 20)
     assert "STOP: 1, read the cautions." in line

@@ -7,7 +7,7 @@ import json
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.maps.digits import ALPHABET, BASE, decoded, encoded
+from plotter.maps.packing import ALPHABET, BASE, decoded, encoded
 from plotter.maps.page import asset, sealed
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import plots
 import pytest
 
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 from plotter.formats.document import document, to_json
 from plotter.formats.names import DIRECTION_MARKS, DIRECTION_ORDERS, clean_name, clean_text
 from plotter.maps.labels import FIRST_STRONG_ISOLATE, POP_ISOLATE, apart, visible

@@ -8,15 +8,13 @@ from dataclasses import replace
 import pytest
 from judged import codes, distance_of, judged, leg
 
-from plotter.chart.distance_families import miles_in_a_minute
+from plotter.chart.distance_families import miles_in_a_minute, slip_families
 from plotter.chart.distance_sheet import sheet_of, times_laid
-from plotter.chart.grading import COULD_BE, FITS, NAMED_FROM, NOTHING_FITS
 from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.priors import DISTANCE
-from plotter.chart.reading_errors import STUDENT, Desk, desk_of
-from plotter.chart.readings import MeasuredLeg
+from plotter.chart.readings import STUDENT, Desk, MeasuredLeg, desk_of
 from plotter.chart.scales import SECTIONAL, TERMINAL, WORLD
-from plotter.chart.slip_families import slip_families
+from plotter.chart.weighing import COULD_BE, FITS, NAMED_FROM, NOTHING_FITS
 
 # The unit's definition: 1,852 m and 1,609.344 m. Common practice, FAA-H-8083-25: about 1.15.
 STATUTE = 1852.0 / 1609.344

@@ -14,7 +14,7 @@ import pytest
 from plotter.earth.units import sm_from_nm
 from plotter.formats.document import document, to_json
 from plotter.formats.names import clean_name
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 KEYS = {
     "": "schema name date line distance_nm distance_sm points legs checkpoints near files cautions "

@@ -11,10 +11,9 @@ import awkward
 import plots
 import pytest
 
-from plotter import exporting
-from plotter.atomic import SCRATCH
+from plotter import exports
 from plotter.errors import InputError, NameFault, TargetExists, WriteFault
-from plotter.exporting import (
+from plotter.exports import (
     FORMATS,
     export,
     export_cautions,
@@ -24,9 +23,9 @@ from plotter.exporting import (
     read_formats,
     read_name,
 )
-from plotter.formats.choices import Choices
+from plotter.files import SCRATCH, write_files
 from plotter.formats.gpx import gpx
-from plotter.placing import write_files
+from plotter.formats.unit_limits import Choices
 
 FILES = ("gpx", "kml", "csv")
 ALL = ("map", "gpx", "kml", "kmz", "geojson", "gpkg", "csv")
@@ -163,11 +162,11 @@ def test_one_file_that_is_there_and_the_same_does_not_stop_the_others(tmp_path: 
 def test_nothing_is_written_when_a_writer_fails(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def broken(job: exporting.Job) -> bytes:
+    def broken(job: exports.Job) -> bytes:
         raise ValueError("no")
 
-    broken_format = exporting.Format("csv", ".csv", "", broken, "")
-    monkeypatch.setattr(exporting, "FORMATS", {**FORMATS, "csv": broken_format})
+    broken_format = exports.Format("csv", ".csv", "", broken, "")
+    monkeypatch.setattr(exports, "FORMATS", {**FORMATS, "csv": broken_format})
     with pytest.raises(ValueError, match="no"):
         export(plots.short(), FILES, tmp_path / "out")
     assert not (tmp_path / "out").exists()
@@ -249,7 +248,7 @@ from pathlib import Path
 sys.path.insert(0, sys.argv[2])
 import plots
 from plotter.errors import WriteFault
-from plotter.exporting import export
+from plotter.exports import export
 resource.setrlimit(resource.RLIMIT_FSIZE, (2_000, 2_000))
 try:
     export(plots.many(40), ["gpx", "kml"], Path(sys.argv[1]))
@@ -356,7 +355,7 @@ HEAVY = "numpy shapely folium geopandas rich pyogrio simplekml difflib json zipf
 def test_importing_the_registry_imports_no_heavy_library() -> None:
     code = (
         "import sys; before = set(sys.modules)\n"
-        "import plotter.exporting, plotter.formats.document\n"
+        "import plotter.exports, plotter.formats.document\n"
         f"print(*[name for name in {HEAVY!r}.split() if name in set(sys.modules) - before])"
     )
     child = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from plotter.chart.families import (
+from plotter.chart.weighing import (
     FREEDOM,
     SLIP_RATE,
     Family,

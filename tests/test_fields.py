@@ -17,11 +17,11 @@ from plotter.flight.fields import (
 )
 from plotter.flight.log import wishes_of
 from plotter.flight.log_values import FieldReport
-from plotter.flight.plan import GivenWind, Limits, Weather
+from plotter.flight.plan.values import GivenWind, Limits, Weather
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.plotting import plot_route
-from plotter.route.route import Waypoint
+from plotter.route.values import Waypoint
 
 
 def reports(store: Store, *weather: Weather, **changes: Any) -> tuple[FieldReport, ...]:

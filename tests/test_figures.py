@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, number_of
+from plotter.formats.records import degrees, direction, fixed, longitude_below_180, number_of
 
 angles = st.floats(-180, 180)
 

@@ -9,10 +9,9 @@ import pytest
 from given_files import BARN, MILL, TOWER, feature, geojson, gpx, gpx_point, gpx_route, gpx_track
 
 from plotter.errors import FileFault, InputError
-from plotter.formats.file_route import MOST_POINTS, file_route
 from plotter.formats.incoming import Contents, Part, Raw
-from plotter.formats.reading import read_file
-from plotter.route.given import GivenRoute
+from plotter.formats.reading import MOST_POINTS, file_route, read_file
+from plotter.route.reading.whole import GivenRoute
 
 
 def points(tag: str, *names: str) -> str:

@@ -19,7 +19,7 @@ from worked import Equation, boxes, clock_lines, equations, figure, numbers, tab
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan_file import read_plan
+from plotter.flight.plan.read import read_plan
 from plotter.places.store import Store
 
 PAGE = Path(__file__).parent.parent / "plotter" / "flight" / "README.md"

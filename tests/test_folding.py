@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.places.folding import plain, telling, words
+from plotter.places.spelling import plain, telling, words
 
 
 @pytest.mark.parametrize(

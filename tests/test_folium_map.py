@@ -10,11 +10,11 @@ import folium
 import plots
 import pytest
 
-from plotter.maps.basemap import basemap_for
+from plotter.maps.base import basemap_for
 from plotter.maps.folium_map import folium_map
 from plotter.maps.isogonic import isogonics
 from plotter.maps.web_map import view_of
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 HOSTILE = "${alert(1)}`</script><img src=x onerror=alert(2)>"
 

@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from plotter.earth.ellipsoid import MEAN_RADIUS_M
-from plotter.earth.foot import (
+from plotter.earth.geodesic import along, beside, distance_nm, measure
+from plotter.earth.lines import (
     EVERY_M,
     MARK_TURN_DEG,
     Sight,
@@ -18,8 +18,8 @@ from plotter.earth.foot import (
     search,
     surest,
 )
-from plotter.earth.geodesic import along, beside, distance_nm, measure
 from plotter.earth.position import Position
+from plotter.earth.units import MEAN_RADIUS_M
 
 DEGREE_M = MEAN_RADIUS_M * 0.017453292519943295
 

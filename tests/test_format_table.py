@@ -9,7 +9,7 @@ import os
 import re
 from pathlib import Path
 
-from plotter.exporting import FORMATS, Format
+from plotter.exports import FORMATS, Format
 
 README = Path(__file__).parent.parent / "README.md"
 BLOCK = re.compile(r"(<!-- formats: [^\n]*-->\n)(.*?)(<!-- end of formats -->\n)", re.S)

@@ -14,10 +14,10 @@ import readers
 
 from plotter import wording
 from plotter.errors import InputError, WriteFault
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 from plotter.formats.frame import to_geodataframe, write_geopackage
 from plotter.formats.names import shown_name
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 HOSTILE = plots.named(*awkward.NAMES.values())
 NO_CHECKPOINT = plots.plot_of([plots.at_point("A", 1.0, 1.0), plots.at_point("B", 1.0, 1.1)])

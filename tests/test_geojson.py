@@ -15,7 +15,7 @@ import readers
 from plotter import wording
 from plotter.formats.geojson import geojson
 from plotter.formats.names import shown_name
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 HOSTILE = plots.named(*awkward.NAMES.values())
 

@@ -8,8 +8,8 @@ import pytest
 
 from plotter.datastore.opening import open_store
 from plotter.earth.position import Position
-from plotter.route.given import GivenRoute, settled
-from plotter.route.route import Waypoint
+from plotter.route.reading.whole import GivenRoute, settled
+from plotter.route.values import Waypoint
 
 KRST, KDLH = Position(43.908298, -92.5), Position(46.842098, -92.193604)
 

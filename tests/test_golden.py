@@ -21,7 +21,7 @@ import packages
 import plots
 import pytest
 
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 from plotter.formats.document import document
 
 HERE = Path(__file__).parent

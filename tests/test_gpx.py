@@ -20,7 +20,7 @@ from plotter.earth.magnetism import variation
 from plotter.earth.units import feet_from_metres
 from plotter.formats.descriptions import short_line
 from plotter.formats.gpx import NAMESPACE, gpx
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 N = {"g": NAMESPACE}
 HOSTILE = plots.named(*awkward.NAMES.values())

@@ -16,10 +16,10 @@ import schemas
 
 from plotter.earth.geodesic import beside, distance_nm
 from plotter.earth.position import Position
-from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs
 from plotter.formats.descriptions import short_line
 from plotter.formats.gpx import NAMESPACE, ROUTE_POINTS_NOTED, gpx, gpx_cautions
-from plotter.route.plot import Plot
+from plotter.formats.unit_limits import GPX_AS, NAME_PROFILES, Choices, GpxAs
+from plotter.route.plotting import Plot
 
 N = {"g": NAMESPACE}
 HOSTILE = plots.named(*awkward.NAMES.values())

@@ -9,10 +9,10 @@ import plots
 import pytest
 from given_files import BARN, MILL, gpx, gpx_point, gpx_route, gpx_track
 
-from plotter.formats.choices import Choices
 from plotter.formats.gpx import gpx as write_gpx
 from plotter.formats.gpx_in import read_gpx
 from plotter.formats.incoming import Contents, FilePoint
+from plotter.formats.unit_limits import Choices
 
 
 def read(text: str | bytes) -> Contents:

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from plotter.earth import harmonics, magnetism
+from plotter.earth import magnetism
 
 TABLE_3B = next(
     row
@@ -23,8 +23,8 @@ TABLE_3B = next(
 def test_report_table_3b() -> None:
     given = TABLE_3B["inputs"]
     epoch, rows = magnetism._coefficients()
-    terms = harmonics.terms(rows, given["year"] - epoch)
-    ours = harmonics.horizontal_field(
+    terms = magnetism.field_terms(rows, given["year"] - epoch)
+    ours = magnetism.horizontal_field(
         terms, np.array([float(given["lat"])]), np.array([float(given["lon"])]), given["alt_km"]
     )
     expected = TABLE_3B["expected"]
@@ -35,17 +35,17 @@ def test_report_table_3b() -> None:
 @pytest.mark.parametrize(("lon", "declination"), [(0.0, 0.0), (90.0, -45.0), (-90.0, 45.0)])
 def test_a_tilted_dipole_on_the_equator(lon: float, declination: float) -> None:
     """g10 = g11 = -1: the north pole of the dipole lies on 0° E at 45° N."""
-    terms = harmonics.terms([(1, 0, -1.0, 0.0, 0.0, 0.0), (1, 1, -1.0, 0.0, 0.0, 0.0)], 0.0)
-    ours = harmonics.horizontal_field(terms, np.array([0.0]), np.array([lon]), 0.0)
+    terms = magnetism.field_terms([(1, 0, -1.0, 0.0, 0.0, 0.0), (1, 1, -1.0, 0.0, 0.0, 0.0)], 0.0)
+    ours = magnetism.horizontal_field(terms, np.array([0.0]), np.array([lon]), 0.0)
     assert ours.degrees_east[0] == pytest.approx(declination, abs=1e-9)
 
 
 def test_coefficients_move_with_time() -> None:
-    (term,) = harmonics.terms([(1, 1, 10.0, -4.0, 0.5, 2.0)], 3.0)
+    (term,) = magnetism.field_terms([(1, 1, 10.0, -4.0, 0.5, 2.0)], 3.0)
     assert (term.g, term.h) == (11.5, 2.0)
 
 
 def test_terms_come_by_order_then_degree() -> None:
     rows = [(n, m, 1.0, 1.0, 0.0, 0.0) for n in range(1, 4) for m in range(n + 1)]
-    order = [(term.m, term.n) for term in harmonics.terms(rows, 0.0)]
+    order = [(term.m, term.n) for term in magnetism.field_terms(rows, 0.0)]
     assert order == sorted(order)

@@ -10,8 +10,8 @@ import pytest
 from plotter.flight.aircraft import Airspeed, Cruise
 from plotter.flight.log import navigation_log
 from plotter.flight.performance import CruiseRow, CruiseTable
-from plotter.flight.plan import GivenWind, PlannedWind
-from plotter.maps.heading import figures
+from plotter.flight.plan.values import GivenWind, PlannedWind
+from plotter.maps.page import figures
 from plotter.places.store import Store
 
 

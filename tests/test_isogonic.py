@@ -18,7 +18,7 @@ from plotter.earth.magnetism import BLACKOUT_BELOW_NT, decimal_year, field_at
 from plotter.earth.position import Position
 from plotter.earth.units import metres_from_feet
 from plotter.maps import isogonic
-from plotter.maps.digits import decoded
+from plotter.maps.drawing import drawn_legs, route_bounds
 from plotter.maps.isogonic import (
     FAR_TOLERANCE_DEG,
     TOLERANCE_DEG,
@@ -27,9 +27,9 @@ from plotter.maps.isogonic import (
     isogonics,
     label,
 )
-from plotter.maps.sheet import drawn_legs, route_bounds
+from plotter.maps.packing import decoded
 from plotter.maps.view import View, mercator, unmercator, view_round
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 
 def over(a: tuple[float, float], b: tuple[float, float]) -> Plot:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.route.item15 import CruiseGroup, read_cruise_group
+from plotter.route.reading.item15 import CruiseGroup, read_cruise_group
 
 # (group, knots, mach, kind of level, level): item 15 (a), (b), (c) of the document's text.
 PUBLISHED = [

@@ -7,10 +7,9 @@ from dataclasses import replace
 
 import plots
 
-from plotter.maps.key import SIGN_INK, SIGN_WORDS, key
-from plotter.maps.page import asset
+from plotter.maps.page import SIGN_INK, SIGN_WORDS, asset, key
 from plotter.places.airports import Beside
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 
 def words(plot: Plot) -> list[str]:

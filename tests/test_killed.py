@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no fork, no such signals")
 HERE = Path(__file__).parent
@@ -27,7 +27,8 @@ from pathlib import Path
 folder, here = Path(sys.argv[1]), sys.argv[2]
 sys.path.insert(0, here)
 import plots
-from plotter import atomic, exporting
+from plotter import files as atomic
+from plotter import exports as exporting
 from plotter.errors import WriteFault
 
 tempfile.tempdir = str(folder / "temporary")
@@ -218,7 +219,7 @@ from pathlib import Path
 sys.path.insert(0, sys.argv[2])
 import plots
 from plotter.errors import WriteFault
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 tempfile.tempdir = sys.argv[1]
 def made():
     return FORMATS["gpkg"].write(Job(plots.short()))

@@ -18,7 +18,7 @@ import simplekml
 from plotter import wording
 from plotter.formats.kml import GRAPHITE, NAMESPACE, kml, kml_colour
 from plotter.formats.names import shown_name
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 N = {"k": NAMESPACE}
 HOSTILE = plots.named(*awkward.NAMES.values())

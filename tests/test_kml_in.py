@@ -8,8 +8,7 @@ import pytest
 from given_files import BARN, MILL, TOWER, kml, kml_point, kmz
 
 from plotter.formats.incoming import Contents
-from plotter.formats.kml_in import read_kml
-from plotter.formats.kmz_in import read_kmz
+from plotter.formats.kml_in import read_kml, read_kmz
 
 TRACK = (
     "<Placemark><name>Flown</name><gx:Track xmlns:gx='http://www.google.com/kml/ext/2.2'>"

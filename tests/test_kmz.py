@@ -13,9 +13,8 @@ import pytest
 import readers
 import schemas
 
-from plotter.formats.kml import kml
-from plotter.formats.kmz import MAIN_DOCUMENT, kmz
-from plotter.route.plot import Plot
+from plotter.formats.kml import MAIN_DOCUMENT, kml, kmz
+from plotter.route.plotting import Plot
 
 HOSTILE = plots.named(*awkward.NAMES.values())
 

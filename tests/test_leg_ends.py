@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from plotter.flight.leg_ends import by_ends, by_number, ends_of, ends_of_legs
+from plotter.flight.plan.leg_ends import by_ends, by_number, ends_of, ends_of_legs
 
 THREE = ["KAAA", "KBBB", "KCCC"]
 NOTED = [{"between": ["KBBB", "KCCC"], "measured_nm": 60.5}]

@@ -12,7 +12,7 @@ from flights import TAKE_OFF, aircraft, all_cruise, plan, wind
 from plotter.errors import InputError, RouteError
 from plotter.flight.log import navigation_log, wishes_of
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import LegNotes, Stop, WindsAloft
+from plotter.flight.plan.values import LegNotes, Stop, WindsAloft
 from plotter.places.store import Store
 from plotter.route.plotting import plot_route
 

@@ -13,9 +13,9 @@ from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
 from plotter.flight.log import navigation_log
-from plotter.flight.plan import GivenWind, LegNotes, Limits, Stop, Weather, WindsAloft
+from plotter.flight.plan.values import GivenWind, LegNotes, Limits, Stop, Weather, WindsAloft
 from plotter.places.store import Store
-from plotter.route.cautions import RANKS, Caution
+from plotter.route.values import RANKS, Caution
 from plotter.wording import STANDING
 
 EVENING = dt.datetime(2026, 7, 4, 20, 30, tzinfo=dt.timezone(dt.timedelta(hours=-5)))

@@ -12,7 +12,7 @@ from flights import plan
 
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import GivenWind, LegNotes, Stop, Weather
+from plotter.flight.plan.values import GivenWind, LegNotes, Stop, Weather
 from plotter.formats.document import to_json
 from plotter.formats.log_document import log_document, terrain
 from plotter.formats.log_table import FIELDS, log_table

@@ -8,10 +8,10 @@ import re
 import pytest
 from flights import aircraft, plan
 
-from plotter.exporting import map_page
+from plotter.exports import map_page
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import GivenWind, Stop, Weather
+from plotter.flight.plan.values import GivenWind, Stop, Weather
 from plotter.maps.log_tables import log_notes, log_sections
 from plotter.places.store import Store
 from plotter.wording import STANDING

@@ -13,8 +13,7 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import AmbiguousIdentifier, UnknownIdentifier
-from plotter.places.candidates import MOST_LISTED, described
-from plotter.places.lookup import key_of, resolve
+from plotter.places.lookup import MOST_LISTED, described, key_of, resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
 

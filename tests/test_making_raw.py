@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.datastore.making import raw
-from plotter.datastore.making.geonames import witnesses
+from plotter.datastore.making.places import witnesses
 from plotter.errors import RefreshFault
 
 TABLES = raw_tables.all_of_them()

@@ -9,7 +9,7 @@ import pytest
 from geographiclib.geodesic import Geodesic
 from line_tables import apart_deg, rows
 
-from plotter.earth.midleg import mid_courses
+from plotter.earth.lines import mid_courses
 
 
 @pytest.mark.parametrize("category", ["short", "leg", "long", "antimeridian", "east-west"])

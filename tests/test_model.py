@@ -9,11 +9,11 @@ import pytest
 from plots import airport, short
 
 from plotter.flight.fields import is_called
-from plotter.maps.sheet import drawn_legs, sheet
+from plotter.maps.drawing import drawn_legs, sheet
 from plotter.places.airports import Beside
 from plotter.places.model import Airport, Runway
 from plotter.places.store import Store
-from plotter.route.route_text import read_route
+from plotter.route.reading.text import read_route
 
 
 def strip(ends: str, length_ft: float, surface: str = "ASPH", closed: bool = False) -> Runway:

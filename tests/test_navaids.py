@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
+from plotter.places.lookup import the_near_one
 from plotter.places.model import Navaid
-from plotter.places.navaids import the_near_one
 
 HERE = Position(60.0, 179.9)
 

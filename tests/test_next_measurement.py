@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from judged import course_of, distance_of, heading_for, leg
 
-from plotter.chart.grading import FITS
-from plotter.chart.reading_errors import desk_of
+from plotter.chart.readings import desk_of
+from plotter.chart.weighing import FITS
 
 
 def test_a_right_reading_needs_nothing_more() -> None:

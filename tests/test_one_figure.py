@@ -16,13 +16,13 @@ from flights import TAKE_OFF, aircraft, plan, wind
 from plotter.flight.columns import cell
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Plan, Stop
+from plotter.flight.plan.values import Plan, Stop
 from plotter.flight.sun_clock import iso_instant
 from plotter.flight.timed import timed_plot
-from plotter.formats.choices import Choices
 from plotter.formats.geojson import geojson
 from plotter.formats.gpx import gpx
 from plotter.formats.kml import kml
+from plotter.formats.unit_limits import Choices
 from plotter.places.store import Store
 
 PLANNED = re.compile(r"planned (\d\d:\d\dZ) at (-?[\d,]+) ft")

@@ -10,8 +10,8 @@ import pytest
 
 from plotter.earth.position import Position
 from plotter.errors import FileFault, InputError, PlanError
-from plotter.flight.plan_starter import starter
-from plotter.opening import (
+from plotter.flight.plan.edit import starter
+from plotter.inputs import (
     MOST_PLAN_BYTES,
     is_plan_file,
     open_date,
@@ -19,8 +19,8 @@ from plotter.opening import (
     open_points,
     open_route,
 )
-from plotter.route.given import GivenRoute
-from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.reading.points import OwnPoint, OwnPoints
+from plotter.route.reading.whole import GivenRoute
 
 DAY = dt.date(2026, 7, 4)
 

@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from plotter.maps.own_drawing import MOST_PLACES, MOST_POINTS, own_drawing
+from plotter.maps.drawing import MOST_PLACES, MOST_POINTS, own_drawing
 from plotter.maps.view import View
-from plotter.places.own_layers import Family, OwnShape
+from plotter.places.model import Family, OwnShape
 
 VIEW = View(43.0, -93.0, 45.0, -90.0)
 Part = tuple[tuple[float, float], ...]

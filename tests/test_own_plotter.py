@@ -15,8 +15,8 @@ from plotter.chart.own_plotter import (
     OwnPlotter,
     Pair,
     mile_mm,
+    read_pairs,
 )
-from plotter.chart.own_plotter_text import read_pairs
 from plotter.chart.own_plotter_verdict import disagreement, notes_of, verdict_of
 from plotter.chart.scales import SECTIONAL, TERMINAL, WORLD, ChartScale
 from plotter.errors import InputError

@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from plotter.chart.own_plotter import OwnPlotter
-from plotter.chart.own_plotter_text import read_pairs
+from plotter.chart.own_plotter import OwnPlotter, read_pairs
 from plotter.chart.scales import SECTIONAL
 from plotter.datastore.home import user_folder
 from plotter.datastore.own_plotter import keep_own_plotter, kept_path, load_own_plotter

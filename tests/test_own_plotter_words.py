@@ -10,9 +10,8 @@ from hypothesis import strategies as st
 from judged import distance_of, judged, leg
 
 from plotter.chart.own_plotter import OwnPlotter, Pair
-from plotter.chart.own_plotter_verdict import verdict_of
-from plotter.chart.own_plotter_words import own_plotter_cautions
-from plotter.chart.reading_errors import Desk, desk_of
+from plotter.chart.own_plotter_verdict import own_plotter_cautions, verdict_of
+from plotter.chart.readings import Desk, desk_of
 from plotter.chart.scales import SECTIONAL
 
 MILE_MM = 3.704  # 1,852 m at 1:500,000

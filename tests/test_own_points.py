@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plotter.earth.position import Position
-from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.reading.points import OwnPoint, OwnPoints
 
 HERE = Position(43.95, -92.41)
 POINTS = OwnPoints([OwnPoint("Red barn", HERE), OwnPoint("Mill", HERE), OwnPoint("mill", HERE)])

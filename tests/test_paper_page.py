@@ -11,10 +11,8 @@ from drawn import drawings
 
 from plotter.errors import CannotDo, InputError
 from plotter.maps.palette import contrast
-from plotter.paper.letters import NOTE, clipped, spelled, wrapped
-from plotter.paper.page import Pages
-from plotter.paper.sizes import A4, LETTER, Box, paper_named
-from plotter.paper.style import BODY, INK, SMALL, THIN, WHITE, Style
+from plotter.paper.page import NOTE, Pages, clipped, spelled, wrapped
+from plotter.paper.style import A4, BODY, INK, LETTER, SMALL, THIN, WHITE, Box, Style, paper_named
 from plotter.paper.table import Column, draw_table
 
 FONTS = Path(__file__).parent.parent / "plotter" / "paper" / "fonts"

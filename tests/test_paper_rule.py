@@ -21,10 +21,8 @@ from plotter import wording
 from plotter.chart.own_plotter import EDGES, OwnPlotter, Pair
 from plotter.chart.own_plotter_verdict import LONGEST_PRINTED_MM, verdict_of
 from plotter.chart.scales import SCALES
-from plotter.paper.rule import readings, rule_pages
-from plotter.paper.ruler import longest_mark
-from plotter.paper.sizes import A4, LETTER, PAPERS, Paper
-from plotter.paper.style import SMALLEST_PT
+from plotter.paper.rule import longest_mark, readings, rule_pages
+from plotter.paper.style import A4, LETTER, PAPERS, SMALLEST_PT, Paper
 
 TRUE_MM = 0.05
 """What a bar may be off in the PDF; a printer's dot at 600 to the inch is 0.04 mm."""
@@ -252,7 +250,7 @@ def test_the_document_asks_for_no_scaling(data: bytes) -> None:
 
 def test_the_same_sheets_are_the_same_bytes_on_any_day_and_machine() -> None:
     code = (
-        "import sys; from plotter.paper.rule import rule_pages; from plotter.paper.sizes import A4;"
+        "import sys; from plotter.paper.rule import rule_pages; from plotter.paper.style import A4;"
         "sys.stdout.buffer.write(rule_pages(A4))"
     )
     made = {

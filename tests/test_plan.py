@@ -12,7 +12,7 @@ import pytest
 from plotter.errors import InputError
 from plotter.flight.aircraft import Aircraft, Airspeed, Cruise
 from plotter.flight.log import wishes_of
-from plotter.flight.plan import GivenWind, LegNotes, Limits, Plan, PlannedWind, Stop, Weather
+from plotter.flight.plan.values import GivenWind, LegNotes, Limits, Plan, PlannedWind, Stop, Weather
 
 AIRCRAFT = Aircraft("Blue Wren, invented", "US gal", 53.0, 40.0, Cruise(Airspeed(110.0), 8.5))
 CALM = GivenWind(0.0, "true", 0.0)

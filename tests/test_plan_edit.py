@@ -12,9 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.errors import CannotDo, InputError, PlanError
-from plotter.flight.plan_edit import patched, same, write_plan
-from plotter.flight.plan_file import read_plan
-from plotter.flight.plan_starter import starter
+from plotter.flight.plan.edit import patched, same, starter, write_plan
+from plotter.flight.plan.read import read_plan
 
 PLANS = [path.read_text("utf-8") for path in sorted((Path(__file__).parent / "plans").glob("*"))]
 STARTER = starter("Sunday")

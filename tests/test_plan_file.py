@@ -14,16 +14,8 @@ from plotter.errors import PlanError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
-from plotter.flight.plan import (
-    GivenWind,
-    LegNotes,
-    Limits,
-    Plan,
-    PlannedWind,
-    Stop,
-    Weather,
-)
-from plotter.flight.plan_file import read_plan
+from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.values import GivenWind, LegNotes, Limits, Plan, PlannedWind, Stop, Weather
 from plotter.flight.wind import Wind
 
 PLANS = Path(__file__).parent / "plans"

@@ -14,9 +14,9 @@ from plotter.cli.main import run
 from plotter.earth.position import Position
 from plotter.errors import PlanError, RouteError
 from plotter.flight.log import navigation_log
-from plotter.flight.plan import LegNotes, Stop, Weather
+from plotter.flight.plan.values import LegNotes, Stop, Weather
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.reading.points import OwnPoint, OwnPoints
 
 PLAN = """format = 1
 [flight]

@@ -9,13 +9,13 @@ import pytest
 
 from plotter.earth.position import Position
 from plotter.errors import RouteError
-from plotter.flight.plan import Plan
-from plotter.flight.plan_file import read_plan
-from plotter.flight.plan_plot import plot_plan
-from plotter.flight.plan_starter import starter
+from plotter.flight.log import plot_plan
+from plotter.flight.plan.edit import starter
+from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.values import Plan
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
 from plotter.route.plotting import Wishes, plot_route
+from plotter.route.reading.points import OwnPoint, OwnPoints
 
 NONE = OwnPoints()
 

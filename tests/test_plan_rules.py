@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plotter.flight.plan_file_keys import TABLES
-from plotter.flight.plan_rules import RULES, Asks, Needed, NotBoth, Together, broken
+from plotter.flight.plan.keys import RULES, TABLES, Asks, Needed, NotBoth, Together, broken
 
 
 def keys_of(rule: object) -> set[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plotter.flight.plan_splice import begin_table, find_key, has_table, remove, set_key
+from plotter.flight.plan.edit import begin_table, find_key, has_table, remove, set_key
 
 TEXT = """\
 a = 1 # top

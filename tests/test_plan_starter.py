@@ -8,10 +8,9 @@ import tomllib
 import pytest
 
 from plotter.flight.log import navigation_log
-from plotter.flight.plan_file import read_plan
-from plotter.flight.plan_file_keys import TABLES
-from plotter.flight.plan_starter import starter
-from plotter.flight.plan_toml import toml_text
+from plotter.flight.plan.edit import starter, toml_text
+from plotter.flight.plan.keys import TABLES
+from plotter.flight.plan.read import read_plan
 from plotter.places.store import Store
 from plotter.wording import STANDING
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.errors import InputError
-from plotter.flight.plan_toml import toml_key, toml_text, toml_value
+from plotter.flight.plan.edit import toml_key, toml_text, toml_value
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]))
 NUMBERS = st.integers(-(2**53), 2**53) | st.floats(allow_nan=False)

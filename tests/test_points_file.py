@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from plotter.earth.position import Position
 from plotter.errors import FileFault
 from plotter.formats.points_file import MOST_POINTS, read_points_file
-from plotter.route.own_points import OwnPoint
+from plotter.route.reading.points import OwnPoint
 
 BARN = OwnPoint("Red barn", Position(43.95, -92.41), 1180.0, "silo, white roof")
 CSV = "name,latitude,longitude,elevation_ft,note\n"

@@ -13,7 +13,7 @@ from plotter.earth.atmosphere import standard_temperature_c, true_airspeed_kt
 from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.performance import ClimbRow, ClimbTable
-from plotter.flight.profile import STEP_FT, Conditions, VerticalStep, climb_steps, descent_steps
+from plotter.flight.track import STEP_FT, Conditions, VerticalStep, climb_steps, descent_steps
 
 RATE = VerticalRate(600.0, Airspeed(80.0), 12.0)
 BY_CALIBRATED = VerticalRate(600.0, Airspeed(76.0, "calibrated"), 12.0)

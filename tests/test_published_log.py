@@ -23,7 +23,7 @@ from plotter.flight.aircraft import Airspeed, Cruise
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import LogRow, Sector
-from plotter.flight.plan import LegNotes, Weather, WindsAloft
+from plotter.flight.plan.values import LegNotes, Weather, WindsAloft
 from plotter.flight.rules import rule_applies
 from plotter.places.store import Store
 

@@ -14,12 +14,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plotter.errors import FileFault, PlotterError
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 from plotter.formats import incoming, xml_in
-from plotter.formats.file_route import file_route
-from plotter.formats.reading import SUFFIXES, has_known_suffix, read_file
-from plotter.opening import open_route
-from plotter.route.given import GivenRoute
+from plotter.formats.reading import SUFFIXES, file_route, has_known_suffix, read_file
+from plotter.inputs import open_route
+from plotter.route.reading.whole import GivenRoute
 
 
 def written(folder: Path, suffix: str, data: str | bytes) -> Path:

@@ -14,7 +14,7 @@ from plotter.datastore.opening import open_store
 from plotter.places.store import Store
 from plotter.web import serving
 from plotter.web.assets import OWN_MODULES, assets, page
-from plotter.web.readying import get_ready
+from plotter.web.serving import get_ready
 
 
 def test_an_answer_does_not_wait_for_the_receipt_of_its_headers() -> None:

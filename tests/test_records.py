@@ -8,7 +8,7 @@ import pytest
 
 from plotter.formats.names import shown_name
 from plotter.formats.records import checkpoint_records, leg_records, point_records
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 
 @pytest.mark.parametrize("build", plots.GOLDEN.values(), ids=plots.GOLDEN)

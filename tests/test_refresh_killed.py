@@ -29,7 +29,7 @@ from pathlib import Path
 folder, found = Path(sys.argv[1]), json.loads(sys.argv[2])
 sys.path.insert(0, sys.argv[3])
 from refreshing import World
-from plotter import atomic
+from plotter import files as atomic
 from plotter.datastore.check import check_tables
 from plotter.datastore.sets import register_in_use, restore
 from plotter.errors import WriteFault

@@ -9,9 +9,9 @@ from plots import airport
 from routes import route_through, waypoint
 
 from plotter.earth.position import Position
-from plotter.route.cautions import Caution, ranked
-from plotter.route.route import Route, Waypoint
-from plotter.route.route_cautions import model_caution, route_cautions
+from plotter.messages import literal
+from plotter.route.checks import model_caution, route_cautions
+from plotter.route.values import Caution, Route, Waypoint, ranked
 
 HERE, THERE = Position(44.0, -93.0), Position(44.5, -92.5)
 
@@ -77,7 +77,7 @@ def test_magnetic_zones_and_old_models_come_from_the_variation() -> None:
 
 
 def test_worst_first_and_each_once() -> None:
-    note, stop = Caution("NOTE", "a", "one"), Caution("STOP", "b", "two")
+    note, stop = Caution("NOTE", literal("a", "one")), Caution("STOP", literal("b", "two"))
     assert ranked([note, stop, note]) == (stop, note)
 
 

@@ -11,8 +11,8 @@ from plotter.earth.geodesic import distance_nm, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError, RouteError
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.route_text import TypedRoute, read_point, read_route
+from plotter.route.reading.points import OwnPoint, OwnPoints
+from plotter.route.reading.text import TypedRoute, read_point, read_route
 
 BARN = OwnPoint("Red barn", Position(43.95, -92.41), 1180.0, "silo")
 

@@ -15,7 +15,7 @@ from plotter.flight.log_values import Mark, MarkKind
 from plotter.flight.rows import in_order, part_name
 from plotter.flight.sun_clock import iso_instant, local, zone_of
 from plotter.places.store import Store
-from plotter.route.route import Waypoint
+from plotter.route.values import Waypoint
 
 HERE = Position(44.0, -92.0)
 

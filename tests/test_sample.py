@@ -15,7 +15,7 @@ import packages
 import pytest
 
 from plotter.cli.main import run
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 
 ROOT = Path(__file__).parent.parent
 SAMPLE = ROOT / "exports" / "sample"

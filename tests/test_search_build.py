@@ -14,9 +14,8 @@ from plotter.datastore.opening import open_store
 from plotter.datastore.search_build import SCHEMA, build_search, search_name
 from plotter.datastore.tables import read_register
 from plotter.errors import DataFault
-from plotter.places import search_shelves as shelves
-from plotter.places.importance import CLASSES, of_airport, of_navaid, of_town
-from plotter.places.search import search
+from plotter.places import search_index as shelves
+from plotter.places.search import CLASSES, of_airport, of_navaid, of_town, search
 from plotter.places.shelves import HELD, check_value, holds
 
 LAYOUT = (1, "3c8860b5063cd3e7")

@@ -10,7 +10,7 @@ from flights import aircraft, plan
 from plotter.errors import InputError
 from plotter.flight.log import navigation_log, wishes_of
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Stop
+from plotter.flight.plan.values import Stop
 from plotter.flight.sectors import Ground, grounds
 from plotter.places.store import Store
 from plotter.route.plotting import plot_route

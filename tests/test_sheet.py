@@ -11,7 +11,7 @@ import pytest
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
-from plotter.maps.sheet import (
+from plotter.maps.drawing import (
     MOST_AIRPORTS,
     beyond_the_map,
     drawn_legs,
@@ -21,7 +21,7 @@ from plotter.maps.sheet import (
     sign,
 )
 from plotter.places.airports import Beside
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 ALL = [plots.short(), plots.mountain(), plots.across_180(), plots.far_north(), plots.rhumb()]
 

@@ -6,8 +6,8 @@ import pytest
 
 from plotter.earth.atmosphere import standard_temperature_c
 from plotter.earth.position import Position
-from plotter.flight.plan import GivenWind, PlannedWind, Weather
-from plotter.flight.sky import Reported, Sky
+from plotter.flight.air.sky import Reported, Sky
+from plotter.flight.plan.values import GivenWind, PlannedWind, Weather
 from plotter.flight.wind import Wind
 
 HERE, THERE = Position(44.0, -92.0), Position(46.0, -92.0)

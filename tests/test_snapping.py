@@ -8,10 +8,9 @@ from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
 from plotter.places.lookup import key_of, resolve
 from plotter.places.model import Navaid
-from plotter.places.nearness import near
-from plotter.places.snapping import place_near
+from plotter.places.nearness import near, place_near
 from plotter.places.store import Store
-from plotter.route.to_type import to_type
+from plotter.route.suggesting import to_type
 
 
 @pytest.mark.parametrize("ident", ["KRST", "KDLH", "NFFN", "EGLL", "YSSY", "FMEE"])

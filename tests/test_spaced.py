@@ -6,7 +6,7 @@ import pytest
 
 from plotter.errors import RouteError
 from plotter.places.store import Store
-from plotter.route.route_text import read_route
+from plotter.route.reading.text import read_route
 
 
 @pytest.mark.parametrize(

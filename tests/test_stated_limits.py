@@ -16,28 +16,25 @@ import pytest
 from flights import aircraft, all_cruise, plan, wind
 from routes import route_through
 
-from plotter.chart.families import Family, Sharing, Weighed, log_weights
-from plotter.chart.grading import graded
+from plotter.chart.weighing import Family, Sharing, Weighed, graded, log_weights
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.sun import next_crossing
-from plotter.flight.cautions_of_air import air_cautions
-from plotter.flight.cautions_of_fields import field_cautions
-from plotter.flight.cautions_of_flight import flight_cautions
-from plotter.flight.cautions_of_legs import leg_cautions
-from plotter.flight.cautions_of_sun import sun_cautions
+from plotter.flight.cautions.air import air_cautions
+from plotter.flight.cautions.fields import field_cautions
+from plotter.flight.cautions.flight import flight_cautions
+from plotter.flight.cautions.legs import leg_cautions
+from plotter.flight.cautions.light import sun_cautions
 from plotter.flight.compass import compass_card
 from plotter.flight.fields import runways_to_use
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import FieldReport, NavigationLog
-from plotter.flight.plan import LegNotes, Limits, Plan
+from plotter.flight.plan.values import LegNotes, Limits, Plan
 from plotter.places.store import Store
-from plotter.route.cautions import Caution
+from plotter.route.checks import route_cautions, variation_cautions
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.route import Leg
-from plotter.route.route_cautions import route_cautions
-from plotter.route.route_text import read_route
-from plotter.route.variation_cautions import variation_cautions
+from plotter.route.reading.text import read_route
+from plotter.route.values import Caution, Leg
 
 
 def one_leg(**changes: object) -> Plan:

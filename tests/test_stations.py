@@ -11,7 +11,7 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.flight.stations import station_positions
+from plotter.flight.air.sky import station_positions
 from plotter.places.store import Store
 
 IOWA = Position(41.5, -93.5)

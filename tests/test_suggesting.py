@@ -9,10 +9,9 @@ from plotter.earth.position import Position
 from plotter.places.model import Town
 from plotter.places.search import search
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.route_text import read_point, read_route
-from plotter.route.suggesting import suggest
-from plotter.route.to_type import to_type
+from plotter.route.reading.points import OwnPoint, OwnPoints
+from plotter.route.reading.text import read_point, read_route
+from plotter.route.suggesting import suggest, to_type
 
 HERE = Position(43.95, -92.41)
 OWN = OwnPoints([OwnPoint("Red barn", HERE), OwnPoint("Rochester farm", HERE)])

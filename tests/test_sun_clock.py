@@ -14,7 +14,7 @@ from plotter.flight.log import navigation_log
 from plotter.flight.log_values import Sector
 from plotter.flight.sun_clock import clock, dated_clock, iso_instant, local, zone_of
 from plotter.places.store import Store
-from plotter.route.route import Waypoint
+from plotter.route.values import Waypoint
 
 
 def sector(store: Store, departure: str, **changes: Any) -> Sector:

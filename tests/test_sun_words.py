@@ -6,10 +6,9 @@ import datetime as dt
 
 import pytest
 
-from plotter.earth.daylight import daylight
 from plotter.earth.position import Position
-from plotter.flight.sun_clock import local_date
-from plotter.flight.sun_words import sun_said
+from plotter.earth.sun import daylight
+from plotter.flight.sun_clock import local_date, sun_said
 
 LA_CROSSE = (Position(43.8793, -91.2566), "America/Chicago")
 FORT_YUKON = (Position(66.5715, -145.2503), "America/Anchorage")

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from plotter import wording
 from plotter.formats.names import clean_name
 from plotter.formats.table import COLUMNS, guarded, table, unguarded
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 
 def rows(plot: Plot) -> list[dict[str, str]]:

@@ -11,9 +11,10 @@ import pytest
 
 from plotter import wording
 from plotter.maps import labels, tables
+from plotter.messages import literal
 from plotter.places.airports import Beside
-from plotter.route.cautions import Caution
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution
 
 ALLOWED = {
     "input",
@@ -154,7 +155,7 @@ def hostile(name: str) -> Plot:
     plot = plots.named("Start", name, "End")
     field = replace(plots.airport("XDMX", name, 30.1, -110.0), icao=name, gps="", ident=name)
     marks = tuple(replace(mark, name=name) for mark in plot.checkpoints)
-    caution = Caution("CHECK", "demo", name, name, name)
+    caution = Caution("CHECK", literal("demo", name), name, name)
     return replace(
         plot, name=name, near=(Beside(field, 1, 1.0, 1.0),), checkpoints=marks, cautions=(caution,)
     )

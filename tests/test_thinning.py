@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from pyproj import Geod
 
 from plotter.earth.geodesic import beside, distance_nm, measure
+from plotter.earth.lines import _STRAY_PER_NM2, MOST_KEPT, thinned
 from plotter.earth.position import Position
-from plotter.earth.thinning import _STRAY_PER_NM2, MOST_KEPT, thinned
 from plotter.errors import InputError
 
 POINTS = st.lists(st.tuples(st.floats(-1.5, 1.5), st.floats(-1.5, 1.5)), min_size=2, max_size=40)

@@ -8,10 +8,9 @@ import plots
 import pytest
 
 from plotter.errors import InputError
-from plotter.exporting import export_cautions
-from plotter.maps.basemap import Basemap
-from plotter.maps.layers import MapLayers
-from plotter.maps.tiles import Tiles
+from plotter.exports import export_cautions
+from plotter.maps.base import Basemap
+from plotter.maps.tiles import MapLayers, Tiles
 from plotter.maps.web_map import web_map
 
 URL = "https://tiles.example/{z}/{x}/{y}.png"

@@ -12,11 +12,11 @@ from flights import plan
 
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Stop
+from plotter.flight.plan.values import Stop
 from plotter.flight.timed import timed_plot
-from plotter.formats.choices import Choices
 from plotter.formats.gpx import gpx
 from plotter.formats.kml import kml
+from plotter.formats.unit_limits import Choices
 from plotter.places.store import Store
 
 FEET = 0.3048

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from base_cells import Cells
 
-from plotter.maps.towns import BLOCKS, MOST_TOWNS_A_BLOCK, towns_for
+from plotter.maps.base import BLOCKS, MOST_TOWNS_A_BLOCK, towns_for
 from plotter.maps.view import View
 from plotter.places.store import Store
 

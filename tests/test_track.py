@@ -7,11 +7,11 @@ import itertools
 import pytest
 from flights import aircraft, all_cruise, plan
 
+from plotter.flight.air.sky import Sky
 from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.courses import courses
 from plotter.flight.log import wishes_of
-from plotter.flight.plan import GivenWind, LegNotes, Plan, PlannedWind
-from plotter.flight.sky import Sky
+from plotter.flight.plan.values import GivenWind, LegNotes, Plan, PlannedWind
 from plotter.flight.track import SectorFlight, backward, fly, forward
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism

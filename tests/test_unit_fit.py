@@ -14,11 +14,10 @@ from hypothesis import strategies as st
 
 from plotter.earth.geodesic import beside, measure
 from plotter.errors import InputError
-from plotter.formats.choices import Choices
+from plotter.formats.gps_unit import fitted
 from plotter.formats.gpx import NAMESPACE, gpx, gpx_cautions
-from plotter.formats.unit_fit import fitted
-from plotter.formats.unit_limits import UnitLimits
-from plotter.route.plot import Plot
+from plotter.formats.unit_limits import Choices, UnitLimits
+from plotter.route.plotting import Plot
 
 N = {"g": NAMESPACE}
 MANY = plots.many(40)

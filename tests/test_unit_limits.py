@@ -7,9 +7,8 @@ from pathlib import Path
 import pytest
 
 from plotter.errors import FileFault, InputError
-from plotter.formats.choices import Choices
-from plotter.formats.unit_limits import KEYS, NO_LIMITS, UnitLimits, limits_of, read_limits
-from plotter.opening import open_unit
+from plotter.formats.unit_limits import KEYS, NO_LIMITS, Choices, UnitLimits, limits_of, read_limits
+from plotter.inputs import open_unit
 
 ALL = (
     "name-length=8, letters=any, route-points=30, routes=4, waypoints=500, decimals=5, "

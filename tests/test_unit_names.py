@@ -7,7 +7,7 @@ import re
 import awkward
 import pytest
 
-from plotter.formats.unit_names import unit_name, unit_names
+from plotter.formats.gps_unit import unit_name, unit_names
 
 
 @pytest.mark.parametrize(

@@ -11,11 +11,9 @@ from hypothesis import strategies as st
 from plotter.earth.position import Position
 from plotter.errors import InputError, RouteError
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.points import PointReader
-from plotter.route.route_text import MOST_FAULTS, MOST_WORDS, read_point, read_route
-from plotter.route.unread import EXAMPLES
-from plotter.route.words import LONGEST_WORD
+from plotter.route.reading.faults import EXAMPLES
+from plotter.route.reading.points import OwnPoint, OwnPoints, PointReader
+from plotter.route.reading.text import LONGEST_WORD, MOST_FAULTS, MOST_WORDS, read_point, read_route
 
 Faults = Callable[..., RouteError]
 

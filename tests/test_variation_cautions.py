@@ -8,8 +8,8 @@ import pytest
 from routes import route_through
 
 from plotter.earth.position import Position
+from plotter.route.checks import variation_cautions
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.variation_cautions import variation_cautions
 
 MODEL = FlightMagnetism(dt.date(2026, 7, 4), 0.0, False)
 

@@ -11,7 +11,7 @@ from served import DAY, ROUTE, Served
 
 from plotter.api import plot
 from plotter.cli.main import plotter
-from plotter.exporting import FORMATS, Job
+from plotter.exports import FORMATS, Job
 from plotter.places.store import Store
 
 

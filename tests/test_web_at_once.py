@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from served import DAY, Served, serving_page
 
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 from plotter.web.guard import TOKEN_HEADER
 
 Question = tuple[str, str, dict[str, Any]]

@@ -12,7 +12,7 @@ import httpx
 import pytest
 from served import DAY, Served
 
-from plotter.exporting import FORMATS
+from plotter.exports import FORMATS
 from plotter.web.guard import TOKEN_HEADER
 
 MARK = "@@HERE@@"
@@ -259,10 +259,10 @@ def test_a_fault_inside_is_told_in_the_one_shape_too() -> None:
     """A fault of the program itself: made here, for none is known."""
     from starlette.applications import Starlette
 
-    from plotter.web import faults
+    from plotter.web import guard
 
     app = Starlette()
-    faults.install(app)  # type: ignore[arg-type]
+    guard.install(app)  # type: ignore[arg-type]
     handler = app.exception_handlers[Exception]
     answer = handler(None, ZeroDivisionError("secret"))  # type: ignore[arg-type]
     assert answer.status_code == 500

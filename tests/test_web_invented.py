@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from served import ROUTE, Served
 
-from plotter.flight.plan_parse import parsed
-from plotter.flight.plan_starter import starter
+from plotter.flight.plan.edit import starter
+from plotter.flight.plan.lines import parsed
 from plotter.web.invented import PARTS
 
 SAID = "Invented figures to start from are still in use"

@@ -17,9 +17,9 @@ import plots
 import pytest
 
 from plotter import wording
-from plotter.maps.basemap import Basemap, basemap_for
+from plotter.maps.base import Basemap, basemap_for
 from plotter.maps.web_map import web_map
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 ROOT = Path(__file__).parent.parent
 
@@ -117,7 +117,7 @@ CHILD = """
 import sys, hashlib
 sys.path[:0] = [{tests!r}, {root!r}]
 import base_cells, plots
-from plotter.maps.basemap import basemap_for
+from plotter.maps.base import basemap_for
 from plotter.maps.web_map import web_map
 plot = plots.short()
 text = web_map(plot, basemap_for(base_cells.prairie(), plot.route))
@@ -146,7 +146,7 @@ def test_the_same_plot_gives_the_same_bytes_in_another_process_zone_and_locale()
 
 def test_importing_the_maps_imports_no_mapping_library() -> None:
     code = (
-        "import sys; import plotter.maps.web_map, plotter.maps.basemap;"
+        "import sys; import plotter.maps.web_map, plotter.maps.base;"
         "print(sorted({'folium', 'branca', 'jinja2', 'numpy', 'shapely'} & set(sys.modules)))"
     )
     assert run(code) == "[]"

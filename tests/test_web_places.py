@@ -54,7 +54,7 @@ def test_near_refuses_a_date_outside_the_magnetic_model(
     page: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As the command does: the point is laid off by a variation that nobody knows yet."""
-    monkeypatch.setattr("plotter.web.place_addresses.open_date", lambda _: dt.date(2036, 1, 1))
+    monkeypatch.setattr("plotter.web.addresses.open_date", lambda _: dt.date(2036, 1, 1))
     answer = page.get("/api/near", point="4400N09230W090020")
     assert answer.status_code == 422
     assert answer.json()["error"]["code"] == "model-date"

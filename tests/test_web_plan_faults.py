@@ -10,14 +10,12 @@ import pytest
 from served import Served
 
 from plotter.errors import InputError, PlanError, Where
-from plotter.flight.plan_faults import Faults
-from plotter.flight.plan_file import plan_of_tables
-from plotter.flight.plan_file_keys import TABLE_KEYS, TABLES
-from plotter.flight.plan_parse import parsed
-from plotter.flight.plan_rules import RULES, broken
-from plotter.flight.plan_starter import starter
+from plotter.flight.plan.edit import starter
+from plotter.flight.plan.keys import RULES, TABLE_KEYS, TABLES, broken
+from plotter.flight.plan.lines import Faults, parsed
+from plotter.flight.plan.read import plan_of_tables
 from plotter.web.plan_faults import page_words, plan_faults, title
-from plotter.web.plan_labels import LABELS, ROWS
+from plotter.web.plan_forms import LABELS, ROWS
 
 PLAN = parsed(starter("Demo, invented"), "demo")
 KEYS = {key for keys in TABLES.values() for key in keys if "_" in key}

@@ -8,11 +8,9 @@ from typing import Any
 import pytest
 from served import Served
 
-from plotter.flight.plan_file_keys import TABLE_KEYS, TABLES
-from plotter.flight.plan_rules import RULES, Needed
+from plotter.flight.plan.keys import RULES, TABLE_KEYS, TABLES, Needed
 from plotter.web.assets import page as page_html
-from plotter.web.plan_forms import FORMS, ROW_FIELDS, forms
-from plotter.web.plan_labels import LABELS, ROWS, label, unit
+from plotter.web.plan_forms import FORMS, LABELS, ROW_FIELDS, ROWS, forms, label, unit
 
 BY_HAND = {"leg.measured_course_deg", "leg.measured_course_reference", "leg.measured_nm"}
 """Asked beside the answer to them, further down the page (hand.js)."""

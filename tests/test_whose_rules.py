@@ -9,7 +9,7 @@ from flights import all_cruise, plan
 
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import LegNotes
+from plotter.flight.plan.values import LegNotes
 from plotter.flight.whose_rules import abroad, in_the_united_states, rules_of_flight, state_of
 from plotter.places.store import Store
 

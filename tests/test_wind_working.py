@@ -13,11 +13,10 @@ from flights import aircraft, all_cruise, plan, wind
 from plotter.flight.aircraft import Airspeed, VerticalRate
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import LogRow, NavigationLog
-from plotter.flight.plan import LegNotes, WindsAloft
-from plotter.flight.steps import steps_of
+from plotter.flight.plan.values import LegNotes, WindsAloft
 from plotter.flight.wind import Wind
-from plotter.flight.wind_working import wind_lines
-from plotter.flight.working import working
+from plotter.flight.working.answers import working
+from plotter.flight.working.arithmetic import steps_of, wind_lines
 from plotter.places.store import Store
 
 NUMBER = r"(−?[0-9][0-9,]*(?:\.[0-9]+)?)"

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.errors import InputError
+from plotter.flight.air.forecast import Bulletin, check_in_use, read_winds_aloft, use_period
 from plotter.flight.wind import Wind
-from plotter.flight.winds_aloft import Bulletin, check_in_use, read_winds_aloft, use_period
 
 TEXT = (Path(__file__).parent / "published" / "winds_aloft_bulletin.txt").read_text(
     encoding="utf-8"

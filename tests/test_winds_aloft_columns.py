@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plotter.errors import InputError
-from plotter.flight.winds_aloft_columns import Columns, placed, read_columns, words_of
+from plotter.flight.air.forecast_text import Columns, placed, read_columns, words_of
 
 SENT = "FT  3000    6000    9000   12000   18000   24000  30000  34000  39000"
 SQUEEZED = "FT 3000 6000 9000 12000 18000 24000 30000 34000 39000"

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from published_rows import published
 
 from plotter.errors import InputError
+from plotter.flight.air.forecast_text import FASTEST_KT, SIGNLESS_ABOVE_FT, read_group
 from plotter.flight.wind import CALM, Wind
-from plotter.flight.winds_aloft_group import FASTEST_KT, SIGNLESS_ABOVE_FT, read_group
 
 ROWS = published("winds_aloft")
 GROUPS = [row for row in ROWS.values() if "group" in row["inputs"]]

@@ -9,10 +9,9 @@ import pytest
 from plotter.earth.geodesic import along, distance_nm, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.flight.air import AirNote, air_at
+from plotter.flight.air.forecast import air_over, read_winds_aloft, said_stations, said_weights
+from plotter.flight.air.levels import AirNote, air_at
 from plotter.flight.wind import components_kt
-from plotter.flight.winds_aloft import read_winds_aloft
-from plotter.flight.winds_over import air_over, said_stations, said_weights
 
 TEXT = (Path(__file__).parent / "published" / "winds_aloft_bulletin.txt").read_text(
     encoding="utf-8"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.route.words import words_of
+from plotter.route.reading.text import words_of
 
 
 def texts(route: str | list[str], one: str = "") -> list[str]:

@@ -15,9 +15,9 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
-from plotter.flight.plan import LegNotes, Stop
-from plotter.flight.working import column_named, working
-from plotter.flight.working_values import Working
+from plotter.flight.plan.values import LegNotes, Stop
+from plotter.flight.working.answers import column_named, working
+from plotter.flight.working.values import Working
 from plotter.places.store import Store
 
 

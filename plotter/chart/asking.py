@@ -6,21 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plotter.chart.measurement import Judgement, judge
-from plotter.chart.own_plotter_words import own_plotter_cautions
+from plotter.chart.own_plotter_verdict import own_plotter_cautions
 from plotter.chart.projection import drawn_line
-from plotter.chart.reading_errors import Desk
-from plotter.chart.readings import CourseReading, MeasuredLeg, Reading, Unit
+from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Unit
 from plotter.errors import InputError, PlotterError, RouteError
-from plotter.flight.plan import LegNotes, Plan
+from plotter.flight.plan.values import LegNotes, Plan
+from plotter.messages import literal
 from plotter.places.store import Store
-from plotter.route.cautions import Caution, ranked
-from plotter.route.given import GivenRoute
+from plotter.route.checks import model_caution
 from plotter.route.measuring import FlightMagnetism, measure_route
-from plotter.route.plot import DataDates
-from plotter.route.plotting import Wishes, data_dates, read_or_given
-from plotter.route.route import Leg, Route
-from plotter.route.route_cautions import model_caution
-from plotter.route.route_text import read_route
+from plotter.route.plotting import DataDates, Wishes, data_dates, read_or_given
+from plotter.route.reading.text import read_route
+from plotter.route.reading.whole import GivenRoute
+from plotter.route.values import Caution, Leg, Route, ranked
 
 SHEET_EDGE_DEG = 72.0
 """Beyond this latitude [°] no sectional chart of the United States lies: Alaska ends at 71.4° N.
@@ -203,4 +201,4 @@ def _off_the_sheets(leg: MeasuredLeg) -> list[Caution]:
         "what its chart shows is predicted by the rule of the sectionals. Meridians run together "
         "fast there: lay the plotter on the one nearest the middle."
     )
-    return [Caution("CHECK", "off-the-sheets", words, where=leg.name)]
+    return [Caution("CHECK", literal("off-the-sheets", words), where=leg.name)]

@@ -16,15 +16,14 @@ import numpy as np
 
 from plotter.chart import priors
 from plotter.chart.distance_sheet import EVEN_SPREAD, habit
-from plotter.chart.families import Family, Sharing, log_t, log_weights, no_weight
-from plotter.chart.reading_errors import Desk
-from plotter.chart.readings import CourseReading, MeasuredLeg, unswapped
+from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, unswapped
+from plotter.chart.weighing import Family, Sharing, log_t, log_weights, no_weight
 from plotter.earth.angles import half_turn
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from plotter.chart.families import Floats
+    from plotter.chart.weighing import Floats
 
     Flags = NDArray[np.bool_]
 

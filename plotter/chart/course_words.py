@@ -8,9 +8,8 @@ import numpy as np
 
 from plotter.chart.course_families import Protractor
 from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
-from plotter.chart.families import Weighed
-from plotter.chart.grading import FITS, NOTHING_FITS, Graded, also_explained
 from plotter.chart.priors import READ_RIGHT
+from plotter.chart.weighing import FITS, NOTHING_FITS, Graded, Weighed, also_explained
 from plotter.wording import course, variation
 
 _AGAIN = "Turn the plotter to the meridian nearest the middle of the leg, and read it again."

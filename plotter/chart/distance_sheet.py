@@ -14,15 +14,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from plotter.chart.families import Family, Sharing, log_t, log_weights
+from plotter.chart import priors
 from plotter.chart.priors import DISTANCE, HABIT, PLOTTER_LENGTHS_MM
-from plotter.chart.reading_errors import Desk
-from plotter.chart.readings import MeasuredLeg, Reading
+from plotter.chart.readings import Desk, MeasuredLeg, Reading
+from plotter.chart.scales import SCALES
+from plotter.chart.weighing import Family, Sharing, log_t, log_weights
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from plotter.chart.families import Floats
+    from plotter.chart.weighing import Floats
 
 EVEN_SPREAD = 1.0 / math.sqrt(12.0)
 """Standard deviation of a value that may lie anywhere in a step of one."""
@@ -184,3 +185,87 @@ def _as_own_plotter_reads(
     )
     base_mm = np.where(ruled, true_mm, own.factor * true_mm + own.offset_mm)
     return base_mm, np.where(ruled, 0.0, np.sqrt(variance.clip(min=0.0)))
+
+
+# The straight line through a set of readings: by how much and by what factor a plotter is off.
+
+SURE_OF_FACTOR = 0.02
+"""Standard deviation up to which a factor fitted together with an offset is worth saying."""
+OF_OFFSET = frozenset({"physical_end"})
+OF_FACTOR = frozenset(
+    {"shrunk", "stretched", "copy_scaled", "nautical_statute", "kilometres", "other_scale"}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """Reading = ``factor`` × length + ``offset_nm`` [NM]; ``None`` where readings do not say.
+
+    A short leg and a long one give both. From one length alone only that of the two can be said
+    which the explanation that fits best is about.
+    """
+
+    offset_nm: float | None
+    factor: float | None
+
+
+def fitted(sheet: Sheet | None, best: str) -> Fitted:
+    """Offset and factor by least squares, each reading weighted with its own error.
+
+    ``best`` is the code of the explanation that fits best. Where slips are among the readings the
+    line goes through them all the same: read it beside the explanation, not by itself.
+    """
+    if sheet is None:
+        return Fitted(None, None)
+    mm_per_nm = sheet.desk.chart.mm_per_nm
+    weight = 1.0 / (sheet.laying_mm**2 + sheet.rounding_mm**2)
+    length, read = sheet.true_mm, sheet.read_mm
+    middle = float((weight * length).sum() / weight.sum())
+    spread = float((weight * (length - middle) ** 2).sum())
+    if spread > 1.0 / SURE_OF_FACTOR**2:
+        factor = float((weight * (length - middle) * read).sum()) / spread
+        offset_mm = float((weight * (read - factor * length)).sum() / weight.sum())
+        return Fitted(offset_mm / mm_per_nm, factor)
+    if best in OF_OFFSET:
+        return Fitted(float(np.average(read - length, weights=weight)) / mm_per_nm, None)
+    if best in OF_FACTOR:
+        scaled = weight * length
+        return Fitted(None, float((scaled * read).sum() / (scaled * length).sum()))
+    return Fitted(None, None)
+
+
+# What is not known of a mistake, as values with weights: gap, shrinking, scale.
+
+FINE_MM = 0.5
+"""Step of what is summed out, at the longest leg: half a reading error."""
+SAME_MM = 0.5
+"""A prediction this near to the right one is no mistake."""
+
+
+def scale_factors(sheet: Sheet) -> tuple[Floats, Floats]:
+    """Factors between the chart and another scale, and their weights.
+
+    An edge of another scale shows more miles where its scale is smaller; a plain ruler shows fewer
+    millimetres where the chart itself is of a smaller scale.
+    """
+    own = sheet.desk.chart.denominator
+    ratios = [scale.denominator / own for scale in SCALES.values() if scale.denominator != own]
+    at_hand = [1 / each for each in ratios] if sheet.readings[0].is_ruler else ratios
+    factors = np.array([2.0, 0.5, 4.0, 0.25])
+    near = [priors.SCALE_AT_HAND if each in at_hand else priors.SCALE_ELSEWHERE for each in factors]
+    return factors, np.array(near)
+
+
+def end_gaps(step_mm: float) -> tuple[Floats, Floats]:
+    """Gaps between the end of a plotter and its zero [mm], with weights."""
+    gaps = np.arange(priors.END_MM[0], priors.END_MM[1] + step_mm / 2, step_mm)
+    off = np.log(gaps / priors.END_TYPICAL_MM) / priors.END_SPREAD
+    return gaps, np.exp(-off * off / 2) / gaps
+
+
+def shrink_shares(longest_mm: float, coarse: float = 1.0) -> tuple[Floats, Floats]:
+    """Shares of its length a plotter has lost, with weights."""
+    low, high = priors.SHRINK
+    count = int(min(max((high - low) * longest_mm / (FINE_MM * coarse), 12), 400))
+    shares = np.linspace(low, high, count)
+    return shares, np.exp(-shares / priors.SHRINK_TYPICAL)

@@ -9,9 +9,8 @@ import numpy as np
 
 from plotter.chart.distance_sheet import Sheet, times_laid
 from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
-from plotter.chart.families import Weighed
-from plotter.chart.grading import also_explained
-from plotter.chart.own_plotter_words import is_own_fault, own_fault_beside, own_fault_words
+from plotter.chart.own_plotter_verdict import is_own_fault, own_fault_beside, own_fault_words
+from plotter.chart.weighing import Weighed, also_explained
 from plotter.wording import distance
 
 _EDGES = {"nm": "NM", "sm": "statute", "km": "kilometre", "mm": "millimetre", "in": "inch"}

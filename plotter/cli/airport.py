@@ -12,15 +12,16 @@ from plotter import wording
 from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown, table
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError, UnknownIdentifier, Where
-from plotter.opening import open_date
+from plotter.inputs import open_date
+from plotter.messages import literal
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
 from plotter.places.naming import frequency
 from plotter.places.store import Store
 from plotter.places.twins import twins_of
-from plotter.route.cautions import Caution
-from plotter.route.data_ages import age_cautions, table_dates
-from plotter.route.points import may_be_coordinate
+from plotter.route.checks import age_cautions, table_dates
+from plotter.route.reading.points import may_be_coordinate
+from plotter.route.values import Caution
 
 
 @click.command(
@@ -162,7 +163,7 @@ def _cautions(found: Found, store: Store) -> list[Caution]:
         tables.append("frequencies")
     twins = twins_of(store, place) if isinstance(place, Airport) else ()
     return [
-        *(Caution("NOTE", "twin", pair.words) for pair in twins),
+        *(Caution("NOTE", literal("twin", pair.words)) for pair in twins),
         *age_cautions(table_dates(store), tables, open_date(None), "today"),
     ]
 

@@ -3,13 +3,160 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 
 import click
 
-from plotter.cli.options_named import with_option
 from plotter.cli.printing import complain, shown
-from plotter.errors import CannotDo, PlotterError
-from plotter.formats.faults import fault_document, faults_of
+from plotter.datastore.opening import open_ready
+from plotter.errors import CannotDo, PlotterError, SeveralFaults
+from plotter.formats.document import fault_document, faults_of
+from plotter.places.lookup import resolve
+from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
+from plotter.places.search import Hit, search
+from plotter.places.search_index import KINDS
+from plotter.places.store import Store
+from plotter.route.suggesting import to_type
+
+# Which option sets the thing that a message of the library names.
+#
+# The library speaks of things (a checkpoint interval, the years of a model), for its words are read
+# on the page and in files too; here the option is put behind them, by the code of the message.
+
+OPTIONS: Mapping[str, str] = {
+    "model-date": "or add --allow-old-model",
+    "checkpoint-interval": "--every",
+    "checkpoint-clearance": "--clear-of-turns",
+    "no-checkpoints": "--every",
+    "speed-and-level": "--altitude",
+    "no-points": "as in KRST KLSE --reading 54.0, or --readings FILE",
+    "no-reading": "as in --reading 26.4 --course 247T",
+    "one-leg": "several legs: --readings FILE",
+}
+"""By the code of an error or a caution."""
+
+
+def with_option(code: str, words: str) -> str:
+    """The words of a message, the option behind them where one is set by it.
+
+    >>> with_option("no-checkpoints", "No checkpoint."), with_option("night", "Night.")
+    ('No checkpoint. (--every)', 'Night.')
+    """
+    return f"{words} ({OPTIONS[code]})" if code in OPTIONS else words
+
+
+# A word that is no identifier, looked for by name: towns and airports with what to type for them.
+#
+# Only where the index of names is there already: an answer to a slip must not wait for it.
+
+CODES = ("unknown-identifier", "one-point")
+MOST = 4
+_A_NAME = re.compile(r"[^\W\d_][^\d_,;:<>/|+]+")
+_SURE = ("identifier", "name")
+_LIKE_AN_IDENTIFIER = 4
+"""A word of so few letters is rather a slip in an identifier than a name."""
+
+
+def with_names(fault: PlotterError, *, towns: bool = True) -> PlotterError:
+    """The fault with places of that name in it, and the command that looks for more.
+
+    Towns are left out where a town cannot be typed.
+    """
+    kinds = [kind for kind in KINDS if towns or kind != TOWN]
+    if isinstance(fault, SeveralFaults):
+        return type(fault)([_with_names(each, kinds) for each in fault.faults])
+    return _with_names(fault, kinds)
+
+
+def _with_names(fault: PlotterError, kinds: Sequence[str]) -> PlotterError:
+    word = _word(fault)
+    if fault.code not in CODES or not _A_NAME.fullmatch(word):
+        return fault
+    found = _found(fault, word, kinds)
+    if found:
+        return _changed(fault, _listed(fault, word, found), [text for text, _ in found])
+    if fault.candidates and len(word) <= _LIKE_AN_IDENTIFIER:
+        return fault
+    by_name = f"by its name: {_command(word)}"
+    joint = f" Or {by_name}" if fault.message.endswith("?") else f"; {by_name}"
+    return _changed(fault, fault.message + joint, fault.candidates)
+
+
+def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) -> str:
+    width = max(len(typed) for typed, _ in found)
+    like = " or spelled like it" if fault.candidates else ""
+    return "\n".join(
+        [
+            f"{_on_line(fault)}no identifier '{word[:60]}' in the data; places of that name{like}, "
+            "with what to type:",
+            *(f"  {typed:<{width}}  {words}".rstrip() for typed, words in found),
+            f"  more of them: {_command(word)}",
+        ]
+    )
+
+
+def _on_line(fault: PlotterError) -> str:
+    """Where a fault in a file stands, as its own words have it in front."""
+    where = fault.where
+    return f"{where.file}, line {where.line}: " if where and where.file and where.line else ""
+
+
+def _word(fault: PlotterError) -> str:
+    """What was typed for the place, without a name given to it or a prefix; no key is a name."""
+    where = fault.where
+    typed = where.text[where.start : where.end] if where else ""
+    if typed.lower().startswith("key:"):
+        return ""
+    return typed.rpartition("=")[2].rpartition(":")[2].strip()
+
+
+def _command(word: str) -> str:
+    """What to type to look for a name; a word no shell takes as it stands is put in quotes."""
+    return f"plotter find {' '.join(map(shlex.quote, word.split()))}"
+
+
+def _found(fault: PlotterError, word: str, kinds: Sequence[str]) -> list[tuple[str, str]]:
+    """What to type and what it is, likeliest first; nothing where a slip is likelier.
+
+    Identifiers spelled like the word follow in the same list. A search that fails finds nothing:
+    the fault to be told is the one there is already.
+    """
+    store = open_ready()
+    if store is None:
+        return []
+    with store, suppress(PlotterError):
+        hits = [hit for hit in search(store, word, MOST, (), kinds) if _is_likely(hit, fault, word)]
+        found = [_line(to_type(store, hit.place), hit.place) for hit in hits]
+        known = {typed for typed, _ in found}
+        like = [each for each in fault.candidates if found and each not in known]
+        return [*found, *(_spelled_like(store, each) for each in like)]
+    return []
+
+
+def _is_likely(hit: Hit, fault: PlotterError, word: str) -> bool:
+    if hit.matched in _SURE:
+        return True
+    return fault.code == CODES[0] and not fault.candidates and len(word) > _LIKE_AN_IDENTIFIER
+
+
+def _line(typed: str, place: Found) -> tuple[str, str]:
+    said = f"{place.name}, {kind_words(place)}, {region_of(place)}, {known_for(place)}"
+    return shown(typed), shown(said)
+
+
+def _spelled_like(store: Store, typed: str) -> tuple[str, str]:
+    """One identifier like the word; of one that is no place of the data only what to type."""
+    with suppress(PlotterError):
+        return _line(typed, resolve(store, typed).place)
+    return shown(typed), ""
+
+
+def _changed(fault: PlotterError, message: str, candidates: Sequence[str]) -> PlotterError:
+    return type(fault)(message, code=fault.code, where=fault.where, candidates=candidates)
+
 
 EXIT_CANNOT = 1
 EXIT_INPUT = 2
@@ -21,7 +168,7 @@ def report(fault: PlotterError, as_json: bool, *, towns: bool = True) -> int:
 
     ``towns`` may be offered for a name where one can be typed.
     """
-    fault = _with_names(fault, towns)
+    fault = _shown_with_names(fault, towns)
     if as_json:
         complain(json.dumps(fault_document(fault), ensure_ascii=True))
     else:
@@ -44,11 +191,10 @@ def _usage_error(message: str, fault: click.UsageError) -> PlotterError:
     return PlotterError(message, code="usage", candidates=tuple(possibilities))
 
 
-def _with_names(fault: PlotterError, towns: bool) -> PlotterError:
+def _shown_with_names(fault: PlotterError, towns: bool) -> PlotterError:
     """Words that are no identifier looked for by name; the search is loaded only for them."""
     if not any(each.code in ("unknown-identifier", "one-point") for each in faults_of(fault)):
         return fault
-    from plotter.cli.by_name import with_names
 
     return with_names(fault, towns=towns)
 

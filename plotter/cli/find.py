@@ -10,14 +10,14 @@ import click
 from plotter.cli.places_report import foot, kinds_option, read_kinds
 from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
-from plotter.formats.places_document import node, standing_node
-from plotter.opening import open_date
+from plotter.formats.document import node, standing_node
+from plotter.inputs import open_date
 from plotter.places.model import Airport
 from plotter.places.naming import kind_words, known_for, region_of
 from plotter.places.search import MOST, Hit, search
 from plotter.places.store import Store
 from plotter.places.twins import twins_among
-from plotter.route.to_type import to_type
+from plotter.route.suggesting import to_type
 
 
 class _Asked(NamedTuple):

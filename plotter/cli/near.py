@@ -15,15 +15,15 @@ from plotter.cli.places_report import foot, kinds_option, read_kinds
 from plotter.cli.plot import RouteCommand
 from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
-from plotter.formats.places_document import near_node, standing_node
-from plotter.opening import open_date, open_points
+from plotter.formats.document import near_node, standing_node
+from plotter.inputs import open_date, open_points
 from plotter.places.naming import Found, code_of, kind_words, known_for, region_of
 from plotter.places.nearness import Near, Nearby, near, nearest
 from plotter.places.store import Store
-from plotter.route import near_words
+from plotter.route import suggesting
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.route import Waypoint
-from plotter.route.route_text import read_point
+from plotter.route.reading.text import read_point
+from plotter.route.values import Waypoint
 
 MOST = 30
 
@@ -130,8 +130,8 @@ def near_command(**given: object) -> None:
 def _report(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> str:
     point, count = answer.point, len(answer.nearby.found)
     where = f"{shown(point.name)} ({wording.position(point.position)})"
-    over = near_words.heading(where, asked.within, count, len(answer.listed))
-    beyond = shown(near_words.beyond(answer.beyond))
+    over = suggesting.heading(where, asked.within, count, len(answer.listed))
+    beyond = shown(suggesting.beyond(answer.beyond))
     blocks = [over, _table(answer.listed)] if answer.listed else [over + beyond]
     return "\n\n".join([*blocks, foot(store, _places(answer), today, _notes(asked, answer))])
 
@@ -147,7 +147,7 @@ def _table(listed: tuple[Near, ...]) -> str:
     rows = [
         [
             f"{each.distance_nm:.1f}",
-            near_words.true_bearing(each),
+            suggesting.true_bearing(each),
             code_of(each.place),
             shown(each.place.name),
             kind_words(each.place),
@@ -160,7 +160,7 @@ def _table(listed: tuple[Near, ...]) -> str:
 
 
 def _notes(asked: _Asked, answer: _Answer) -> list[str]:
-    return near_words.notes(_places(answer), answer.nearby, asked.within, asked.runway)
+    return suggesting.notes(_places(answer), answer.nearby, asked.within, asked.runway)
 
 
 def _document(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> dict[str, Any]:

@@ -8,7 +8,7 @@ import click
 
 from plotter.cli.printing import paragraph, say, shown
 from plotter.errors import InputError
-from plotter.opening import PLAN_SUFFIX
+from plotter.inputs import PLAN_SUFFIX
 from plotter.wording import STANDING
 
 
@@ -41,10 +41,9 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     if schema:
         _print_schema(name)
         return
-    from plotter.atomic import absolute
-    from plotter.exporting import read_name
-    from plotter.flight.plan_starter import starter
-    from plotter.placing import write_files
+    from plotter.exports import read_name
+    from plotter.files import absolute, write_files
+    from plotter.flight.plan.edit import starter
 
     stem = _stem(name)
     path = absolute(into) / f"{read_name(stem)}{PLAN_SUFFIX}"
@@ -74,7 +73,7 @@ def _stem(name: str | None) -> str:
 def _print_schema(name: str | None) -> None:
     import json
 
-    from plotter.flight.plan_schema import plan_schema
+    from plotter.flight.plan.schema import plan_schema
 
     if name is not None:
         raise InputError(

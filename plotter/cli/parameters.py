@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from plotter.formats.figures import number_of
+from plotter.formats.records import number_of
 
 
 class Figure(click.ParamType[float]):

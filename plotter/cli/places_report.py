@@ -11,11 +11,11 @@ import click
 from plotter import wording
 from plotter.cli.printing import paragraph, shown
 from plotter.errors import InputError
-from plotter.formats.places_document import tables_of
+from plotter.formats.document import tables_of
 from plotter.places.airports import EVERY_KIND, FIXED_WING
 from plotter.places.naming import NAVAID, TOWN, Found
 from plotter.places.store import Store
-from plotter.route.data_ages import age_cautions, table_dates
+from plotter.route.checks import age_cautions, table_dates
 
 _Function = TypeVar("_Function", bound=Callable[..., object])
 

@@ -15,8 +15,8 @@ from plotter.cli.plot_report import print_plot, print_rehearsal
 from plotter.cli.printing import progress, say
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError
-from plotter.formats.choices import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
-from plotter.opening import (
+from plotter.formats.unit_limits import GPX_AS, NAME_PROFILES, Choices, GpxAs, NameProfile
+from plotter.inputs import (
     OpenFlight,
     is_plan_file,
     open_date,
@@ -26,13 +26,11 @@ from plotter.opening import (
     open_unit,
 )
 from plotter.places.store import Store
-from plotter.route.cautions import ranked
-from plotter.route.plot import Plot
-from plotter.route.plotting import Wishes, plot_route
+from plotter.route.plotting import Plot, Wishes, plot_route
+from plotter.route.values import ranked
 
 if TYPE_CHECKING:
-    from plotter.maps.layers import MapLayers
-    from plotter.maps.tiles import Tiles
+    from plotter.maps.tiles import MapLayers, Tiles
 
 _A_NUMBER = re.compile(r"-[\d.]")
 
@@ -78,7 +76,7 @@ class RouteCommand(click.Command):
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The formats there are, from their registry, and examples."""
-        from plotter.exporting import FORMATS
+        from plotter.exports import FORMATS
 
         formats = "".join(f"  {made.name:<9}{made.title}\n" for made in FORMATS.values())
         formatter.write(f"\nFormats:\n{formats}{EXAMPLES}")
@@ -139,7 +137,7 @@ class _Options(NamedTuple):
 
     @property
     def layers(self) -> MapLayers:
-        from plotter.maps.layers import MapLayers
+        from plotter.maps.tiles import MapLayers
 
         return MapLayers(self.isogonic, self._tiles)
 
@@ -339,7 +337,7 @@ def _flight(options: _Options) -> OpenFlight | None:
 
 def _plot_flight(flight: OpenFlight, store: Store, wishes: Wishes) -> Plot:
     """The route of a plan, by its own wishes where nothing was typed."""
-    from plotter.flight.plan_plot import plot_plan
+    from plotter.flight.log import plot_plan
 
     typed = {wish: getattr(wishes, wish) for option, wish in _WISHES.items() if _is_typed(option)}
     return plot_plan(flight.plan, store, flight.own_points, typed, flight.route)
@@ -364,7 +362,7 @@ def _targets(options: _Options) -> _Targets:
     """
     if options.name is None and options.formats.strip().lower() == NO_FORMATS:
         return _Targets((), None)
-    from plotter.exporting import read_formats, read_name
+    from plotter.exports import read_formats, read_name
     from plotter.formats.names import file_name
 
     formats = read_formats(options.formats)
@@ -377,7 +375,7 @@ def _write(
     plotted: Plot, targets: _Targets, store: Store, options: _Options, choices: Choices
 ) -> tuple[dict[str, Path], Plot]:
     """The files written, and the plot with the cautions that writing gave rise to."""
-    from plotter.exporting import export, export_cautions
+    from plotter.exports import export, export_cautions
 
     files: dict[str, Path] = {}
     if not options.dry_run:
@@ -404,7 +402,7 @@ def _print_rehearsal(
     plotted: Plot, targets: _Targets, store: Store, options: _Options, choices: Choices
 ) -> None:
     """What would be written and what would be changed for the unit."""
-    from plotter.exporting import changes, rehearse
+    from plotter.exports import changes, rehearse
 
     found = rehearse(
         plotted,

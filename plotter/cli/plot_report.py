@@ -6,13 +6,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from plotter import wording
-from plotter.cli.options_named import with_option
+from plotter.cli.faults import with_option
 from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
-from plotter.route.cautions import Caution
-from plotter.route.plot import Plot
-from plotter.route.route import Leg
-from plotter.route.written import item15_route, written_route
+from plotter.route.editing import item15_route, written_route
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution, Leg
 
 
 def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:

@@ -62,7 +62,7 @@ def serve(port: int, open_it: bool, host: str, tiles: str | None, tiles_attribut
     from plotter.web import serving
     from plotter.web.app import make_app
     from plotter.web.guard import Guarding
-    from plotter.web.readying import get_ready
+    from plotter.web.serving import get_ready
 
     asked = None if tiles is None else Tiles(tiles, tiles_attribution)
     listening = serving.listen(host, port)

@@ -15,12 +15,13 @@ from typing import NamedTuple
 
 from plotter.datastore.tables import COLUMNS, TIERS, content_hash, read_rows, read_table
 from plotter.errors import DataFault
-from plotter.places.grid import DEGREE, FIVE
 from plotter.places.packing import pack_airport, pack_entry, pack_navaid
 from plotter.places.shelves import (
     AIRPORTS,
     ALL_CODES,
     CODES,
+    DEGREE,
+    FIVE,
     HELD,
     NAVAIDS,
     SHELVES,

@@ -15,7 +15,7 @@ from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
 from plotter.errors import DataFault
-from plotter.places.rows import (
+from plotter.places.packing import (
     Row,
     airport_from,
     frequency_from,

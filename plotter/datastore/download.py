@@ -10,10 +10,13 @@ from __future__ import annotations
 
 import email.utils
 import http.client
+import io
 import json
 import re
 import time
 import urllib.error
+import zipfile
+import zlib
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -22,9 +25,59 @@ from pathlib import Path
 from typing import Any, BinaryIO, cast
 from urllib.parse import urlsplit
 
-from plotter import atomic
+from plotter import files
 from plotter.datastore.connection import Watch, answer, printable
 from plotter.errors import RefreshFault, WriteFault
+from plotter.formats.zip_entries import open_entry
+
+# Packed content made plain, never more of it than was agreed: a bomb stays packed.
+
+GZIP, ZIP = b"\x1f\x8b", b"PK\x03\x04"
+
+
+def unpacked(name: str, content: bytes, limit: int) -> bytes:
+    """Plain bytes of a file that may be gzipped, or a zip of one file; at most ``limit`` of them.
+
+    Raises RefreshFault where it is damaged or would be larger.
+    """
+    try:
+        if content.startswith(GZIP):
+            return _gunzipped(name, content, limit)
+        return _unzipped(name, content, limit) if content.startswith(ZIP) else content
+    except NotImplementedError as fault:
+        raise RefreshFault(f"{name} cannot be unpacked: {fault}") from fault
+    except (zlib.error, zipfile.BadZipFile, EOFError, RuntimeError) as fault:
+        raise RefreshFault(f"{name} is packed and damaged: {fault}") from fault
+
+
+def _gunzipped(name: str, content: bytes, limit: int) -> bytes:
+    unpacker = zlib.decompressobj(wbits=31)
+    plain = unpacker.decompress(content, limit + 1)
+    if len(plain) > limit:
+        raise _too_large(name, limit)
+    if not unpacker.eof:
+        raise EOFError("its end did not arrive")
+    if unpacker.unused_data.strip(b"\0"):
+        raise EOFError("something follows its end")
+    return plain
+
+
+def _unzipped(name: str, content: bytes, limit: int) -> bytes:
+    """The one file of a zip; its name is never used for anything."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        files = [each for each in archive.infolist() if not each.is_dir()]
+        if len(files) != 1:
+            raise RefreshFault(f"{name} is a zip of {len(files)} files; one is expected")
+        with open_entry(archive, files[0]) as handle:
+            plain = handle.read(limit + 1)
+    if len(plain) > limit:
+        raise _too_large(name, limit)
+    return plain
+
+
+def _too_large(name: str, limit: int) -> RefreshFault:
+    return RefreshFault(f"{name} is larger than {limit // 10**6} MB when unpacked")
+
 
 CHUNK = 1 << 16
 TAKEN_BACK = 1 << 16
@@ -94,7 +147,7 @@ class Download:
 
     def forget(self) -> None:
         """Remove what has arrived, and what a killed run left of its notes."""
-        atomic.clear_stale(self.notes)
+        files.clear_stale(self.notes)
         for path in (self.part, self.notes):
             with suppress(OSError):
                 path.unlink()
@@ -197,7 +250,7 @@ class Download:
             "last_modified": headers.get("Last-Modified", ""),
             "length": length,
         }
-        atomic.write_bytes(self.notes, json.dumps(notes).encode("utf-8"))
+        files.write_bytes(self.notes, json.dumps(notes).encode("utf-8"))
 
     def _write(self, reply: http.client.HTTPResponse, start: int, progress: Progress) -> int:
         """Append the answer at ``start``; gives the size of the file then."""
@@ -208,7 +261,7 @@ class Download:
                 try:
                     handle.write(chunk)
                 except OSError as fault:
-                    words = atomic.reason(fault)
+                    words = files.reason(fault)
                     raise WriteFault(f"{self.part} was not written: {words}") from fault
                 progress(self.name, handle.tell())
             return handle.tell()
@@ -219,7 +272,7 @@ class Download:
             handle.truncate(start)
             handle.seek(start)
         except OSError as fault:
-            words = atomic.reason(fault)
+            words = files.reason(fault)
             raise WriteFault(f"{self.part} was not written: {words}") from fault
         return cast(BinaryIO, handle)
 

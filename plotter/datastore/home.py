@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Literal
 
-from plotter.errors import WriteFault
+from plotter import files
+from plotter.errors import CannotDo, WriteFault
 
 VARIABLE = "PLOTTER_HOME"
 
@@ -46,3 +50,42 @@ def _folder(kind: Literal["user_cache_path", "user_data_path"]) -> Path | None:
         return found.absolute()
     except (RuntimeError, OSError):
         return None
+
+
+# One at a time: a lock that the system gives back when its holder dies.
+
+
+@contextmanager
+def only_one(path: Path, busy: str) -> Iterator[None]:
+    """Hold the lock file ``path`` while the block runs.
+
+    Raises CannotDo with the words ``busy`` where another process, or another thread, holds it;
+    WriteFault where the file cannot be made. The file stays: a lock is on what is open, not on
+    what lies there, so a killed holder leaves nothing that must be cleared.
+    """
+    files.make_folder(path.parent)
+    try:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
+    except OSError as fault:
+        raise WriteFault(f"{path} cannot be made: {files.reason(fault)}") from fault
+    try:
+        if not _taken(handle):
+            raise CannotDo(busy, code="busy")
+        yield
+    finally:
+        os.close(handle)
+
+
+def _taken(handle: int) -> bool:
+    try:
+        if sys.platform == "win32":
+            import msvcrt
+
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True

@@ -13,7 +13,7 @@ from mmap import ACCESS_READ, mmap
 from pathlib import Path
 
 from plotter.errors import FileFault
-from plotter.formats.frame_in import GEOJSON, GEOPACKAGE, SHAPEFILE, Kind, Source
+from plotter.formats.frame import GEOJSON, GEOPACKAGE, SHAPEFILE, Kind, Source
 from plotter.formats.geojson_crs import foreign_crs
 from plotter.formats.gpkg_in import opened
 from plotter.places.store import SQLITE_FAULTS

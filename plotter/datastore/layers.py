@@ -14,13 +14,12 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from plotter import atomic
-from plotter.datastore.home import needed_folder, user_folder
+from plotter import files as atomic
+from plotter.datastore.home import needed_folder, only_one, user_folder
 from plotter.datastore.layer_files import Wanted
 from plotter.datastore.layer_store import LayerFile, is_whole
-from plotter.datastore.lock import only_one
 from plotter.errors import CannotDo, DataFault, FileFault, InputError, TargetExists, WriteFault
-from plotter.places.own_layers import KINDS, Box, OwnLayer, OwnShape
+from plotter.places.model import KINDS, Box, OwnLayer, OwnShape
 
 FOLDER, SUFFIX, LOCK = "layers", ".sqlite", "lock"
 ASIDE = ".damaged"
@@ -40,7 +39,7 @@ def add(wanted: Wanted, today: dt.date) -> OwnLayer:
     kind or name that cannot be, TargetExists where a layer of that name is there and is not to be
     replaced, WriteFault where the disk refuses.
     """
-    from plotter.datastore.layer_making import made
+    from plotter.datastore.layer_store import made
 
     name = _name(wanted)
     if wanted.kind and wanted.kind not in KINDS:

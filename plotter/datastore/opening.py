@@ -2,7 +2,7 @@
 
 The store is a file ``places-SCHEMA-CONTENT.sqlite`` in the user's cache, the search index beside it
 ``search-…``, built when a search first needs it. Each is built in memory,
-written under a temporary name, flushed and renamed (:mod:`plotter.atomic`), and never changed
+written under a temporary name, flushed and renamed (:mod:`plotter.files`), and never changed
 after that. Several first runs at once each build their own; the first to finish names the file,
 the others use it. Where no file can be kept, the store stays in memory and answers all the same.
 """
@@ -17,7 +17,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from plotter import atomic
+from plotter import files
 from plotter.datastore.build import PLACES, Recipe
 from plotter.datastore.home import cache_folder
 from plotter.datastore.sets import ever_fetched, register_in_use
@@ -26,7 +26,7 @@ from plotter.errors import PlotterError
 from plotter.places.store import CheckedRows, Damaged, Register, Rows, Store
 
 if TYPE_CHECKING:
-    from plotter.places.changes import Changes
+    from plotter.places.model import Changes
 
 SUFFIX, DAMAGED = ".sqlite", ".damaged-"
 PREFIXES = ("places-", "search-")
@@ -64,7 +64,7 @@ def open_store(
     store: Store
 
     def changes(keys: Collection[str]) -> Changes:
-        from plotter.datastore.changes_file import changes_since_previous
+        from plotter.datastore.sets import changes_since_previous
 
         return changes_since_previous(store, keys)
 
@@ -191,7 +191,7 @@ def clear_leftovers(path: Path) -> None:
         elif DAMAGED in name and name.startswith(PREFIXES):
             _remove(path.with_name(name))
     for each in targets:
-        atomic.clear_stale(each)
+        files.clear_stale(each)
 
 
 def _clear_old(path: Path) -> None:
@@ -225,8 +225,8 @@ def _kept(connection: sqlite3.Connection, path: Path) -> bool:
     if serialize is None or os.path.lexists(path):
         return False
     try:
-        atomic.make_folder(path.parent)
-        atomic.write_bytes(path, serialize())
+        files.make_folder(path.parent)
+        files.write_bytes(path, serialize())
     except (PlotterError, sqlite3.Error, MemoryError):
         return path.is_file()
     return True

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from plotter.atomic import absolute
 from plotter.chart.own_plotter import OwnPlotter
 from plotter.datastore.home import user_folder
 from plotter.errors import WriteFault
+from plotter.files import absolute, write_files
 from plotter.formats.own_plotter_file import own_plotter_bytes, read_own_plotter
-from plotter.placing import write_files
 
 FILE_NAME = "my-plotter.json"
 

@@ -17,26 +17,23 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from plotter import atomic
+from plotter import files as atomic
 from plotter.datastore import sets
 from plotter.datastore.addresses import addresses, wanted
-from plotter.datastore.changes_file import CHANGES, places_hash, written
 from plotter.datastore.check import check_tables
-from plotter.datastore.comparing import compare
-from plotter.datastore.download import Download, Fetched, Patience
-from plotter.datastore.home import cache_folder, needed_folder
-from plotter.datastore.lock import only_one
+from plotter.datastore.comparing import check_airports, check_navaids, check_size, compare
+from plotter.datastore.download import Download, Fetched, Patience, unpacked
+from plotter.datastore.home import cache_folder, needed_folder, only_one
 from plotter.datastore.making import raw as rows_of
-from plotter.datastore.making.geonames import Witness, witnesses
+from plotter.datastore.making.places import Witness, witnesses
 from plotter.datastore.making.renewing import SECOND, TOWNS, Made, Raw, as_rows, renew
 from plotter.datastore.making.tables import Rows
 from plotter.datastore.opening import Keeper
-from plotter.datastore.plausible import check_airports, check_navaids, check_size
+from plotter.datastore.sets import CHANGES, places_hash, written
 from plotter.datastore.tables import COLUMNS, PLACES, REGISTER, content_hash, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
-from plotter.datastore.unpacking import unpacked
 from plotter.errors import RefreshFault
-from plotter.places.changes import Changes
+from plotter.places.model import Changes
 from plotter.places.store import Register
 
 MB = 10**6

@@ -15,16 +15,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from plotter.datastore.build import Recipe, no_garbage_search, write_shelf
 from plotter.datastore.tables import content_hash, read_rows
 from plotter.errors import DataFault
-from plotter.places import search_rule as rule
-from plotter.places import search_shelves as shelves
-from plotter.places.folding import KIND_WORDS, telling, words
-from plotter.places.grid import DEGREE
-from plotter.places.importance import of_airport, of_navaid, of_town
+from plotter.places import search as rule
+from plotter.places import search_index as shelves
 from plotter.places.model import longest_open_ft
 from plotter.places.naming import NAVAID, TOWN
-from plotter.places.rows import Row, runway_from
-from plotter.places.search_rule import rank
-from plotter.places.shelves import Shelf
+from plotter.places.packing import Row, runway_from
+from plotter.places.search import of_airport, of_navaid, of_town, rank
+from plotter.places.shelves import DEGREE, Shelf
+from plotter.places.spelling import KIND_WORDS, telling, words
 from plotter.places.store import Register
 
 if TYPE_CHECKING:

@@ -14,20 +14,21 @@ where the package has brought newer tables than the set's, the shipped tables ar
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, cast
 
-from plotter import atomic
-from plotter.datastore.home import needed_folder, user_folder
-from plotter.datastore.lock import only_one
+from plotter import files as atomic
+from plotter.datastore.home import needed_folder, only_one, user_folder
 from plotter.datastore.tables import PLACES, REGISTER, read_register, tables_folder
 from plotter.errors import CannotDo, DataFault
-from plotter.places.store import Dataset, Register
+from plotter.places.model import Change, Changes, What
+from plotter.places.store import Dataset, Register, Store
 
 FORMAT = 1
 """Goes up when the columns of a table or the rules for them change; older sets are unused then."""
@@ -164,3 +165,69 @@ def restore(shipped: bool = False, own: Path | None = None) -> Pointer:
             read_set(folder, to.in_use)
         swap(folder, to)
         return to
+
+
+# The file that lies with a fetched set and says what changed from the set in use before it.
+
+CHANGES = "changes.jsonl"
+
+
+def places_hash(register: Register) -> str:
+    """Sixteen hexadecimal figures that change with any of the four tables of places."""
+    text = "".join(f"{name} {register[name]['sha256']}\n" for name in PLACES)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def written(changes: Changes, before: str, after: str) -> bytes:
+    """The file: which two sets (as :func:`places_hash` names them), then one change a line."""
+    lines = [json.dumps({"sets": [before, after], "dates": changes.dates})]
+    lines += [
+        json.dumps([c.key, c.what.value, c.before, c.after, c.moved_nm], ensure_ascii=False)
+        for c in changes.every
+    ]
+    return ("\n".join(lines) + "\n").encode("utf-8")
+
+
+def changes_since_previous(
+    store: Store, keys: Collection[str] | None = None, own: Path | None = None
+) -> Changes:
+    """What the newest fetched set and the one before it say differently.
+
+    A store of either side gets them: one who went back to the older tables should know all the
+    more. A store of other tables has no changes. With ``keys`` (airport idents, navaid keys) only
+    the changes of those places are read, which is quick. Raises DataFault where the file is
+    damaged.
+    """
+    home = own or user_folder()
+    here = places_hash(store.register)
+    for path in _files(home / FOLDER) if home else ():
+        try:
+            head, *lines = path.read_text(encoding="utf-8").splitlines()
+            about: dict[str, Any] = json.loads(head)
+            if here in about["sets"]:
+                return _read(about, lines, keys)
+        except (OSError, ValueError, KeyError, TypeError) as fault:
+            raise DataFault(f"{path} cannot be read ({fault!r})") from fault
+    return Changes()
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    """The list of changes of the set in use, then of the one before, where they have one."""
+    pointer = read_pointer(folder)
+    for name in (pointer.in_use, pointer.before):
+        path = folder / name / CHANGES
+        with suppress(OSError):
+            if name != SHIPPED and path.is_file():
+                yield path
+
+
+def _read(about: dict[str, Any], lines: list[str], keys: Collection[str] | None) -> Changes:
+    if keys is not None:
+        quoted = [json.dumps(key, ensure_ascii=False) for key in keys]
+        lines = [line for line in lines if any(key in line for key in quoted)]
+    dates = {name: (old, new) for name, (old, new) in about["dates"].items()}
+    return Changes(dates, tuple(_change(*json.loads(line)) for line in lines))
+
+
+def _change(key: str, what: str, before: str, after: str, moved_nm: float) -> Change:
+    return Change(key, What(what), before, after, moved_nm)

@@ -12,8 +12,7 @@ from typing import cast
 
 import plotter
 from plotter.errors import DataFault
-from plotter.places.packing import FORBIDDEN
-from plotter.places.rows import AIRPORTS, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
+from plotter.places.packing import AIRPORTS, FORBIDDEN, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
 from plotter.places.store import Dataset, Register
 
 REGISTER = "register.json"

@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from functools import cache, lru_cache, partial
 from typing import TYPE_CHECKING, Literal, get_args
 
-from plotter.earth import foot, rhumb
+from plotter.earth import lines, rhumb
 from plotter.earth.angles import course_360, half_turn, longitude_change
-from plotter.earth.midleg import mid_courses
+from plotter.earth.lines import mid_courses
 from plotter.earth.position import Position
 from plotter.earth.units import METRES_PER_NM, metres_from_nm, nm_from_metres
 from plotter.earth.web_mercator import Station, refined
@@ -221,10 +221,10 @@ def beside(line: Line, positions: Sequence[Position]) -> list[tuple[float, float
     """
     length_m = metres_from_nm(line.distance_nm)
 
-    def look(lengths_m: list[float], which: list[int]) -> list[foot.Sight]:
+    def look(lengths_m: list[float], which: list[int]) -> list[lines.Sight]:
         return _sights(line, _stations(line, lengths_m), [positions[i] for i in which])
 
-    feet = foot.search(_frames(line, length_m), length_m, positions, look)
+    feet = lines.search(_frames(line, length_m), length_m, positions, look)
     if line.kind == "rhumb":
         feet = _made_sure(line, length_m, positions, feet)
     return [(nm_from_metres(each.along_m), nm_from_metres(each.off_m)) for each in feet]
@@ -329,16 +329,16 @@ def _station(line: Line, length_m: float) -> Station:
     return Station(length_m, lat, _unrolled(line, lon), course)
 
 
-def _frames(line: Line, length_m: float) -> list[foot.Frame]:
+def _frames(line: Line, length_m: float) -> list[lines.Frame]:
     """Frames along the line, close enough that the nearest one gives a good first guess."""
-    pieces = math.ceil(length_m / foot.EVERY_M)
+    pieces = math.ceil(length_m / lines.EVERY_M)
     middles = [length_m * (i + 0.5) / pieces for i in range(pieces)]
-    return [foot.frame(m, *at) for m, *at in zip(middles, *_stations(line, middles), strict=True)]
+    return [lines.frame(m, *at) for m, *at in zip(middles, *_stations(line, middles), strict=True)]
 
 
 def _made_sure(
-    line: Line, length_m: float, positions: Sequence[Position], feet: list[foot.Foot]
-) -> list[foot.Foot]:
+    line: Line, length_m: float, positions: Sequence[Position], feet: list[lines.Foot]
+) -> list[lines.Foot]:
     """The feet on a rhumb line, with those the quick search may have missed found slowly.
 
     A rhumb line goes at most half round a pole and curves no tighter than its distance from it,
@@ -349,16 +349,16 @@ def _made_sure(
     doubtful = [i for i, each in enumerate(feet) if not (each.settled and abs(each.off_m) < sure_m)]
     if not doubtful:
         return feet
-    marks = foot.marks(length_m, lambda lengths_m: _stations(line, lengths_m)[1])
+    marks = lines.marks(length_m, lambda lengths_m: _stations(line, lengths_m)[1])
     stations, sure = _stations(line, marks), list(feet)
     for i in doubtful:
         look = partial(_sight, line, positions[i])
         sights = _sights(line, stations, [positions[i]] * len(marks))
-        sure[i] = foot.surest(marks, sights, look)
+        sure[i] = lines.surest(marks, sights, look)
     return sure
 
 
-def _sight(line: Line, position: Position, length_m: float) -> foot.Sight:
+def _sight(line: Line, position: Position, length_m: float) -> lines.Sight:
     return _sights(line, _stations(line, [length_m]), [position])[0]
 
 
@@ -366,7 +366,7 @@ def _sights(
     line: Line,
     stations: tuple[list[float], list[float], list[float]],
     positions: Sequence[Position],
-) -> list[foot.Sight]:
+) -> list[lines.Sight]:
     """How each position is seen from its own station of the line."""
     lats, lons, courses = stations
     to_lons = [each.longitude_deg for each in positions]
@@ -374,7 +374,7 @@ def _sights(
     bearings, _, gaps = _geod().inv(lons, lats, to_lons, to_lats)
     bends = _bends(line, lats, courses)
     return [
-        foot.Sight(gap, bearing - course, bend)
+        lines.Sight(gap, bearing - course, bend)
         for gap, bearing, course, bend in zip(gaps, bearings, courses, bends, strict=True)
     ]
 

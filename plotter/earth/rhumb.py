@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 
 from plotter.earth.angles import longitude_change, sine_cosine
-from plotter.earth.ellipsoid import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M, THIRD_FLATTENING
+from plotter.earth.units import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M, THIRD_FLATTENING
 from plotter.errors import PositionError
 
 _E = math.sqrt(ECCENTRICITY_SQUARED)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from plotter.earth.angles import sine_cosine
-from plotter.earth.ellipsoid import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M
+from plotter.earth.units import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M
 
 LIMIT_DEG = 85.0511287798066
 """The square map ends at this latitude [°], where the northing is π: atan(sinh π)."""

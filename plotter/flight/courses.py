@@ -18,9 +18,9 @@ from plotter.earth.angles import half_turn, magnetic_from_true
 from plotter.earth.geodesic import POLE_WITHIN_DEG, Line, along, beside, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError, PositionError
-from plotter.flight.plan import LegNotes, Plan
+from plotter.flight.plan.values import LegNotes, Plan
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.route import Leg, Route
+from plotter.route.values import Leg, Route
 
 SPLIT_AT_DEG = 1.0
 SHORTEST_FLOWN_NM = 0.001

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from plotter.earth.atmosphere import density_altitude_ft, pressure_altitude_ft
 from plotter.errors import InputError, Where
+from plotter.flight.air.sky import Reported
 from plotter.flight.log_values import FieldReport
-from plotter.flight.plan import Plan, Weather
-from plotter.flight.sky import Reported
+from plotter.flight.plan.values import Plan, Weather
 from plotter.flight.wind import RunwayWind, Wind, runway_wind
 from plotter.places.model import Airport, Runway
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.route import Route, Waypoint
+from plotter.route.values import Route, Waypoint
 
 
 def is_called(waypoint: Waypoint, name: str) -> bool:

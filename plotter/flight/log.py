@@ -8,34 +8,120 @@ is rounded here.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+import itertools
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from plotter.earth.daylight import daylight
-from plotter.errors import RouteError
-from plotter.flight.checkpoint_times import plotted_starts, timed_checkpoints
+from plotter.earth.sun import daylight
+from plotter.errors import CheckpointError, RouteError
+from plotter.flight.air.sky import Sky, bulletin_for, station_positions
+from plotter.flight.cautions.of_log import log_cautions, silence
 from plotter.flight.courses import Course, courses
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
-from plotter.flight.log_cautions import log_cautions, silence
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
-from plotter.flight.plan import Plan
-from plotter.flight.plan_fit import check_fit, with_counted
+from plotter.flight.plan.values import Plan
 from plotter.flight.reserve import reserve_at
 from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
-from plotter.flight.sectors import Ground, grounds
-from plotter.flight.sky import Sky, bulletin_for
-from plotter.flight.stations import station_positions
+from plotter.flight.sectors import Ground, check_fit, grounds, with_counted
 from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
 from plotter.flight.whose_rules import with_states
+from plotter.messages import literal
 from plotter.places.store import Store
-from plotter.route.checkpoints import Checkpoint
-from plotter.route.given import GivenRoute
+from plotter.route.checkpoints import (
+    DEFAULT_CLEAR_OF_TURNS_NM,
+    MOST_CHECKPOINTS,
+    Checkpoint,
+)
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.own_points import OwnPoints
-from plotter.route.plot import Plot
-from plotter.route.plotting import Wishes, plot_route
+from plotter.route.plotting import Plot, Wishes, plot_route
+from plotter.route.reading.points import OwnPoints
+from plotter.route.reading.whole import GivenRoute
+from plotter.route.values import Caution, Route, ranked
+
+# Checkpoints every so many minutes of flying, placed once the speed of each stretch is known.
+
+
+def timed_checkpoints(
+    route: Route, sectors: Sequence[Sequence[Flown]], every_min: float, restart: bool = False
+) -> tuple[Checkpoint, ...]:
+    """The checkpoints of a route, every ``every_min`` [min] of flying from each take-off.
+
+    With ``restart`` they count afresh from each turning point. None stands within 1 NM of a
+    turning point. Distances are those of the plotted route, as for checkpoints by distance.
+    Raises CheckpointError for an interval that would give more than 5,000.
+    """
+    total_min = math.fsum(one.minutes for flown in sectors for one in flown)
+    if total_min / every_min > MOST_CHECKPOINTS:
+        raise CheckpointError(
+            f"checkpoints_every_min {every_min:g} would be more than {MOST_CHECKPOINTS:,} "
+            f"checkpoints; write {math.ceil(10 * total_min / MOST_CHECKPOINTS) / 10:g} or more"
+        )
+    starts = dict(zip(range(1, len(route.legs) + 1), plotted_starts(route), strict=True))
+    made: list[Checkpoint] = []
+    for flown in sectors:
+        bounds = _leg_bounds(flown)
+        for one, at_nm in _places(flown, bounds, every_min, restart):
+            leg = one.course.leg
+            first_nm, last_nm = bounds[leg.number]
+            gone_nm = starts[leg.number] + leg.distance_nm * (at_nm - first_nm) / (
+                last_nm - first_nm
+            )
+            made.append(_checkpoint(len(made) + 1, one, at_nm, gone_nm, route.distance_nm))
+    return tuple(made)
+
+
+def _checkpoint(
+    number: int, one: Flown, at_nm: float, gone_nm: float, length_nm: float
+) -> Checkpoint:
+    return Checkpoint(
+        number=number,
+        name=f"CP{number}",
+        leg_number=one.course.leg.number,
+        position=one.course.position(at_nm),
+        distance_from_start_nm=gone_nm,
+        distance_to_go_nm=length_nm - gone_nm,
+    )
+
+
+def plotted_starts(route: Route) -> list[float]:
+    """How far from the start of the route [NM] each leg begins."""
+    return list(itertools.accumulate((leg.distance_nm for leg in route.legs[:-1]), initial=0.0))
+
+
+def _places(
+    flown: Sequence[Flown],
+    legs: Mapping[int, tuple[float, float]],
+    every_min: float,
+    restart: bool,
+) -> Iterator[tuple[Flown, float]]:
+    """Where each interval ends, as the stretch and the distance from the start of the flight."""
+    elapsed_min, leg_number = 0.0, flown[0].course.leg.number
+    for one in flown:
+        if restart and one.course.leg.number != leg_number:
+            elapsed_min, leg_number = 0.0, one.course.leg.number
+        first_nm, last_nm = legs[one.course.leg.number]
+        count = math.floor(elapsed_min / every_min) + 1
+        while count * every_min <= elapsed_min + one.minutes:
+            share = (count * every_min - elapsed_min) / one.minutes
+            at_nm = one.start_nm + share * one.distance_nm
+            clear_nm = min(at_nm - first_nm, last_nm - at_nm)
+            if clear_nm >= DEFAULT_CLEAR_OF_TURNS_NM:
+                yield one, at_nm
+            count += 1
+        elapsed_min += one.minutes
+
+
+def _leg_bounds(flown: Sequence[Flown]) -> dict[int, tuple[float, float]]:
+    """Start and end [NM] of each leg."""
+    bounds: dict[int, tuple[float, float]] = {}
+    for one in flown:
+        number = one.course.leg.number
+        first_nm = bounds[number][0] if number in bounds else one.start_nm
+        bounds[number] = (first_nm, one.end_nm)
+    return bounds
 
 
 class _FlownSector(NamedTuple):
@@ -243,3 +329,40 @@ def _fuel(
     cruised = [flown.fuel_per_hour for flown in one.flown if flown.phase == "cruise"]
     per_hour = cruised[-1] if cruised else one.flight.cruise_fuel_per_hour()
     return FuelPlan(plan.aircraft.fuel_unit, at_start, taxi, **by_phase, per_hour_cruise=per_hour)
+
+
+# The route of a plan plotted, without flying it.
+
+
+def plot_plan(
+    plan: Plan,
+    store: Store,
+    own_points: OwnPoints,
+    typed: Mapping[str, Any] | None = None,
+    route: str | GivenRoute | None = None,
+) -> Plot:
+    """Plot the route of a plan as the plan wishes it, and where it differs as it is ``typed``.
+
+    ``typed`` holds fields of :class:`~plotter.route.plotting.Wishes`; one that is there wins over
+    the plan; ``route`` is the plan's where that came from a file. Raises as
+    :func:`~plotter.route.plotting.plot_route` does.
+    """
+    asked = dict(typed or {})
+    if "every_nm" in asked:
+        asked["place_checkpoints"] = True
+    wishes = replace(wishes_of(plan, own_points), **asked)
+    plot = plot_route(plan.route if route is None else route, store, wishes)
+    if wishes.place_checkpoints:
+        return plot
+    return replace(plot, cautions=ranked([*plot.cautions, _by_time(plan)]))
+
+
+def _by_time(plan: Plan) -> Caution:
+    return Caution(
+        "NOTE",
+        literal(
+            "checkpoints-by-time",
+            f"The plan asks for a checkpoint every {plan.every_min:g} min of flying. They are placed "
+            "in its navigation log, by groundspeed; none is on this plot.",
+        ),
+    )

@@ -7,21 +7,20 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from plotter.earth.angles import course_360, magnetic_from_true
-from plotter.earth.daylight import Daylight
 from plotter.earth.position import Position
-from plotter.flight.air import AirNote
+from plotter.earth.sun import Daylight
+from plotter.flight.air.levels import AirNote
+from plotter.flight.air.sky import Sky
 from plotter.flight.aircraft import FuelUnit
 from plotter.flight.courses import Course
-from plotter.flight.plan import Plan
+from plotter.flight.plan.values import Plan
 from plotter.flight.reserve import Reserve
-from plotter.flight.sky import Sky
 from plotter.flight.sun_clock import local_date
 from plotter.flight.time_fuel import endurance_min
 from plotter.flight.track import Flown, Phase
 from plotter.flight.wind import Triangle
-from plotter.route.cautions import Caution, one_a_class
-from plotter.route.plot import Plot
-from plotter.route.route import Waypoint
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution, Waypoint, one_a_class
 from plotter.wording import days_between
 
 LAST_DIGITS_OF_FUEL = 1e-7

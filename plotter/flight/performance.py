@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from plotter.errors import InputError
-from plotter.flight.air import Beyond
+from plotter.flight.air.levels import Beyond
 from plotter.flight.checks import check_above_zero, check_airspeed, check_not_negative
 
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from plotter.flight.log_values import NavigationLog
-from plotter.route.plot import Plot
-from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.plotting import Plot
+from plotter.route.values import Leg, Route, Waypoint
 
 
 class Passing(NamedTuple):

@@ -11,11 +11,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import pairwise
 
-from plotter.flight.plan import Plan
+from plotter.flight.plan.values import Plan
 from plotter.flight.rules import VisualRules
 from plotter.places.states import UNKNOWN, state_at
 from plotter.places.store import Store
-from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.values import Leg, Route, Waypoint
 
 UNITED_STATES = frozenset({"US", "PR", "VI", "GU", "MP", "AS", "UM"})
 """ISO 3166 codes of the states and territories where 14 CFR part 91 holds ("United States" in

@@ -6,10 +6,9 @@ import re
 
 from plotter import wording
 from plotter.formats.names import clean_name, clean_text
-from plotter.route.cautions import Caution
 from plotter.route.checkpoints import Checkpoint
-from plotter.route.plot import DataDates, Plot
-from plotter.route.route import Leg, Waypoint
+from plotter.route.plotting import DataDates, Plot
+from plotter.route.values import Caution, Leg, Waypoint
 
 LONGEST_SHOWN = 40
 """Letters of a name in a line for a small screen."""
@@ -61,7 +60,8 @@ def data_line(data: DataDates) -> str:
 def caution_line(caution: Caution) -> str:
     """A caution in one line: rank, where, words, source.
 
-    >>> caution_line(Caution("CHECK", "demo", "Check the chart.", "two datasets", "XDMA"))
+    >>> from plotter.messages import literal
+    >>> caution_line(Caution("CHECK", literal("demo", "Check the chart."), "two datasets", "XDMA"))
     'CHECK XDMA: Check the chart. (two datasets)'
     """
     head = f"{caution.rank} {caution.where}".strip()

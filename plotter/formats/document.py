@@ -2,27 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
 from plotter.earth.geodesic import densify
 from plotter.earth.units import sm_from_nm
+from plotter.errors import PlotterError, SeveralFaults, Where
 from plotter.formats.names import clean_name, clean_text
+from plotter.messages import literal
 from plotter.places.airports import Beside
-from plotter.places.model import Frequency, Runway
-from plotter.route.cautions import Caution
+from plotter.places.model import Airport, Frequency, Navaid, Runway, Town
+from plotter.places.naming import Found, code_of, kind_of
+from plotter.places.nearness import Near
+from plotter.places.store import Store
 from plotter.route.checkpoints import Checkpoint
-from plotter.route.plot import DataDates, Plot
-from plotter.route.route import Leg, Waypoint
+from plotter.route.checks import age_cautions, table_dates
+from plotter.route.plotting import DataDates, Plot
+from plotter.route.values import Caution, Leg, Waypoint
 from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 
 SCHEMA = "plot-1"
 STANDING_CAUTIONS = (
-    Caution("NOTE", "planning-aid", PLANNING_AID),
-    Caution("NOTE", "pilot-in-command", COMMAND, "14 CFR 91.3, 91.103"),
-    Caution("NOTE", "not-checked", NOT_CHECKED),
+    Caution("NOTE", literal("planning-aid", PLANNING_AID)),
+    Caution("NOTE", literal("pilot-in-command", COMMAND), "14 CFR 91.3, 91.103"),
+    Caution("NOTE", literal("not-checked", NOT_CHECKED)),
 )
 Node = dict[str, Any]
 
@@ -184,3 +191,106 @@ def data_node(data: DataDates) -> Node:
             "valid_to": data.magnetic_model_valid_to,
         },
     }
+
+
+# Places as plain values: what ``find``, ``near`` and the planning page answer.
+
+
+def tables_of(places: Iterable[Found]) -> tuple[str, ...]:
+    """The tables whose figures a list of places shows."""
+    kinds = {type(place) for place in places}
+    shows = {
+        "airports": Airport in kinds,
+        "runways": Airport in kinds,
+        "navaids": Navaid in kinds,
+        "towns": Town in kinds,
+    }
+    return tuple(name for name, is_shown in shows.items() if is_shown)
+
+
+def node(place: Found) -> dict[str, Any]:
+    """A place as plain values; what is not in the data is null."""
+    return {
+        "kind": kind_of(place),
+        "code": code_of(place) or None,
+        "name": place.name,
+        "country": place.country,
+        "region": (place.region or None) if isinstance(place, Airport) else None,
+        "latitude_deg": place.position.latitude_deg,
+        "longitude_deg": place.position.longitude_deg,
+        **_figures(place),
+    }
+
+
+def _figures(place: Found) -> dict[str, Any]:
+    if isinstance(place, Town):
+        return {"population": place.population}
+    if isinstance(place, Navaid):
+        return {"key": place.key, "beacon": place.kind, "frequency_khz": place.frequency_khz}
+    return {
+        "key": place.ident,
+        "municipality": place.municipality,
+        "elevation_ft": place.elevation_ft,
+        "longest_runway_ft": place.longest_runway_ft,
+    }
+
+
+def standing_node(store: Store, places: Sequence[Found], today: dt.date) -> dict[str, Any]:
+    """The end of every document: standing cautions, old tables, dates."""
+    tables = tables_of(places)
+    old = age_cautions(table_dates(store), tables, today, "today")
+    return {
+        "notes": [caution.text for caution in old],
+        "cautions": list(wording.STANDING),
+        "data": {name: {"date": table_dates(store)[name]} for name in tables},
+    }
+
+
+def near_node(each: Near) -> dict[str, Any]:
+    """A place with its distance [NM] and the true course [°T] to it."""
+    return {
+        "distance_nm": each.distance_nm,
+        "true_course_deg": each.true_course_deg,
+        **node(each.place),
+    }
+
+
+# Errors as plain values for JSON, the same at the command line and from the local page.
+
+
+def fault_document(fault: PlotterError) -> Node:
+    """``{"error": {code, message, where, candidates}}``, with ``all`` where there are several.
+
+    >>> fault_document(PlotterError("no", code="demo"))["error"]["code"]
+    'demo'
+    """
+    first = _one(fault)
+    faults = faults_of(fault)
+    if len(faults) > 1:
+        first["all"] = [_one(each) for each in faults]
+    return {"error": first}
+
+
+def faults_of(fault: PlotterError) -> tuple[PlotterError, ...]:
+    """Every fault that an error reports: those of a route come all at once."""
+    return fault.faults if isinstance(fault, SeveralFaults) else (fault,)
+
+
+def _one(fault: PlotterError) -> Node:
+    return {
+        "code": fault.code,
+        "message": fault.message,
+        "where": _where(fault.where),
+        "candidates": list(fault.candidates),
+    }
+
+
+def _where(where: Where | None) -> Node | None:
+    if where is None:
+        return None
+    if where.file is not None:
+        place: Node = {"file": where.file, "line": where.line}
+        return place | {"key": where.key} if where.key else place
+    if where.key:
+        return {"key": where.key}
+    return {"text": where.text, "start": where.start, "end": where.end}

@@ -14,17 +14,15 @@ from xml.etree import ElementTree as ET
 
 from plotter.earth.magnetism import variation
 from plotter.earth.units import metres_from_feet
-from plotter.formats.antimeridian import LatLon, split_at_180
-from plotter.formats.choices import DEFAULT_CHOICES, Choices
 from plotter.formats.descriptions import short_line, standing_lines
-from plotter.formats.figures import degrees, direction, fixed, longitude_below_180, utc
-from plotter.formats.marks import Mark, each_once
+from plotter.formats.gps_unit import Mark, each_once, fitted, unit_cautions, unit_name
 from plotter.formats.names import shown_name
-from plotter.formats.strokes import strokes
-from plotter.formats.unit_fit import fitted, unit_cautions
-from plotter.formats.unit_names import unit_name
-from plotter.route.cautions import Caution, ranked
-from plotter.route.plot import Plot
+from plotter.formats.records import degrees, direction, fixed, longitude_below_180, utc
+from plotter.formats.strokes import LatLon, split_at_180, strokes
+from plotter.formats.unit_limits import DEFAULT_CHOICES, Choices
+from plotter.messages import literal
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution, ranked
 
 NAMESPACE = "http://www.topografix.com/GPX/1/1"
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
@@ -83,7 +81,7 @@ def gpx_cautions(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> list[Caution
         f"The GPX route has {points:,} points; many GPS units hold 50 to 250 in a route. "
         f"See what yours holds; if it is fewer, {fewer}plot the route in parts."
     )
-    return [*found, Caution("CHECK", _TOO_MANY, words, where="GPX")]
+    return [*found, Caution("CHECK", literal(_TOO_MANY, words), where="GPX")]
 
 
 def _routes(

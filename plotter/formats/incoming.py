@@ -25,8 +25,8 @@ from typing import Literal, NamedTuple, Protocol
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
 from plotter.errors import FileFault, PositionError, Where
-from plotter.formats.figures import number_of
 from plotter.formats.names import clean_name, clean_text
+from plotter.formats.records import number_of
 
 PartKind = Literal["route", "track", "waypoints"]
 KINDS: tuple[PartKind, ...] = ("route", "track", "waypoints")
@@ -323,3 +323,20 @@ def _why_not(latitude: object, longitude: object) -> str:
     except ValueError as fault:
         return str(fault)
     return "the position cannot be read"
+
+
+# Text from outside, read whole: UTF-8, with or without a byte-order mark, of a bounded size.
+
+MOST_BYTES = 32_000_000
+
+
+def read_text(stream: Source, contents: Contents, most_bytes: int = MOST_BYTES) -> str:
+    """The text of a file; raises FileFault where it is too long or no UTF-8."""
+    data = stream.read(most_bytes + 1)
+    if len(data) > most_bytes:
+        raise contents.fault(f"is over {most_bytes // 1_000_000} MB; cut it down")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = data[: fault.start].count(b"\n") + 1
+        raise contents.fault("is not UTF-8 text; save the file as UTF-8", line) from None

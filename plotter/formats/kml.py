@@ -9,27 +9,28 @@ hence the lock.
 
 from __future__ import annotations
 
+import io
 import threading
 from html import escape as html_escape
 from xml.etree import ElementTree as ET
 from xml.sax.saxutils import escape as xml_escape
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 import simplekml
 
 from plotter.earth.units import metres_from_feet
-from plotter.formats.antimeridian import split_at_180
 from plotter.formats.descriptions import (
     checkpoint_line,
     leg_line,
     point_line,
     standing_lines,
 )
-from plotter.formats.figures import degrees, fixed, utc
 from plotter.formats.names import clean_text, shown_name
-from plotter.formats.strokes import strokes
+from plotter.formats.records import degrees, fixed, utc
+from plotter.formats.strokes import split_at_180, strokes
 from plotter.route.checkpoints import Checkpoint
-from plotter.route.plot import Plot
-from plotter.route.route import Leg, Waypoint
+from plotter.route.plotting import Plot
+from plotter.route.values import Leg, Waypoint
 
 NAMESPACE = "http://www.opengis.net/kml/2.2"
 GRAPHITE = "#2B2B2B"
@@ -195,3 +196,27 @@ def _renumber(root: ET.Element) -> None:
             element.set("id", names[f"#{old}"])
     for link in root.iter("styleUrl"):
         link.text = f"#{names[link.text or '']}"
+
+
+# KMZ: the KML of a plot in a zip archive, smaller and one file wherever it is sent.
+#
+# Source: OGC 07-147r2, annex C (a KMZ is a zip archive whose main document is ``doc.kml``). The
+# archive's time is fixed at the earliest a zip can hold, and its system at one, so that the same
+# flight gives the same bytes; another version of zlib may pack the same content otherwise.
+
+MAIN_DOCUMENT = "doc.kml"
+_NO_TIME = (1980, 1, 1, 0, 0, 0)
+_UNIX = 3
+_ORDINARY_FILE = 0o100644 << 16
+
+
+def kmz(plot: Plot) -> bytes:
+    """The KMZ of a plot: one ``doc.kml``, the same as the KML format's own file."""
+    entry = ZipInfo(MAIN_DOCUMENT, date_time=_NO_TIME)
+    entry.compress_type = ZIP_DEFLATED
+    entry.create_system = _UNIX
+    entry.external_attr = _ORDINARY_FILE
+    packed = io.BytesIO()
+    with ZipFile(packed, "w") as archive:
+        archive.writestr(entry, kml(plot), compresslevel=9)
+    return packed.getvalue()

@@ -6,16 +6,16 @@ import datetime as dt
 from collections.abc import Mapping
 from pathlib import Path
 
-from plotter.earth.daylight import Daylight
+from plotter.earth.sun import Daylight
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log_values import FieldReport, FuelPlan, LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import iso_instant, local
 from plotter.flight.whose_rules import rules_of_flight
-from plotter.flight.working import working
-from plotter.flight.working_values import Put, Working
+from plotter.flight.working.answers import working
+from plotter.flight.working.values import Put, Working
 from plotter.formats.document import STANDING_CAUTIONS, Node, caution_node, data_node
 from plotter.formats.names import clean_name, clean_text
-from plotter.route.route import Waypoint
+from plotter.route.values import Waypoint
 
 SCHEMA = "log-1"
 

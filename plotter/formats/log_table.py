@@ -15,8 +15,8 @@ from plotter.flight.columns import COLUMNS, Value, margin
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import iso_instant
 from plotter.formats.descriptions import caution_line, data_line
-from plotter.formats.figures import degrees, fixed
 from plotter.formats.names import clean_name, clean_text
+from plotter.formats.records import degrees, fixed
 from plotter.formats.table import guarded
 
 FIELDS = (

@@ -9,8 +9,8 @@ from plotter.chart.measurement import Answer, Judgement
 from plotter.chart.readings import MeasuredLeg
 from plotter.formats.document import STANDING_CAUTIONS
 from plotter.formats.names import clean_name, clean_text
-from plotter.route.cautions import Caution
-from plotter.route.plot import DataDates
+from plotter.route.plotting import DataDates
+from plotter.route.values import Caution
 
 SCHEMA = "measure-1"
 Node = dict[str, Any]

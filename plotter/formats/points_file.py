@@ -1,6 +1,6 @@
 """A file of the pilot's own points, CSV or GeoJSON, read with a report of all its faults.
 
-It is read as any such file is (:mod:`plotter.formats.csv_in`, :mod:`plotter.formats.geojson_in`),
+It is read as any such file is (:mod:`plotter.formats.table`, :mod:`plotter.formats.geojson`),
 with stricter rules: every point has a name of its own to be used by, there are points alone, and an
 elevation that cannot be is a fault.
 """
@@ -21,7 +21,7 @@ from plotter.formats.incoming import (
     position_of,
 )
 from plotter.formats.names import clean_name
-from plotter.route.own_points import OwnPoint, OwnPoints
+from plotter.route.reading.points import OwnPoint, OwnPoints
 
 MOST_POINTS = 100_000
 _BEGINNING = 64
@@ -75,9 +75,9 @@ def read_points_file(path: Path) -> OwnPoints:
             begins = stream.read(_BEGINNING).removeprefix(b"\xef\xbb\xbf").lstrip()
             stream.seek(0)
             if path.suffix.lower() in (".geojson", ".json") or begins.startswith(b"{"):
-                from plotter.formats.geojson_in import read_geojson as read
+                from plotter.formats.geojson import read_geojson as read
             else:
-                from plotter.formats.csv_in import read_csv as read
+                from plotter.formats.table import read_csv as read
             read(stream, contents)
     except OSError as fault:
         raise file_fault(str(path), f"cannot be read: {fault.strerror or fault}") from None

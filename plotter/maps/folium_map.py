@@ -12,18 +12,18 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from plotter.maps import labels
-from plotter.maps.basemap import AREAS, LAYERS, Basemap, Piece, Tier
-from plotter.maps.digits import decoded
+from plotter.maps.base import AREAS, LAYERS, Basemap, Piece, Tier
+from plotter.maps.drawing import LatLon, drawn_legs, route_bounds, shown_airports, whole_turns
+from plotter.maps.packing import decoded
 from plotter.maps.palette import BORDER, COAST, GRAPHITE, ISOGONIC, LAKE, LAND, RIVER, STATE
-from plotter.maps.sheet import LatLon, drawn_legs, route_bounds, shown_airports, whole_turns
 from plotter.maps.view import View
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 if TYPE_CHECKING:
     import folium
 
+    from plotter.maps.drawing import OwnDrawing
     from plotter.maps.isogonic import Isogonics
-    from plotter.maps.own_drawing import OwnDrawing
 
 Node = dict[str, Any]
 SHOWN = {"land": "land", "lake": "lakes", "river": "rivers", "state": "states", "border": "borders"}

@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple, cast
 
 from plotter import wording
 from plotter.earth.magnetism import BLACKOUT_BELOW_NT, field_array
-from plotter.maps.digits import encoded
+from plotter.maps.packing import encoded
 from plotter.maps.view import View, mercator
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 if TYPE_CHECKING:
     import numpy as np

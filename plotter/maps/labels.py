@@ -14,8 +14,8 @@ from plotter.earth.angles import course_360, upright_angle
 from plotter.earth.units import sm_from_nm
 from plotter.formats.names import DIRECTION_MARKS, DIRECTION_ORDERS
 from plotter.places.model import Airport, Frequency, Runway
-from plotter.route.plot import DataDates
-from plotter.route.route import Leg
+from plotter.route.plotting import DataDates
+from plotter.route.values import Leg
 
 LETTERS_ON_MAP = 22
 _REMEMBERED = 20_000

@@ -8,10 +8,15 @@ from collections.abc import Iterator
 from plotter import wording
 from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
-from plotter.flight.sun_clock import ALWAYS, dated_clock, local_date
-from plotter.flight.sun_words import events_said, light_said, sun_said
-from plotter.maps.rows import Shown
-from plotter.maps.tables import caution_list, framed, shown
+from plotter.flight.sun_clock import (
+    ALWAYS,
+    dated_clock,
+    events_said,
+    light_said,
+    local_date,
+    sun_said,
+)
+from plotter.maps.tables import Shown, caution_list, framed, shown
 
 SHOWN = tuple(key for key in COLUMNS if key != "wind_speed_kt")
 STEERED = ("compass_heading_deg", "groundspeed_kt", "eta")

@@ -8,13 +8,148 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import html
 import json
+import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from plotter import wording
+from plotter.maps import labels
+from plotter.maps.drawing import shown_airports, sign
+from plotter.maps.isogonic import Isogonics
 from plotter.maps.palette import style_variables
+from plotter.route.plotting import Plot
+
+if TYPE_CHECKING:
+    from plotter.flight.aircraft import Aircraft
+    from plotter.flight.log_values import NavigationLog
+    from plotter.flight.plan.values import GivenWind, Plan
+
+# What stands at the head of a map or a sheet: the figures that a plot or a log was made with.
+
+Pair = tuple[str, str]
+
+
+def figures(plot: Plot, log: NavigationLog | None, *, sm: bool) -> list[Pair]:
+    """Each term with what is said, text of outside origin made visible."""
+    kind = "great circle" if plot.route.line == "geodesic" else "constant course (rhumb line)"
+    altitudes = log.plan.cruise_altitudes_ft if log else (plot.altitude_ft,)
+    return [
+        ("Distance", labels.distances(plot.route.distance_nm, sm=sm)),
+        ("Legs", f"{len(plot.route.legs)}, {kind}"),
+        ("Checkpoints", _spacing(plot)),
+        ("Date", plot.date_said),
+        ("Altitude", _altitudes(altitudes)),
+        *(_flown_with(log.plan) if log else ()),
+    ]
+
+
+def _spacing(plot: Plot) -> str:
+    if not math.isfinite(plot.every_nm):
+        return "none asked for"
+    return f"{len(plot.checkpoints)}, every {plot.every_nm:g} NM"
+
+
+def _altitudes(altitudes_ft: Sequence[float]) -> str:
+    """One altitude, or one a leg."""
+    return ", then ".join(wording.altitude(each) for each in altitudes_ft)
+
+
+def _flown_with(plan: Plan) -> Iterator[Pair]:
+    yield "Aircraft", _aircraft(plan.aircraft)
+    yield "Wind", "; ".join(_winds(plan)) or "none given: calm"
+
+
+def _aircraft(aircraft: Aircraft) -> str:
+    from plotter.flight.aircraft import Cruise
+
+    said = [labels.visible(aircraft.name)] if aircraft.name else []
+    if isinstance(aircraft.cruise, Cruise):
+        speed = aircraft.cruise.airspeed
+        said.append(f"{speed.knots:g} kt {speed.kind}")
+        said.append(f"{aircraft.cruise.fuel_per_hour:g} {aircraft.fuel_unit} an hour")
+    else:
+        said.append("cruise by its table")
+    return ", ".join(said)
+
+
+def _winds(plan: Plan) -> Iterator[str]:
+    if plan.winds_aloft is not None:
+        stations = ", ".join(labels.visible(each) for each in plan.winds_aloft.stations)
+        yield f"forecast for {stations}"
+    for each in plan.winds:
+        yield f"{wording.altitude(each.altitude_ft)} {_wind(each.wind)}"
+
+
+def _wind(wind: GivenWind) -> str:
+    if not wind.speed_kt:
+        return "calm"
+    north = "" if wind.reference == "true" else " magnetic"
+    return f"{wind.from_deg or 360.0:03.0f}/{wind.speed_kt:g}{north}"
+
+
+# The key under the map: each line and sign that occurs on it, said once.
+
+LEG_WORDS = ("leg 1", "leg 2", "leg 3")
+AGAIN = ", then again"
+SIGN_WORDS = {
+    "airport": "airport, the bar as its longest runway lies",
+    "heliport": "heliport",
+    "seaplane": "seaplane base",
+    "balloon": "balloonport",
+    "closed": "closed airport",
+}
+SIGN_INK = {
+    "airport": '<circle r="5"/><path class="runway" d="M0-3.2V3.2"/>',
+    "heliport": '<path d="M0-4.5L4 3H-4Z"/>',
+    "seaplane": '<circle r="5"/><path d="M-2.8.6Q-1.4-1.4 0 .4T2.8 0"/>',
+    "balloon": '<circle r="5"/><circle r="1.2"/>',
+    "closed": '<path d="M-3.5-3.5L3.5 3.5M-3.5 3.5L3.5-3.5"/>',
+}
+"""The same strokes as the map's script draws, round the middle of the sign."""
+
+
+def key(plot: Plot, isogonic: Isogonics | None = None) -> str:
+    """The key as an HTML list."""
+    entries = [*_entries(plot), *([_isogonic(isogonic)] if isogonic else [])]
+    return f'<ul class="key" aria-label="Key">{"".join(entries)}</ul>'
+
+
+def _isogonic(lines: Isogonics) -> str:
+    stroke = '<svg aria-hidden="true"><path class="isogonic" d="M0 8h34"/></svg>'
+    return _entry(stroke, html.escape(f"isogonic line: {lines.named}"))
+
+
+def _entries(plot: Plot) -> Iterator[str]:
+    legs = len(plot.route.legs)
+    for dash, words in enumerate(LEG_WORDS[:legs]):
+        again = AGAIN if legs > len(LEG_WORDS) == dash + 1 else ""
+        yield _entry(
+            f'<svg class="ink ink-{dash}" aria-hidden="true"><path d="M0 8h34"/></svg>',
+            words + again,
+        )
+    yield _entry(_sign('<circle class="turn" r="5"/>'), "turning point")
+    if plot.checkpoints:
+        yield _entry(
+            _sign('<path class="tick" d="M0-7V7"/>'), f"checkpoint, every {plot.every_nm:g} NM"
+        )
+    occurring = {sign(field.airport) for field in shown_airports(plot)}
+    for name, words in SIGN_WORDS.items():
+        if name in occurring:
+            yield _entry(_sign(f'<g class="field {name}">{SIGN_INK[name]}</g>'), words)
+
+
+def _sign(strokes: str) -> str:
+    return f'<svg class="sign" viewBox="-8 -8 16 16" aria-hidden="true">{strokes}</svg>'
+
+
+def _entry(drawing: str, words: str) -> str:
+    return f"<li>{drawing}{words}</li>"
+
 
 ASSETS = Path(__file__).parent / "assets"
 SCRIPTS = (

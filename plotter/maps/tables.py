@@ -6,13 +6,193 @@ All text goes through :func:`shown`, which leaves nothing that HTML could take f
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
+from itertools import accumulate
+from typing import NamedTuple
 
 from plotter import wording
-from plotter.maps import labels, rows
-from plotter.maps.sheet import shown_airports
-from plotter.route.cautions import Caution
-from plotter.route.plot import Plot
+from plotter.maps import labels
+from plotter.maps.drawing import shown_airports
+from plotter.places.airports import Beside
+from plotter.places.model import Airport
+from plotter.places.twins import twins_among
+from plotter.route.checkpoints import Checkpoint
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution, Leg, Waypoint
+
+# The rows of the map's tables as plain words, for whatever shows them: file or local page.
+#
+# A name of outside origin is marked as one (:class:`Shown`), so that whoever shows it keeps it
+# apart.
+
+
+class Shown(str):
+    """Text of outside origin, with whatever cannot be seen made visible."""
+
+    __slots__ = ()
+
+    @classmethod
+    def of(cls, text: str) -> Shown:
+        """The text as it is shown."""
+        return cls(labels.visible(text))
+
+
+class Row(NamedTuple):
+    """One row: what it stands for (``leg-1``), its head, its cells, remarks on its name."""
+
+    item: str
+    head: str
+    cells: tuple[str, ...]
+    remarks: tuple[str, ...] = ()
+
+
+def leg_heads(sm: bool) -> list[str]:
+    """What stands over the columns of :func:`leg_rows`."""
+    return ["Leg", "From", "To", "TC", "VAR", "MC", "Distance", *["Statute"] * sm]
+
+
+def leg_rows(plot: Plot, sm: bool) -> Iterator[Row]:
+    """Number, from, to, true course, variation, magnetic course, distance of each leg."""
+    return (_leg(leg, sm) for leg in plot.route.legs)
+
+
+def lengths(distance_nm: float, sm: bool) -> list[str]:
+    """A distance in NM, and in statute miles in a cell of its own where they are asked for."""
+    return [wording.distance(distance_nm), *[labels.statute(distance_nm)] * sm]
+
+
+POINT_HEADS = ["Point", "What it is", "Position", "Elevation"]
+
+
+def point_rows(plot: Plot) -> Iterator[Row]:
+    """What each point of the route is, where, and how high."""
+    return (_turning(index, point) for index, point in enumerate(plot.route.waypoints))
+
+
+POINT_WORDS = {
+    "position": "a position",
+    "bearing-distance": "bearing and distance from a place",
+    "own": "your own point",
+}
+MARK_HEADS = ["Checkpoint", "Leg", "Position", "Gone", "To go"]
+
+
+def mark_rows(plot: Plot) -> Iterator[Row]:
+    """Leg, position, distance gone and to go of each checkpoint and turning point, in order."""
+    return (row for _, row in sorted(_marks(plot), key=lambda mark: mark[0]))
+
+
+AIRPORT_HEADS = ["Airport", "Name", "Along", "Off the line", "Elevation", "Longest runway"]
+
+
+def airport_rows(plot: Plot) -> Iterator[Row]:
+    """Code, name, distance along and beside the line, elevation, longest runway."""
+    fields = shown_airports(plot)
+    twins = _twins(fields)
+    return (_airport(number, field, twins) for number, field in enumerate(fields))
+
+
+def left_out(plot: Plot) -> str:
+    """What is said where more airports lie beside the route than are shown."""
+    left = len(plot.near) - len(shown_airports(plot))
+    return f"The {left} farthest from the line are neither drawn nor listed." if left else ""
+
+
+def _leg(leg: Leg, sm: bool) -> Row:
+    cells: Iterable[str] = (
+        Shown.of(leg.start.name),
+        Shown.of(leg.end.name),
+        wording.course(leg.true_course_deg, "T"),
+        wording.variation(leg.variation.degrees_east),
+        wording.course(leg.magnetic_course_deg, "M"),
+        *lengths(leg.distance_nm, sm),
+    )
+    return Row(f"leg-{leg.number}", str(leg.number), tuple(cells))
+
+
+def _turning(index: int, point: Waypoint) -> Row:
+    place = point.place
+    what = POINT_WORDS.get(point.kind, point.kind) if place is None else place.name
+    height = "–" if place is None else labels.height(point.elevation_ft)
+    cells = (Shown.of(what), wording.position(point.position), height)
+    remarks = (labels.visible(point.note),) if point.note else ()
+    return Row(f"point-{index}", Shown.of(point.name), cells, remarks)
+
+
+def _marks(plot: Plot) -> Iterator[tuple[float, Row]]:
+    yield from ((mark.distance_from_start_nm, _mark(mark)) for mark in plot.checkpoints)
+    whole = plot.route.distance_nm
+    gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
+    for index, (point, so_far) in enumerate(zip(plot.route.waypoints, gone, strict=True)):
+        yield so_far, _point(index, point, so_far, max(0.0, whole - so_far), plot)
+
+
+def _mark(mark: Checkpoint) -> Row:
+    cells = (
+        str(mark.leg_number),
+        wording.position(mark.position),
+        wording.distance(mark.distance_from_start_nm),
+        wording.distance(mark.distance_to_go_nm),
+    )
+    return Row(f"checkpoint-{mark.number}", Shown.of(mark.name), cells)
+
+
+def _point(index: int, point: Waypoint, gone_nm: float, to_go_nm: float, plot: Plot) -> Row:
+    last = len(plot.route.legs)
+    cells = (
+        f"{index}/{index + 1}" if 0 < index < last else str(max(1, index)),
+        wording.position(point.position),
+        wording.distance(gone_nm),
+        wording.distance(to_go_nm),
+    )
+    return Row(f"point-{index}", Shown.of(point.name), cells)
+
+
+def _twins(fields: Iterable[Beside]) -> dict[str, list[str]]:
+    """The idents of the listed airfields that may be the same field, by ident."""
+    found: dict[str, list[str]] = defaultdict(list)
+    for pair in twins_among(field.airport for field in fields):
+        found[pair.first.ident].append(pair.second.ident)
+        found[pair.second.ident].append(pair.first.ident)
+    return found
+
+
+def _airport(number: int, field: Beside, twins: Mapping[str, list[str]]) -> Row:
+    said = _said(field.airport)
+    twice = " and ".join(twins.get(field.airport.ident, ()))
+    remarks = (said.kind, f"perhaps one field with {labels.visible(twice)}" if twice else "")
+    cells = (
+        said.name,
+        wording.distance(field.along_nm),
+        labels.off(field.off_nm, field.beyond),
+        said.elevation,
+        said.longest_runway,
+    )
+    return Row(f"airport-{number}", said.code, cells, tuple(filter(None, remarks)))
+
+
+class _Said(NamedTuple):
+    """What is said of an airport wherever it lies beside a route."""
+
+    code: Shown
+    name: Shown
+    kind: str
+    elevation: str
+    longest_runway: str
+
+
+@lru_cache(labels.AIRPORTS_REMEMBERED)
+def _said(airport: Airport) -> _Said:
+    return _Said(
+        Shown.of(labels.code(airport)),
+        Shown.of(airport.name),
+        "" if airport.kind == "small_airport" else labels.KIND_WORDS.get(airport.kind, ""),
+        labels.height(airport.elevation_ft),
+        labels.height(airport.longest_runway_ft),
+    )
+
 
 DASHES = 3
 _ON_PAPER = (
@@ -56,11 +236,11 @@ def framed(
     )
 
 
-def _row(row: rows.Row, head: str) -> str:
+def _row(row: Row, head: str) -> str:
     note = "".join(f" <small>{html.escape(words)}</small>" for words in row.remarks)
     others = "".join(
         f'<td class="name">{shown(cell)}{note}</td>'
-        if isinstance(cell, rows.Shown)
+        if isinstance(cell, Shown)
         else f"<td>{cell}</td>"
         for cell in row.cells
     )
@@ -75,9 +255,9 @@ def legs(plot: Plot, *, sm: bool) -> str:
     """The legs, with the length of the whole route at their foot."""
     body = (
         _row(row, _link(row.head, f"Leg {row.head}") + _stroke(number))
-        for number, row in enumerate(rows.leg_rows(plot, sm))
+        for number, row in enumerate(leg_rows(plot, sm))
     )
-    return framed("legs-table", "Legs", rows.leg_heads(sm), body, _total(plot, sm))
+    return framed("legs-table", "Legs", leg_heads(sm), body, _total(plot, sm))
 
 
 def _stroke(leg: int) -> str:
@@ -85,17 +265,17 @@ def _stroke(leg: int) -> str:
 
 
 def _total(plot: Plot, sm: bool) -> str:
-    cells = "".join(f"<td>{cell}</td>" for cell in rows.lengths(plot.route.distance_nm, sm))
+    cells = "".join(f"<td>{cell}</td>" for cell in lengths(plot.route.distance_nm, sm))
     return f'<tfoot><tr><th scope="row" colspan="6">Whole route</th>{cells}</tr></tfoot>'
 
 
 def checkpoints(plot: Plot) -> str:
     """The checkpoints and turning points, in the order they are flown."""
-    body = (_row(row, _mark_head(row)) for row in rows.mark_rows(plot))
-    return framed("checkpoints-table", "Checkpoints and turning points", rows.MARK_HEADS, body)
+    body = (_row(row, _mark_head(row)) for row in mark_rows(plot))
+    return framed("checkpoints-table", "Checkpoints and turning points", MARK_HEADS, body)
 
 
-def _mark_head(row: rows.Row) -> str:
+def _mark_head(row: Row) -> str:
     turn = '<span class="turn" aria-hidden="true"></span>' if row.item.startswith("point") else ""
     return turn + _link(shown(row.head), labels.apart(row.head))
 
@@ -104,12 +284,10 @@ def airports(plot: Plot) -> str:
     """The airports beside the route, in the order they are passed."""
     if not plot.near:
         return f"<p>Airports beside the route: {wording.NOT_IN_DATA}.</p>"
-    body = (
-        _row(row, _link(shown(row.head), labels.apart(row.head))) for row in rows.airport_rows(plot)
-    )
-    left = rows.left_out(plot)
+    body = (_row(row, _link(shown(row.head), labels.apart(row.head))) for row in airport_rows(plot))
+    left = left_out(plot)
     more = f"<p>{left}</p>" if left else ""
-    table = framed("airports-table", "Airports beside the route", rows.AIRPORT_HEADS, body) + more
+    table = framed("airports-table", "Airports beside the route", AIRPORT_HEADS, body) + more
     listed = len(shown_airports(plot))
     return f'<div class="whole">{table}</div>{_ON_PAPER}<p class="paper">{_unprinted(listed)}</p>'
 

@@ -8,16 +8,21 @@ from typing import TYPE_CHECKING
 from plotter import wording
 from plotter.earth.web_mercator import LIMIT_DEG
 from plotter.maps import labels, tables
-from plotter.maps.basemap import Basemap
-from plotter.maps.heading import figures
+from plotter.maps.base import Basemap
+from plotter.maps.drawing import (
+    BEYOND,
+    OwnDrawing,
+    beyond_the_map,
+    drawn_legs,
+    own_drawing,
+    route_bounds,
+    sheet,
+)
 from plotter.maps.isogonic import isogonics
-from plotter.maps.key import key
-from plotter.maps.layers import BARE, MapLayers, switches
-from plotter.maps.own_drawing import OwnDrawing, own_drawing
-from plotter.maps.page import json_block, page
-from plotter.maps.sheet import BEYOND, beyond_the_map, drawn_legs, route_bounds, sheet
+from plotter.maps.page import figures, json_block, key, page
+from plotter.maps.tiles import BARE, MapLayers, switches
 from plotter.maps.view import View, mercator, view_round
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 if TYPE_CHECKING:
     from plotter.flight.log_values import NavigationLog

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plotter.paper.page import Pages
-from plotter.paper.sizes import Box
-from plotter.paper.style import HAIRLINE, SMALL, THIN, Pen, Side, Style
+from plotter.paper.style import HAIRLINE, SMALL, THIN, Box, Pen, Side, Style
 
 PAD_MM = 1.2
 

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Literal
 
 from plotter.earth.position import Position
 
@@ -143,3 +147,140 @@ class Town:
 
 Place = Airport | Navaid
 """What an identifier can mean; a town has none."""
+
+# What changed about a place from one set of tables to the next, as values.
+
+
+class What(StrEnum):
+    """The kinds of change; the value is what is written in a file."""
+
+    MOVED = "moved"
+    CLOSED = "closed"
+    OPENED = "opened again"
+    GONE = "gone"
+    NEW = "new"
+    RENAMED = "another identifier"
+    CODES = "other codes"
+    RENUMBERED = "runway renumbered"
+    RUNWAY_NEW = "runway new"
+    RUNWAY_CLOSED = "runway closed or gone"
+    RUNWAY_LENGTH = "runway of another length"
+    FREQUENCIES = "frequencies changed"
+    FREQUENCY = "frequency of a beacon changed"
+    DECLINATION = "declination of a beacon changed"
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of one place: ``key`` is its airport ident or navaid key in the newer set.
+
+    ``before`` and ``after`` are what the two sets say, in the tables' own words; ``moved_nm`` [NM]
+    is how far its position moved, 0 where it did not.
+    """
+
+    key: str
+    what: What
+    before: str = ""
+    after: str = ""
+    moved_nm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """All changes between the two newest sets of tables, found by the key of a place.
+
+    ``dates`` are those of each table that was renewed, the older first. Where no set was ever
+    fetched there are neither dates nor changes.
+
+    >>> dates = {"airports": ("2025-12-02", "2026-08-22")}
+    >>> changes = Changes(dates, (Change("KAAA", What.CLOSED),))
+    >>> changes.of("KAAA")[0].what.value, changes.of("KBBB")
+    ('closed', ())
+    """
+
+    dates: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    every: Sequence[Change] = ()
+
+    def of(self, key: str) -> tuple[Change, ...]:
+        """The changes of one place: by navaid key, or airport ident (the one before does too)."""
+        was = (c.key for c in self.every if c.what is What.RENAMED and c.before == key)
+        keys = {key, *was}
+        return tuple(change for change in self.every if change.key in keys)
+
+    def counts(self) -> Mapping[What, int]:
+        """How many there are of each kind, in the order of the kinds, without the zeros."""
+        found = Counter(change.what for change in self.every)
+        return {what: found[what] for what in What if found[what]}
+
+    def farthest(self, least_nm: float = 0.0) -> Sequence[Change]:
+        """Those that moved by ``least_nm`` [NM] or more, the farthest first."""
+        moved = [c for c in self.every if c.what is What.MOVED and c.moved_nm >= least_nm]
+        return sorted(moved, key=lambda change: (-change.moved_nm, change.key))
+
+
+# The pilot's own layers as values: what kinds there are, and the shapes of one.
+
+Family = Literal["point", "line", "area"]
+Box = tuple[float, float, float, float]
+"""South, west, north, east [°]."""
+
+KINDS: Mapping[str, tuple[Family, ...]] = MappingProxyType(
+    {
+        "rivers": ("line", "area"),
+        "lakes": ("area",),
+        "railways": ("line",),
+        "roads": ("line",),
+        "towers": ("point",),
+        "landmarks": ("point",),
+        "points": ("point",),
+    }
+)
+"""What a layer may hold, and the families of shape that can be such a thing."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnLayer:
+    """One layer: its name and kind, how many features it has, the file it came from.
+
+    ``file_date`` is the day the file was last written, ``added`` the day it was brought, both as
+    ``2026-08-22``; ``notes`` say in words what was repaired, left out or taken for granted.
+    """
+
+    name: str
+    kind: str
+    features: int
+    file: str
+    file_date: str
+    added: str
+    notes: tuple[str, ...] = ()
+
+    def age_days(self, today: str) -> int:
+        """How old the file is on a day [days]; the layer may be older still.
+
+        >>> OwnLayer("a", "roads", 1, "a.csv", "2026-08-22", "2026-09-01").age_days("2026-08-25")
+        3
+        """
+        from datetime import date
+
+        return (date.fromisoformat(today) - date.fromisoformat(self.file_date)).days
+
+
+@dataclass(frozen=True, slots=True)
+class OwnShape:
+    """One feature of a layer: a point, lines, or the rings of areas (filled by the even-odd rule).
+
+    ``parts`` hold latitude, longitude [°] of each point, to 0.00001° (about 1 m); a ring ends
+    where it began. ``number`` counts the features of the layer from 1.
+    """
+
+    layer: str
+    kind: str
+    number: int
+    name: str
+    family: Family
+    parts: tuple[tuple[tuple[float, float], ...], ...]
+
+    @property
+    def position(self) -> Position:
+        """Where a point is; for a line or area, its first point."""
+        return Position(*self.parts[0][0])

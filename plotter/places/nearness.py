@@ -7,15 +7,14 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from plotter.earth.geodesic import SHORTEST_NM, seen_from
+from plotter.earth.geodesic import SHORTEST_NM, distance_nm, seen_from
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.places.airports import EVERY_KIND, FIXED_WING
-from plotter.places.caps import direction, reach_rad
-from plotter.places.grid import DEGREE, FIVE, Grid
-from plotter.places.model import Airport, Navaid, Town
+from plotter.places.airports import EVERY_KIND, FIXED_WING, direction, reach_rad
+from plotter.places.model import Airport, Navaid, Place, Town
 from plotter.places.naming import NAVAID, TOWN
 from plotter.places.packing import Sketch, unpack_airport, unpack_navaid, unpack_town
+from plotter.places.shelves import DEGREE, FIVE, Grid
 from plotter.places.store import Store
 
 KINDS = (*EVERY_KIND, NAVAID, TOWN)
@@ -167,3 +166,46 @@ def _in_cells(
 def _length_unknown(airport: Airport) -> bool:
     """Whether a runway of this airport may be long enough for all the data knows."""
     return not airport.runways or any(not runway.length_ft for runway in airport.open_runways)
+
+
+# The place of the data that a point put down by hand is meant for.
+
+WIDEST_NM = 60.0
+SNAPPING_KINDS = (*(kind for kind in EVERY_KIND if kind != "closed"), NAVAID)
+ONE_SIGN = 0.5
+"""A beacon nearer to an airport than this part of the snapping distance stands on its sign."""
+
+
+def place_near(store: Store, position: Position, within_nm: float) -> Place | None:
+    """The airport or navaid nearest to a position within a distance [NM], closed fields left out.
+
+    An airport for wheels is taken before a heliport or a seaplane base that is nearer, and so is a
+    beacon; a beacon that stands on an airport or beside it gives way to it, for at that distance
+    the two cannot be told apart: with a shorter one they can.
+    """
+    if within_nm <= 0.0:
+        return None
+    first: dict[str, Near] = {}
+    for each in near(store, position, min(within_nm, WIDEST_NM), SNAPPING_KINDS).found:
+        first.setdefault(_sort(each), each)
+    field, beacon, other = (first.get(sort) for sort in ("field", NAVAID, "other"))
+    if field and beacon and _beacon_is_meant(field, beacon, within_nm):
+        return _place(beacon)
+    found = field or beacon or other
+    return _place(found) if found else None
+
+
+def _sort(each: Near) -> str:
+    if not isinstance(each.place, Airport):
+        return NAVAID
+    return "field" if each.place.kind in FIXED_WING else "other"
+
+
+def _beacon_is_meant(field: Near, beacon: Near, within_nm: float) -> bool:
+    apart_nm = distance_nm(field.place.position, beacon.place.position)
+    return beacon.distance_nm < field.distance_nm and apart_nm > ONE_SIGN * within_nm
+
+
+def _place(found: Near) -> Place:
+    assert not isinstance(found.place, Town)
+    return found.place

@@ -1,24 +1,146 @@
 """Places by name, town or identifier, the likeliest first; misspellings are known.
 
-The rule of the order is in :mod:`plotter.places.search_rule`.
+The rule of the order is in :mod:`plotter.places.search`.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from plotter.errors import InputError
-from plotter.places import search_rule as rule
-from plotter.places.folding import KIND_WORDS, short_forms, telling, words
-from plotter.places.importance import CLASSES, class_of
-from plotter.places.model import Town
-from plotter.places.naming import TOWN, Found
-from plotter.places.search_index import SearchIndex
-from plotter.places.search_shelves import KINDS, MOST_PLACES, has_best, kind_letter, parted, posting
-from plotter.places.spelling import slips_allowed
+from plotter.places.model import Airport, Town
+from plotter.places.naming import NAVAID, TOWN, Found
+from plotter.places.search_index import (
+    CODE,
+    KINDS,
+    MOST_PLACES,
+    NAME,
+    WORD,
+    SearchIndex,
+    has_best,
+    kind_letter,
+    parted,
+    posting,
+)
+from plotter.places.spelling import KIND_WORDS, short_forms, slips_allowed, telling, words
 from plotter.places.store import Store
+
+# Which of several places of one name is more likely meant: the order of equals in a search.
+#
+# Classes from the most to the least important; within one, airports by their longest runway, towns
+# by their people. Where the classes begin is our choice: a town of 10,000 is better known than most
+# strips.
+
+CLASSES = (
+    "large_airport",
+    "medium_airport",
+    "city",
+    "larger_town",
+    "small_airport",
+    NAVAID,
+    TOWN,
+    "seaplane_base",
+    "heliport",
+    "balloonport",
+    "closed",
+)
+CITY_PEOPLE, LARGER_TOWN_PEOPLE = 100_000, 10_000
+_CLASS = {name: number for number, name in enumerate(CLASSES)}
+Importance = tuple[int, float]
+"""Sorts the more important first."""
+
+
+def of_airport(kind: str, longest_runway_ft: float | None) -> Importance:
+    """The importance of an airport; a runway that is not in the data counts as the shortest.
+
+    >>> of_airport("large_airport", 12_000.0) < of_airport("large_airport", None)
+    True
+    """
+    return _CLASS[kind], -(longest_runway_ft or 0.0)
+
+
+def importance_of(place: Found) -> Importance:
+    """Return the importance of a place.
+
+    >>> from plotter.earth.position import Position
+    >>> here = Position(0, 0)
+    >>> importance_of(Town("Demo", "ZZ", here, 9)) < importance_of(Town("Demo", "ZZ", here, 8))
+    True
+    """
+    if isinstance(place, Town):
+        return of_town(place.population or 0)
+    if isinstance(place, Airport):
+        return of_airport(place.kind, place.longest_runway_ft)
+    return of_navaid()
+
+
+def class_of(place: Found) -> int:
+    """The class of a place by itself, the most important 0.
+
+    >>> from plotter.earth.position import Position
+    >>> class_of(Town("Demo", "ZZ", Position(0, 0), 200_000)) == CLASSES.index("city")
+    True
+    """
+    return importance_of(place)[0]
+
+
+def of_navaid() -> Importance:
+    """The importance of a beacon; they are all alike."""
+    return _CLASS[NAVAID], 0.0
+
+
+def of_town(people: int) -> Importance:
+    """The importance of a town; 0 people is "not in the data"."""
+    name = "city" if people >= CITY_PEOPLE else TOWN
+    if LARGER_TOWN_PEOPLE <= people < CITY_PEOPLE:
+        name = "larger_town"
+    return _CLASS[name], -float(people)
+
+
+# The rule by which a search ranks places, in one place for the index and for the search.
+#
+# 1. An identifier of the place is the text.
+# 2. Its name, or the town it belongs to, is the text; of a large airport, a word of its name.
+# 3. An identifier, its name or its town begins with the text, or a word of these is the text.
+# 4. Every word of the text begins a word of its name, its town or its region; one of a letter or
+#    two is a whole word.
+# 5. A key is one slip away, where fewer than three places were found and none by 1 to 3; or two
+#    slips, where still none.
+#
+# A village (a town of fewer than 10,000 people) named like the text comes behind the large and
+# medium airports whose name or town begins so: "roche" is Rochester more often than a village.
+# Accents, case, dashes and words like "airport" do not matter; "St" is "Saint". Equals stand in
+# the order of their importance (:mod:`plotter.places.search`).
+
+Matched = Literal["identifier", "name", "beginning", "words", "one slip", "two slips"]
+MATCHED: tuple[Matched, ...] = get_args(Matched)
+IDENTIFIER, WHOLE_NAME, BEGINNING, WORDS, ONE_SLIP, TWO_SLIPS = range(len(MATCHED))
+FEW = 3
+"""Where fewer places than this are found, and all of them by words, slips are looked for."""
+_EQUAL = {CODE: IDENTIFIER, NAME: WHOLE_NAME, WORD: BEGINNING}
+_LONGER = {CODE: BEGINNING, NAME: BEGINNING, WORD: WORDS}
+
+
+def rank(what: int, is_equal: bool) -> int:
+    """The rank of a place by what a key is to it and whether the key is the text or begins so.
+
+    >>> [rank(what, True) for what in (CODE, NAME, WORD)], rank(WORD, False)
+    ([0, 1, 2], 3)
+    """
+    return _EQUAL[what] if is_equal else _LONGER[what]
+
+
+LAST_TO_FIRST = sorted(
+    (
+        (rank(what, is_equal), what, is_equal)
+        for what in (CODE, NAME, WORD)
+        for is_equal in (True, False)
+    ),
+    reverse=True,
+)
+"""Rank, what a key is to a place, whether it is the text: the last rank first."""
 
 MOST = 10
 MOST_LETTERS = 80
@@ -37,7 +159,7 @@ class Hit(NamedTuple):
     """A place that was found, and how it matched the text."""
 
     place: Found
-    matched: rule.Matched
+    matched: Matched
 
 
 def search(
@@ -64,7 +186,7 @@ def search(
     for number, ranked in _villages_later(index, _in_order(index, typed, wanted, slips=slips)):
         place = _place(store, index, number)
         if place:
-            hits.append(Hit(place, rule.MATCHED[ranked]))
+            hits.append(Hit(place, MATCHED[ranked]))
         if len(hits) >= most:
             break
     return tuple(hits)
@@ -104,7 +226,7 @@ def _in_order(
         yield from ((number, ranked) for ranked, number in best)
         return
     found = _kept(index, _matches(index, typed), wanted)
-    if slips and len(found) < rule.FEW and min(found.values(), default=rule.WORDS) > rule.BEGINNING:
+    if slips and len(found) < FEW and min(found.values(), default=WORDS) > BEGINNING:
         found = _kept(index, _slips(index, typed), wanted) | found
     for both in sorted(posting(number, ranked) for number, ranked in found.items()):
         ranked, number = parted(both)
@@ -120,7 +242,7 @@ def _villages_later(
     """
     held: list[tuple[int, int]] = []
     for number, ranked in ordered:
-        if ranked == rule.WHOLE_NAME and (held or _is_village(index, number)):
+        if ranked == WHOLE_NAME and (held or _is_village(index, number)):
             held.append((number, ranked))
             continue
         if held and not _is_larger_airport(index, number, ranked):
@@ -136,7 +258,7 @@ def _is_village(index: SearchIndex, number: int) -> bool:
 
 
 def _is_larger_airport(index: SearchIndex, number: int, ranked: int) -> bool:
-    return ranked == rule.BEGINNING and index.trait(number)[2] in _LARGER_AIRPORTS
+    return ranked == BEGINNING and index.trait(number)[2] in _LARGER_AIRPORTS
 
 
 def _kept(index: SearchIndex, ranks: Ranks, wanted: _Wanted) -> Ranks:
@@ -151,9 +273,9 @@ def _matches(index: SearchIndex, typed: Sequence[str]) -> Ranks:
     found: Ranks = {}
     if len(told) > 1:
         every = [_numbers(index, word) for word in told]
-        found = dict.fromkeys(set.intersection(*every), rule.WORDS)
+        found = dict.fromkeys(set.intersection(*every), WORDS)
     listed = [index.beginning_with(text) for text in _phrases(typed)]
-    for ranked, what, is_equal in rule.LAST_TO_FIRST:
+    for ranked, what, is_equal in LAST_TO_FIRST:
         least, past = posting(0, what), posting(0, what + 1)
         for each in listed:
             given = each.equal if is_equal else each.longer
@@ -187,7 +309,7 @@ def _slips(index: SearchIndex, typed: Sequence[str]) -> Ranks:
             every = [_numbers(index, word) or _slipped(index, word, count) for word in told]
             found |= set.intersection(*every)
         if found:
-            return dict.fromkeys(found, rule.WORDS + count)
+            return dict.fromkeys(found, WORDS + count)
     return {}
 
 

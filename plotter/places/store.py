@@ -20,13 +20,14 @@ from typing import TYPE_CHECKING, NamedTuple, NotRequired, Self, TypedDict
 from plotter.earth.position import Position
 from plotter.errors import DataFault
 from plotter.places import packing
-from plotter.places.grid import DEGREE, FIVE
 from plotter.places.model import Airport, Navaid, Place
-from plotter.places.rows import town_from
+from plotter.places.packing import town_from
 from plotter.places.shelves import (
     AIRPORTS,
     ALL_CODES,
     CODES,
+    DEGREE,
+    FIVE,
     HELD,
     NAVAIDS,
     TOWNS,
@@ -38,7 +39,7 @@ from plotter.places.shelves import (
 )
 
 if TYPE_CHECKING:
-    from plotter.places.changes import Changes
+    from plotter.places.model import Changes
 
 
 class Dataset(TypedDict):

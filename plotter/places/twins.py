@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from plotter.earth.geodesic import distance_nm
 from plotter.places.airports import FIXED_WING
-from plotter.places.folding import telling, words
 from plotter.places.model import Airport
 from plotter.places.nearness import near
+from plotter.places.spelling import telling, words
 from plotter.places.store import Store
 
 TWINS_NM = 0.3

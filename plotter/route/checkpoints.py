@@ -14,7 +14,7 @@ from typing import NamedTuple
 from plotter.earth.geodesic import along
 from plotter.earth.position import Position
 from plotter.errors import CheckpointError
-from plotter.route.route import Leg, Route
+from plotter.route.values import Leg, Route
 
 DEFAULT_EVERY_NM = 10.0
 DEFAULT_CLEAR_OF_TURNS_NM = 1.0

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from plotter.earth.geodesic import LineKind, measure
 from plotter.earth.magnetism import Variation, variation, variations
 from plotter.earth.position import Position
-from plotter.route.route import Leg, Route, Waypoint
+from plotter.route.values import Leg, Route, Waypoint
 
 _ONE_BY_ONE = 16
 """For fewer positions than this one call of arrays takes longer than one call a position."""

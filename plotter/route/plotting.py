@@ -1,4 +1,4 @@
-"""From what was typed to a :class:`~plotter.route.plot.Plot`: the main job, in one function."""
+"""From what was typed to a :class:`~plotter.route.plotting.Plot`: the main job, in one function."""
 
 from __future__ import annotations
 
@@ -9,28 +9,71 @@ from dataclasses import dataclass, field
 from plotter.earth.geodesic import LineKind
 from plotter.earth.magnetism import MODEL_NAME, VALID_TO
 from plotter.errors import InputError
+from plotter.messages import literal
 from plotter.places.airports import Beside, airports_beside
 from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.places.twins import twins_of
-from plotter.route.cautions import Caution, ranked
-from plotter.route.changes_cautions import changes_cautions
 from plotter.route.checkpoints import (
     DEFAULT_CLEAR_OF_TURNS_NM,
     DEFAULT_EVERY_NM,
     Checkpoint,
     checkpoints,
 )
-from plotter.route.data_ages import age_cautions, table_dates
-from plotter.route.given import GivenRoute, settled
-from plotter.route.item15 import CruiseChange
+from plotter.route.checks import (
+    age_cautions,
+    changes_cautions,
+    model_caution,
+    route_cautions,
+    table_dates,
+    variation_cautions,
+)
 from plotter.route.measuring import FlightMagnetism, measure_route
-from plotter.route.own_points import OwnPoints
-from plotter.route.plot import DataDates, Plot
-from plotter.route.route import Route
-from plotter.route.route_cautions import model_caution, route_cautions
-from plotter.route.route_text import TypedRoute, read_route
-from plotter.route.variation_cautions import variation_cautions
+from plotter.route.reading.item15 import CruiseChange
+from plotter.route.reading.points import OwnPoints
+from plotter.route.reading.text import TypedRoute, read_route
+from plotter.route.reading.whole import GivenRoute, settled
+from plotter.route.values import Caution, Route, ranked
+
+# A plotted route with all that hangs on it: the value every output is written from.
+
+
+@dataclass(frozen=True, slots=True)
+class DataDates:
+    """The dates a figure rests on: the tables of the data, the magnetic model."""
+
+    airports: str
+    navaids: str
+    magnetic_model: str
+    magnetic_model_valid_to: str
+    runways: str = ""
+    frequencies: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """One route, its checkpoints, the airports beside it, the cautions and the data's dates."""
+
+    name: str
+    date: dt.date
+    altitude_ft: float
+    every_nm: float
+    route: Route
+    checkpoints: tuple[Checkpoint, ...]
+    near: tuple[Beside, ...]
+    cautions: tuple[Caution, ...]
+    data: DataDates
+    cruise: tuple[CruiseChange, ...] = ()
+    local_date: dt.date | None = None
+    """The date of take-off by the field's clock, where a flight is planned; ``date`` is UTC's."""
+
+    @property
+    def date_said(self) -> str:
+        """The date for people: that of the field's clock, and that of UTC where it is another."""
+        if self.local_date in (None, self.date):
+            return self.date.isoformat()
+        return f"{self.local_date} ({self.date} in UTC)"
+
 
 BESIDE_NM = 15.0
 _TABLES = "OurAirports tables"
@@ -144,7 +187,7 @@ def _interval_caution(marks: tuple[Checkpoint, ...], wishes: Wishes) -> list[Cau
         f"No checkpoint: {wishes.every_nm:g} NM is longer than the stretches of this route. "
         "A shorter checkpoint interval gives some, if you want them."
     )
-    return [Caution("CHECK", "no-checkpoints", words)]
+    return [Caution("CHECK", literal("no-checkpoints", words))]
 
 
 def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
@@ -155,7 +198,9 @@ def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
         f"{groups}: read and kept with the route, but no figure here is computed from it; "
         "the altitude of variation is asked for by itself."
     )
-    return [Caution("NOTE", "speed-and-level", words, "ICAO Doc 4444, appendix 2, item 15")]
+    return [
+        Caution("NOTE", literal("speed-and-level", words), "ICAO Doc 4444, appendix 2, item 15")
+    ]
 
 
 def _tables_shown(route: Route, near: Sequence[Beside]) -> list[str]:
@@ -179,6 +224,6 @@ def _twin_notes(store: Store, route: Route) -> list[Caution]:
         pair for place in places if isinstance(place, Airport) for pair in twins_of(store, place)
     )
     return [
-        Caution("NOTE", "twin", pair.words, _TABLES, pair.first.codes[0])
+        Caution("NOTE", literal("twin", pair.words), _TABLES, pair.first.codes[0])
         for pair in dict.fromkeys(pairs)
     ]

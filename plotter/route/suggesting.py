@@ -2,28 +2,69 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+import re
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from plotter import wording
+from plotter.earth.angles import magnetic_from_true
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
 from plotter.places.airports import FIXED_WING
-from plotter.places.folding import words
-from plotter.places.importance import class_of
-from plotter.places.lookup import resolve
-from plotter.places.model import Navaid, Town
+from plotter.places.lookup import chooser, key_of, resolve, what_to_type
+from plotter.places.model import Airport, Navaid, Town
 from plotter.places.naming import Found, code_of, kind_of, kind_words, region_of
+from plotter.places.nearness import Near, Nearby
 from plotter.places.nearness import near as near_by
-from plotter.places.search import Hit, search
-from plotter.places.search_rule import MATCHED
-from plotter.places.search_shelves import KINDS
+from plotter.places.search import MATCHED, Hit, class_of, search
+from plotter.places.search_index import KINDS
+from plotter.places.spelling import words
 from plotter.places.store import Store
-from plotter.route.own_points import OwnPoint, OwnPoints
-from plotter.route.points import as_typed, may_be_coordinate
-from plotter.route.to_type import to_type
+from plotter.places.twins import twins_among
+from plotter.route.editing import typed_position
+from plotter.route.reading.item15 import read_cruise_group
+from plotter.route.reading.points import OwnPoint, OwnPoints, as_typed, is_airway, may_be_coordinate
+from plotter.route.reading.text import DIRECT
+
+# What to type in a route for a place that was found, so that it and no other is meant.
+
+
+def to_type(store: Store, place: Found) -> str:
+    """The shortest text that names this place in a route wherever it stands there.
+
+    A town has no identifier: its name and position, in quotes where the name holds a space.
+
+    >>> from plotter.earth.position import Position
+    >>> to_type(None, Town("Demo City", "ZZ", Position(44.02, -92.46), None))
+    '"Demo City=44.0200,-92.4600"'
+    """
+    if isinstance(place, Town):
+        return as_typed(f"{_plain_name(place.name)}={_figures(place)}")
+    chosen = chooser(store)
+    codes = place.codes if isinstance(place, Airport) else (place.ident,)
+    for code in codes:
+        if chosen("", code) == key_of(place) and _reads_as_itself(code, place):
+            return code
+    return what_to_type(place, codes[0], chosen)
+
+
+def _reads_as_itself(code: str, place: Airport | Navaid) -> bool:
+    """Whether a route takes a bare code for an identifier and for nothing else."""
+    if code.upper() == DIRECT or read_cruise_group(code) or may_be_coordinate(code):
+        return False
+    return isinstance(place, Airport) or not is_airway(code)
+
+
+def _plain_name(name: str) -> str:
+    """A name without the marks that mean something in a route."""
+    return " ".join("".join(" " if mark in '="/' else mark for mark in name).split()).lstrip("'")
+
+
+def _figures(place: Town) -> str:
+    return f"{place.position.latitude_deg:.4f},{place.position.longitude_deg:.4f}"
+
 
 MOST = 8
 MOST_BEFORE = 3
@@ -150,3 +191,92 @@ def _beside(store: Store, position: Position) -> str:
     field = found[0]
     where = f"{code_of(field.place)}, {region_of(field.place)}"
     return f", {wording.distance(field.distance_nm)} from {where}"
+
+
+# What lies near a point, in the words of lists: of the command and of the planning page.
+
+NO_DISTANCE_NM = 0.05
+"""Less is printed as 0.0 NM: no course to it is worth a figure."""
+HERE = "here"
+NAMED_WITHIN_NM = 5.0
+"""Farther off [NM], a point called after a place would mislead whoever reads its name."""
+LONGEST_NAME = 60
+
+
+def true_bearing(each: Near) -> str:
+    """The true course to a place as it is printed; at no distance it says nothing.
+
+    >>> from plotter.places.model import Town
+    >>> place = Town("Demo City", "ZZ", Position(44.0, -92.0), None)
+    >>> true_bearing(Near(place, 12.0, 92.4)), true_bearing(Near(place, 0.01, 92.4))
+    ('092°T', 'here')
+    """
+    course_deg = _course_deg(each)
+    return HERE if course_deg is None else wording.course(course_deg, "T")
+
+
+def magnetic_bearing(each: Near, variation_deg_east: float) -> str:
+    """The same less the east variation [°] at the point it is seen from.
+
+    >>> from plotter.places.model import Town
+    >>> place = Town("Demo City", "ZZ", Position(44.0, -92.0), None)
+    >>> magnetic_bearing(Near(place, 12.0, 92.4), -1.0)
+    '093°M'
+    """
+    course_deg = _course_deg(each)
+    if course_deg is None:
+        return HERE
+    return wording.course(magnetic_from_true(course_deg, variation_deg_east), "M")
+
+
+def _course_deg(each: Near) -> float | None:
+    return None if each.distance_nm < NO_DISTANCE_NM else each.true_course_deg
+
+
+def heading(where: str, within_nm: float, count: int, listed: int) -> str:
+    """What stands over a list, and how much of it is left out.
+
+    >>> heading("KAAA", 25.0, 12, 10)
+    'Within 25.0 NM of KAAA: 12 in the data, the nearest 10 are listed'
+    """
+    said = f"Within {wording.distance(within_nm)} of {where}: {count or 'nothing'} in the data"
+    return f"{said}, the nearest {listed} are listed" if count > listed else said
+
+
+def beyond(nearest: Near | None) -> str:
+    """The nearest farther off, where nothing lies within; empty where there is none at all."""
+    if nearest is None:
+        return ""
+    name = f"{code_of(nearest.place)} {nearest.place.name}".strip()
+    away = wording.distance(nearest.distance_nm)
+    return f"; the nearest is {name}, {away} {true_bearing(nearest)}"
+
+
+def notes(
+    places: Iterable[Found], nearby: Nearby, within_nm: float, runway_ft: float | None
+) -> list[str]:
+    """Airfields that may be one, and how many may have the runway for all the data knows."""
+    said = [pair.words for pair in twins_among(p for p in places if isinstance(p, Airport))]
+    if nearby.length_unknown:
+        said.append(
+            f"{nearby.length_unknown} more within {wording.distance(within_nm)} may have a runway "
+            f"of {wording.altitude(runway_ft or 0.0)}: the length is not in the data."
+        )
+    return said
+
+
+def called_after(each: Near, where: Position) -> str | None:
+    """What to type for a point that is called after a place near it; ``None`` where none fits.
+
+    It says that it is near the place, unless it is there.
+
+    >>> from plotter.places.model import Town
+    >>> place = Town("Demo City", "ZZ", Position(44.0, -92.0), None)
+    >>> called_after(Near(place, 1.2, 90.0), Position(44.0, -92.0278))
+    'near-Demo-City=440000N0920140W'
+    """
+    words = re.findall(r"\w+", code_of(each.place) or each.place.name)
+    if not words or each.distance_nm > NAMED_WITHIN_NM:
+        return None
+    name = "-".join(words if each.distance_nm < NO_DISTANCE_NM else ["near", *words])
+    return f"{name[:LONGEST_NAME]}={typed_position(where)}"

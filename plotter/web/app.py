@@ -14,23 +14,21 @@ from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.types import ASGIApp
 
 from plotter import __version__
-from plotter.exporting import Job, format_named, name_of
+from plotter.exports import Job, format_named, name_of
 from plotter.formats.document import document
-from plotter.maps.basemap import base_in_view, world_base
+from plotter.maps.base import base_in_view, world_base
 from plotter.maps.tiles import Tiles
 from plotter.maps.view import View
 from plotter.places.store import Store
 from plotter.route.plotting import plot_route
-from plotter.web import faults
-from plotter.web.asked import AskedExport, AskedPlot, AskedSheet
-from plotter.web.asked_plan import log_of_route
+from plotter.web import guard
+from plotter.web.addresses import add_places, add_plans
 from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
-from plotter.web.offered import disposition, media_type, offered
+from plotter.web.offers import disposition, media_type, offered
 from plotter.web.own_stores import OwnStores
-from plotter.web.place_addresses import add_places
-from plotter.web.plan_addresses import add_plans
-from plotter.web.sheet import sheet_document
+from plotter.web.requests import AskedExport, AskedPlot, AskedSheet, log_of_route
+from plotter.web.sheets import sheet_document
 
 THREADS = 8
 """More would only wait for one another: a request is arithmetic, not waiting."""
@@ -51,7 +49,7 @@ def make_app(
         redoc_url=None,
         lifespan=_few_threads,
     )
-    faults.install(app)
+    guard.install(app)
     stores = OwnStores(open_store)
     _pages(app, guarding, tiles)
     _plots(app, stores)
@@ -97,13 +95,13 @@ def _cached(found: Asset, known: str | None) -> Response:
 
 
 def _plots(app: FastAPI, stores: OwnStores) -> None:
-    @app.post("/api/plot", responses=faults.DESCRIBED)
+    @app.post("/api/plot", responses=guard.DESCRIBED)
     def plot(asked: AskedPlot) -> JSONResponse:
         """The document that ``plotter plot --json`` prints."""
         plotted = plot_route(asked.route, stores.mine(), asked.wishes())
         return JSONResponse(document(plotted, {}))
 
-    @app.post("/api/sheet", responses=faults.DESCRIBED)
+    @app.post("/api/sheet", responses=guard.DESCRIBED)
     def sheet(asked: AskedSheet) -> JSONResponse:
         """What the page draws and prints, after one change to the route."""
         return JSONResponse(sheet_document(asked, stores.mine()))
@@ -113,7 +111,7 @@ def _plots(app: FastAPI, stores: OwnStores) -> None:
         """The formats there are to export to."""
         return offered()
 
-    @app.post("/api/export/{name}", responses={**faults.DESCRIBED, 200: {"content": {"*/*": {}}}})
+    @app.post("/api/export/{name}", responses={**guard.DESCRIBED, 200: {"content": {"*/*": {}}}})
     def export(name: str, asked: AskedExport) -> Response:
         """A file of the route, byte for byte as ``plotter plot`` writes it."""
         made = format_named(name)
@@ -132,11 +130,11 @@ def _bases(app: FastAPI, stores: OwnStores) -> None:
         base = world_base(stores.mine()).as_json()
         return JSONResponse(base, headers={"cache-control": KEPT})
 
-    @app.get("/api/base", responses=faults.DESCRIBED)
+    @app.get("/api/base", responses=guard.DESCRIBED)
     def base(south: Degrees, west: Degrees, north: Degrees, east: Degrees) -> JSONResponse:
         """The base of the map inside a view, longitudes unrolled."""
         if not (-90 <= south < north <= 90 and west < east <= west + 360):
-            body = faults.error("view", "south must be below north and west before east")
+            body = guard.error("view", "south must be below north and west before east")
             return JSONResponse(body, 422)
         found = base_in_view(stores.mine(), View(south, west, north, east)).as_json()
         return JSONResponse(found, headers={"cache-control": KEPT})

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 
 from plotter.earth.position import Position
 from plotter.errors import PlotterError
-from plotter.places.snapping import place_near
+from plotter.places.nearness import place_near
 from plotter.places.store import Store
 from plotter.route import editing
-from plotter.route.own_points import OwnPoints
-from plotter.route.points import PointReader
-from plotter.route.route_text import coincide
-from plotter.route.to_type import to_type
-from plotter.web.asked import Call, Edit, Order, Put, Remove, Write
+from plotter.route.reading.points import OwnPoints, PointReader
+from plotter.route.reading.text import coincide
+from plotter.route.suggesting import to_type
+from plotter.web.requests import Call, Edit, Order, Put, Remove, Write
 
 
 def stands(route: str, among: Sequence[str]) -> bool:

@@ -11,7 +11,8 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from plotter.flight.log_values import NavigationLog
-from plotter.route.cautions import Caution, ranked
+from plotter.messages import literal
+from plotter.route.values import Caution, ranked
 
 Node = dict[str, Any]
 
@@ -56,4 +57,6 @@ def told_as_invented(log: NavigationLog, asked: Collection[str]) -> NavigationLo
         f"Invented figures to start from are still in use: {names}. Replace or confirm each before "
         "anything is flown by this log."
     )
-    return replace(log, cautions=ranked([Caution("CHECK", "invented", words), *log.cautions]))
+    return replace(
+        log, cautions=ranked([Caution("CHECK", literal("invented", words)), *log.cautions])
+    )

@@ -11,11 +11,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from plotter.errors import PlotterError
-from plotter.flight.plan_faults import path_words
-from plotter.flight.plan_rules import Path
-from plotter.formats.faults import faults_of
+from plotter.flight.plan.keys import KeyPath
+from plotter.flight.plan.leg_ends import BETWEEN, NUMBER, by_number, ends_of, ends_of_legs
+from plotter.flight.plan.lines import path_words
+from plotter.formats.document import faults_of
 from plotter.maps.labels import visible
-from plotter.web.plan_labels import LABELS, ROWS, label
+from plotter.route.editing import points_of
+from plotter.web.plan_forms import LABELS, ROWS, label, unit
 
 Node = dict[str, Any]
 _NAMED = {
@@ -69,13 +71,13 @@ def _one(fault: PlotterError, legs: Sequence[Mapping[str, Any]]) -> Node:
     }
 
 
-def _without_itself(words: str, path: Path) -> str:
+def _without_itself(words: str, path: KeyPath) -> str:
     """Words that do not offer a field in place of itself: it may be written under several keys."""
     called = label(_table(path), str(path[-1])) if path else ""
     return words.replace(f", or “{called}”", "") if called else words
 
 
-def title(path: Path) -> str:
+def title(path: KeyPath) -> str:
     """What a path leads to, as the page calls it.
 
     >>> title(("wind", 1, "speed_kt")), title(("aircraft", "climb_rate_fpm")), title(("quiet", "a"))
@@ -115,7 +117,7 @@ def _called(key: str, table: str) -> str:
     return f"“{called}”"
 
 
-def _path(fault: PlotterError) -> Path:
+def _path(fault: PlotterError) -> KeyPath:
     """The path of the key that a fault is about, as far as it says one."""
     if fault.where is not None and fault.where.key:
         steps = fault.where.key.split(".")
@@ -130,14 +132,83 @@ def _path(fault: PlotterError) -> Path:
     return (home, fault.code) if home else ()
 
 
-def _table(path: Path) -> str:
+def _table(path: KeyPath) -> str:
     names = [step for step in path[:-1] if isinstance(step, str)]
     return ".".join(names)
 
 
-def _numbered(path: Path, legs: Sequence[Mapping[str, Any]]) -> Path:
+def _numbered(path: KeyPath, legs: Sequence[Mapping[str, Any]]) -> KeyPath:
     """The path of a leg's row with the leg's own number, from 0, in place of the row's."""
     if len(path) < 2 or path[0] != "leg" or not isinstance(path[1], int):
         return path
     number = legs[path[1]].get("number") if path[1] < len(legs) else None
     return ("leg", number - 1, *path[2:]) if isinstance(number, int) else path
+
+
+# What is noted for single legs, as the page tells it: of which leg it is, or that it has none.
+
+Rows = Sequence[Mapping[str, Any]]
+
+
+def legs_node(notes: Rows, words: Sequence[str]) -> Node:
+    """The legs of a route, what is noted for them, and what is noted for none of them.
+
+    ``legs`` names each by its two ends, by which the page keeps its notes.
+    """
+    legs = ends_of_legs(words)
+    made = by_number(notes, words)
+    return {
+        "legs": [
+            {BETWEEN: list(ends), "title": visible(_title(number, words))}
+            for number, ends in enumerate(legs, start=1)
+        ],
+        "noted": [visible(_noted(row, words)) for row in made.rows],
+        "aside": [
+            {BETWEEN: list(row[BETWEEN]), "text": visible(text)}
+            for row, text in zip(made.aside, aside_words(made.aside), strict=True)
+        ],
+    }
+
+
+def aside_words(rows: Rows) -> list[str]:
+    """What is noted for legs that the route has not, in words.
+
+    >>> aside_words([{"between": ["KBBB", "KCCC"], "measured_nm": 60.5}])
+    ['KBBB to KCCC: distance by hand 60.5 NM']
+    """
+    return [f"{_between(row)}: {_figures(row)}" for row in rows]
+
+
+def faults_in_plan(fault: PlotterError, plan: Mapping[str, Any] | None, route: str) -> list[Node]:
+    """The faults of a plan, those of its legs with the numbers of these on the route."""
+    rows = (plan or {}).get("leg")
+    known = isinstance(rows, list) and all(isinstance(row, dict) for row in rows)
+    return plan_faults(fault, by_number(rows, points_of(route)).rows if rows and known else ())
+
+
+def _title(number: int, words: Sequence[str]) -> str:
+    return f"Leg {number}, {_called_here(words[number - 1])} to {_called_here(words[number])}"
+
+
+def _called_here(word: str) -> str:
+    return word.partition("=")[0]
+
+
+def _noted(row: Mapping[str, Any], words: Sequence[str]) -> str:
+    number = row.get(NUMBER)
+    there = isinstance(number, int) and 1 <= number < len(words)
+    name = _title(number, words) if there and isinstance(number, int) else f"leg {number}, not here"
+    return f"Typed for {name[:1].lower()}{name[1:]}: {_figures(row)}"
+
+
+def _between(row: Mapping[str, Any]) -> str:
+    start, end, *which = ends_of(row) or ("?", "?")
+    return f"{start} to {end}" + (f", time {which[0]}" if which else "")
+
+
+def _figures(row: Mapping[str, Any]) -> str:
+    return ", ".join(
+        f"{label('leg', key).lower()} {value} {unit(key)}".rstrip()
+        for key, value in row.items()
+        if key not in (BETWEEN, NUMBER)
+    )

@@ -18,11 +18,10 @@ from typing import Any, NoReturn
 import base_cells
 import pytest
 
-from plotter.maps.basemap import basemap_for
-from plotter.maps.cells import CellSource
-from plotter.maps.layers import BARE, MapLayers
+from plotter.maps.base import CellSource, basemap_for
+from plotter.maps.tiles import BARE, MapLayers
 from plotter.maps.web_map import web_map
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 FLAGS = (

@@ -11,10 +11,11 @@ import plots
 import pytest
 
 from plotter.maps import labels
+from plotter.messages import literal
 from plotter.places.airports import Beside
 from plotter.places.model import Frequency, Runway
-from plotter.route.cautions import Caution
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
+from plotter.route.values import Caution
 
 pytestmark = pytest.mark.browser
 
@@ -44,7 +45,7 @@ def hostile() -> Plot:
         checkpoints=tuple(
             replace(mark, name=NAMES[i % len(NAMES)]) for i, mark in enumerate(plot.checkpoints)
         ),
-        cautions=tuple(Caution("CHECK", "demo", name, name, name) for name in NAMES),
+        cautions=tuple(Caution("CHECK", literal("demo", name), name, name) for name in NAMES),
     )
 
 
@@ -146,7 +147,7 @@ def test_a_name_written_the_other_way_leaves_its_neighbours_in_their_order(
         plots.named(name, "B"),
         name=name,
         near=(Beside(field, 1, 1.0, 1.0),),
-        cautions=(Caution("NOTE", "demo", name + AFTER),),
+        cautions=(Caution("NOTE", literal("demo", name + AFTER)),),
     )
     opened = open_map(plot)
     opened.page.locator("#airports-table a").first.click()

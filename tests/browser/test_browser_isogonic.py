@@ -11,8 +11,8 @@ import pytest
 
 from plotter.earth.magnetism import variation
 from plotter.earth.position import Position
-from plotter.maps.layers import MapLayers
-from plotter.route.plot import Plot
+from plotter.maps.tiles import MapLayers
+from plotter.route.plotting import Plot
 
 pytestmark = pytest.mark.browser
 

@@ -9,7 +9,7 @@ import base_cells
 import plots
 import pytest
 
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 pytestmark = pytest.mark.browser
 

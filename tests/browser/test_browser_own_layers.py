@@ -7,9 +7,9 @@ from typing import Any
 import plots
 import pytest
 
-from plotter.maps.layers import MapLayers
-from plotter.places.own_layers import OwnShape
-from plotter.route.plot import Plot
+from plotter.maps.tiles import MapLayers
+from plotter.places.model import OwnShape
+from plotter.route.plotting import Plot
 
 pytestmark = pytest.mark.browser
 HOSTILE = "<img src=x onerror=ran.push(1)>`${ran.push(2)}`"

@@ -13,9 +13,8 @@ import pytest
 from pypdf import PdfReader
 
 from plotter import wording
-from plotter.maps.layers import MapLayers
-from plotter.route.plot import Plot
-from plotter.route.plotting import Wishes, plot_route
+from plotter.maps.tiles import MapLayers
+from plotter.route.plotting import Plot, Wishes, plot_route
 
 pytestmark = pytest.mark.browser
 

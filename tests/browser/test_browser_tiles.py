@@ -11,8 +11,7 @@ from typing import Any
 import plots
 import pytest
 
-from plotter.maps.layers import MapLayers
-from plotter.maps.tiles import Tiles
+from plotter.maps.tiles import MapLayers, Tiles
 
 pytestmark = pytest.mark.browser
 

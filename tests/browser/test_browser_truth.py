@@ -13,7 +13,7 @@ import pytest
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
 from plotter.maps import labels
-from plotter.route.plot import Plot
+from plotter.route.plotting import Plot
 
 pytestmark = pytest.mark.browser
 

@@ -20,9 +20,9 @@ from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.performance import ClimbRow, ClimbTable
-from plotter.flight.plan import LegNotes, Plan, Stop
+from plotter.flight.plan.values import LegNotes, Plan, Stop
 from plotter.flight.wind import Wind
-from plotter.flight.working import working
+from plotter.flight.working.answers import working
 from plotter.formats.log_document import log_document
 from plotter.formats.log_table import log_table
 from plotter.maps.log_tables import log_notes, log_sections

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.flight.leg_ends import by_ends, by_number, ends_of, ends_of_legs
+from plotter.flight.plan.leg_ends import by_ends, by_number, ends_of, ends_of_legs
 
 POINTS = st.lists(
     st.sampled_from(["KAAA", "KBBB", "KCCC", "BARN=44.1,-92.5", "44.1,-92.5", "kaaa"]), max_size=8

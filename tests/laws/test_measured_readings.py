@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from judged import codes, course_of, distance_of, heading_for, leg
 
-from plotter.chart.grading import COULD_BE, FITS, NOTHING_FITS
 from plotter.chart.priors import COURSE, DISTANCE
+from plotter.chart.weighing import COULD_BE, FITS, NOTHING_FITS
 
 lengths = st.floats(5.0, 200.0)
 ratios = st.floats(0.05, 20.0)

@@ -19,7 +19,7 @@ from plotter.errors import InputError
 from plotter.flight.aircraft import Airspeed, Cruise, VerticalRate
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan import Plan, PlannedWind, Stop
+from plotter.flight.plan.values import Plan, PlannedWind, Stop
 from plotter.places.store import Store
 
 ROUTES = ("KRST KLSE KEAU KDLH", "KRST KONA", "KBOI KSUN KTWF", "KRST KLSE", "PANC PADL PADK")

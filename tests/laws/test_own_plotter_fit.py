@@ -7,8 +7,15 @@ import random
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.chart.own_plotter import PAGE_ERROR, READING_ERROR_MM, SURE, Fit, OwnPlotter, Pair
-from plotter.chart.own_plotter_text import read_pairs
+from plotter.chart.own_plotter import (
+    PAGE_ERROR,
+    READING_ERROR_MM,
+    SURE,
+    Fit,
+    OwnPlotter,
+    Pair,
+    read_pairs,
+)
 from plotter.chart.own_plotter_verdict import verdict_of
 from plotter.chart.scales import SCALES, SECTIONAL, ChartScale
 

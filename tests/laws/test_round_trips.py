@@ -16,12 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plotter.earth.position import Position
-from plotter.exporting import FORMATS, Job
-from plotter.formats.file_route import file_route
+from plotter.exports import FORMATS, Job
 from plotter.formats.names import clean_name, clean_text, shown_name
-from plotter.formats.reading import read_file
-from plotter.route.plot import Plot
-from plotter.route.route import Waypoint
+from plotter.formats.reading import file_route, read_file
+from plotter.route.plotting import Plot
+from plotter.route.values import Waypoint
 
 READ = [name for name, made in FORMATS.items() if made.reads]
 FINENESS_FT = {"gpx": 0.2, "kml": 0.51, "kmz": 0.51, "geojson": 0.051, "gpkg": 0.0, "csv": 0.51}

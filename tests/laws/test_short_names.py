@@ -7,7 +7,7 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plotter.formats.unit_names import unit_names
+from plotter.formats.gps_unit import unit_names
 
 LETTERS = st.text(st.sampled_from("aAb2 é-機"), max_size=9) | st.text(max_size=12)
 POINTS = st.lists(st.tuples(LETTERS, st.integers(0, 3)), max_size=12)

@@ -12,8 +12,16 @@ from plots import airport
 
 from plotter.earth.geodesic import destination, distance_nm
 from plotter.earth.position import Position
-from plotter.maps.cells import Town, cell_name, cells_over, turn_deg
-from plotter.maps.towns import BLOCKS, MOST_TOWNS_A_BLOCK, TOWN_CELL_DEG, towns_for
+from plotter.maps.base import (
+    BLOCKS,
+    MOST_TOWNS_A_BLOCK,
+    TOWN_CELL_DEG,
+    Town,
+    cell_name,
+    cells_over,
+    towns_for,
+    turn_deg,
+)
 from plotter.maps.view import View
 from plotter.places.model import Airport
 from plotter.places.twins import NAMESAKES_NM, TWINS_NM, twins_among

@@ -11,11 +11,73 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cache
 
-from plotter.datastore.making import names
 from plotter.datastore.making.tables import Row, Rows, number
 from plotter.earth import geodesic
 from plotter.earth.position import Position
+from plotter.places import spelling
+
+# Are these two names the same name? Spelling, accents and generic words set aside.
+
+_GENERIC = """
+    aerodrome aerodromo aeroporto aeropuerto air airbase airfield airpark airport airstrip base
+    farm field flugplatz heliport helipad intl international landing memorial military municipal
+    muni national pista private ranch regional county state seaplane station strip
+    aldeia estancia fazenda hacienda hato nossa our saint san santa santo sao senhora sitio lady
+    a al am an and d da de del des di do dos du e el i im in ii iii la las le les los new nr no
+    of old on the und van von y island
+"""
+GENERIC = frozenset(_GENERIC.split())
+"""Words that say what a place is, not which one; and small words of several languages."""
+ALIKE = 0.75  # share of letters in common; "Nyapari" and "Nypari" have 0.92
+
+
+plain = cache(spelling.plain)
+
+
+def letters(name: str) -> str:
+    """A name's letters and digits alone, so that "La Belle" is "LaBelle"."""
+    return plain(name).replace(" ", "")
+
+
+@cache
+def words(name: str) -> frozenset[str]:
+    """The words of a name that tell it from others.
+
+    >>> sorted(words("São José do Rio Preto Airport"))
+    ['jose', 'preto', 'rio']
+    """
+    return frozenset(plain(name).split()) - GENERIC
+
+
+def same(one: str, other: str) -> bool:
+    """Whether all telling words of one name stand in the other.
+
+    >>> same("Chifeng Yulong Airport", "Chifeng Airport"), same("Fazenda Brasa", "Fazenda Rosa")
+    (True, False)
+    """
+    a, b = words(one), words(other)
+    return bool(a and b) and (a <= b or b <= a)
+
+
+def alike(one: str, other: str) -> bool:
+    """Whether two names share a telling word or are nearly the same letters.
+
+    >>> alike("Nyapari Airport", "Nypari Airport"), alike("Meier Airport", "Tru Field")
+    (True, False)
+    """
+    a, b = words(one), words(other)
+    if not a or not b:
+        return False
+    return bool(a & b) or _ratio("".join(sorted(a)), "".join(sorted(b))) >= ALIKE
+
+
+def _ratio(one: str, other: str) -> float:
+    """Share of letters in common, 0 to 1."""
+    return SequenceMatcher(None, one, other, autojunk=False).ratio()
+
 
 ONE_SOURCE = "one source"
 AGREE = "two sources agree"
@@ -81,7 +143,7 @@ def same_field(two: Pair) -> bool:
         apart_nm <= NEAR_NM
         or (apart_nm <= TOWN_NM and _named_for_town(one, other))
         or (apart_nm <= HEIGHT_NM and _same_height(one, other))
-        or (apart_nm <= REGION_NM and names.alike(one["name"], other["name"]))
+        or (apart_nm <= REGION_NM and alike(one["name"], other["name"]))
         or (apart_nm <= SAME_NAME_NM and _same_name_and_town(one, other))
         or reads_as_dms(two)
     )
@@ -91,7 +153,7 @@ def _named_for_town(one: Row, other: Row) -> bool:
     """Whether one is named for the town of the other, or both lie at the same town."""
     town, other_town = one["municipality"], other["city"]
     pairs = ((town, other["name"]), (one["name"], other_town), (town, other_town))
-    return any(names.alike(*two) for two in pairs)
+    return any(alike(*two) for two in pairs)
 
 
 def _same_height(one: Row, other: Row) -> bool:
@@ -102,9 +164,9 @@ def _same_height(one: Row, other: Row) -> bool:
 def _same_name_and_town(one: Row, other: Row) -> bool:
     """Whether the names are the same, and nothing else says that they are two fields."""
     towns = one["municipality"], other["city"]
-    if not names.same(one["name"], other["name"]):
+    if not same(one["name"], other["name"]):
         return False
-    return not all(towns) or names.alike(*towns) or _same_height(one, other)
+    return not all(towns) or alike(*towns) or _same_height(one, other)
 
 
 def reads_as_dms(two: Pair) -> bool:
@@ -141,12 +203,12 @@ class Towns:
     def __init__(self, towns: Iterable[tuple[str, str, str, float, float]]) -> None:
         self._at: dict[tuple[str, str], list[tuple[str, float, float]]] = defaultdict(list)
         for name, country, region, latitude_deg, longitude_deg in towns:
-            self._at[names.letters(name), country].append((region, latitude_deg, longitude_deg))
+            self._at[letters(name), country].append((region, latitude_deg, longitude_deg))
 
     def nearest_nm(self, airport: Row, position: tuple[float, float]) -> float:
         """How far a position [NM] lies from the town the airport is filed under."""
         country, _, region = airport["region"].partition("-")
-        towns = self._at[names.letters(airport["municipality"]), country]
+        towns = self._at[letters(airport["municipality"]), country]
         if country == "US":
             towns = [town for town in towns if town[0] == region]
         return min((distance_nm(position, town[1:]) for town in towns), default=math.inf)
@@ -154,8 +216,8 @@ class Towns:
     def prefer_second(self, two: Pair) -> bool:
         """Whether the town both name lies by the second position and far from the first."""
         one, other = two.airport, two.other
-        same_name = names.plain(one["name"]) == names.plain(other["name"])
-        if not same_name or not names.same(one["municipality"], other["city"]):
+        same_name = plain(one["name"]) == plain(other["name"])
+        if not same_name or not same(one["municipality"], other["city"]):
             return False
         first_nm = self.nearest_nm(one, first_position(one))
         second_nm = self.nearest_nm(one, second_position(other))
@@ -187,7 +249,7 @@ class SecondSource:
         south, west = _square(airport["latitude_deg"], airport["longitude_deg"])
         for square in ((south + i, west + j) for i in (-1, 0, 1) for j in (-1, 0, 1)):
             for row in self.by_square.get(square, ()):
-                if same_country(airport, row) and names.same(airport["name"], row["name"]):
+                if same_country(airport, row) and same(airport["name"], row["name"]):
                     near = pair(airport, row)
                     if near.apart_nm <= BY_NAME_NM:
                         yield near

@@ -13,10 +13,10 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from plotter.datastore.making import airports as ap
-from plotter.datastore.making import lints, match, zones
-from plotter.datastore.making import navaids as nv
-from plotter.datastore.making.geonames import Witness
+from plotter.datastore.making import lints, match, places
+from plotter.datastore.making import places as ap
+from plotter.datastore.making import places as nv
+from plotter.datastore.making.places import Witness
 from plotter.datastore.making.tables import Row, Rows, code
 from plotter.datastore.tables import PLACES
 from plotter.errors import RefreshFault
@@ -81,7 +81,7 @@ def _airports(raw: Raw) -> tuple[Rows, dict[str, str], Made]:
     source = [row for row in raw.tables["airports"] if not ap.disowned(row)]
     airports = [ap.airport(row) for row in source]
     match.compare(airports, raw.tables[SECOND], match.Towns(raw.towns))
-    from_neighbours = zones.fill(airports)
+    from_neighbours = places.fill(airports)
     rules = Counter(row["position_rule"] for row in airports)
     disowned = len(raw.tables["airports"]) - len(source)
     counts = {

@@ -1,0 +1,340 @@
+"""The one way to write a file: whole or not at all.
+
+The bytes go to a temporary file in the same folder (``.NAME.partial-PID-RANDOM``), are flushed to
+the disk, and the temporary is renamed over the target, which common file systems do in one
+step. Killed at any moment there is the old file or the new one, and at most one temporary, which
+the next writer of that target clears. A writer holds a lock on its temporary, so that nobody
+clears a file that is still being written.
+
+A partner that can only write a file step by step gets a scratch folder of its own
+(:func:`scratch_folder`); what it made is read from there and written as everything else is.
+"""
+
+from __future__ import annotations
+
+import errno
+import glob
+import os
+import stat
+import sys
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from plotter.errors import TargetExists, WriteFault
+
+SCRATCH = "plotter-scratch-"
+_LOCK = "lock"
+_ELSEWHERE = "choose another folder"
+_REASONS = {
+    errno.ENOSPC: "the disk is full; make room or choose another folder",
+    errno.EDQUOT: "your share of the disk is used up; make room or choose another folder",
+    errno.EFBIG: "a file that large is not allowed here; choose another folder",
+    errno.EACCES: f"it is not permitted here; {_ELSEWHERE}",
+    errno.EPERM: f"it is not permitted here; {_ELSEWHERE}",
+    errno.EROFS: f"the disk is read-only; {_ELSEWHERE}",
+    errno.ENOENT: f"the folder is not there; {_ELSEWHERE}",
+    errno.ENOTDIR: f"a file stands where a folder should be; {_ELSEWHERE}",
+    errno.EISDIR: "a folder stands where the file should be; choose another name",
+    errno.ENAMETOOLONG: "the path is too long; choose a shorter name",
+}
+
+
+def absolute(path: Path) -> Path:
+    """Return the path from the root; raise WriteFault where the current folder was removed.
+
+    >>> absolute(Path("/tmp")).is_absolute()
+    True
+    """
+    try:
+        return path.absolute()
+    except FileNotFoundError as fault:
+        raise WriteFault(
+            "the current folder no longer exists; change to another folder, or enter a full path",
+            code="no-folder",
+        ) from fault
+
+
+def write_bytes(path: Path, data: bytes) -> None:
+    """Write a file whole: the old content or the new one, never a part.
+
+    A new file gets ordinary permissions (the umask's); one that replaces another keeps that
+    one's. A symbolic link is replaced, not followed. Raises
+    :class:`~plotter.errors.WriteFault`; a KeyboardInterrupt passes through. Either way the
+    temporary is gone.
+    """
+    clear_stale(path)
+    temporary = path.with_name(f".{path.name}.partial-{os.getpid()}-{os.urandom(6).hex()}")
+    try:
+        _fill_and_rename(temporary, data, path)
+    except OSError as fault:
+        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+    finally:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+    _flush_folder(path.parent)
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder and those above it; one that is there already is left as it is.
+
+    Raises :class:`~plotter.errors.WriteFault`, naming the file that stands in the way if one does.
+    """
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        obstacle = next((p for p in (path, *path.parents) if p.exists() and not p.is_dir()), None)
+        if obstacle is not None:
+            raise WriteFault(
+                f"{obstacle} is a file, and a folder should be there; {_ELSEWHERE}"
+            ) from fault
+        raise WriteFault(f"the folder {path} was not made: {reason(fault)}") from fault
+
+
+def clear_stale(path: Path) -> None:
+    """Remove what killed writers of this target left behind; nothing that is being written."""
+    with suppress(OSError):
+        for old in path.parent.glob(f".{glob.escape(path.name)}.partial-*"):
+            with suppress(OSError):
+                _remove_if_unused(old)
+
+
+@contextmanager
+def scratch_folder() -> Iterator[Path]:
+    """A private folder in the system's temporary place, for flat files, gone afterwards.
+
+    What killed processes left of theirs is cleared first; one in use is locked and stays. Raises
+    :class:`~plotter.errors.WriteFault`.
+    """
+    import tempfile
+
+    try:
+        home = Path(tempfile.gettempdir())
+        _clear_scratch(home)
+        folder, handle = _make_scratch(home)
+    except OSError as fault:
+        raise WriteFault(f"no temporary file could be made: {reason(fault)}") from fault
+    try:
+        yield folder
+    finally:
+        os.close(handle)
+        with suppress(OSError):
+            _empty(folder)
+
+
+def reason(fault: OSError) -> str:
+    """Why the system refused, in plain words with what to do instead.
+
+    >>> reason(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full; make room or choose another folder'
+    """
+    known = _REASONS.get(fault.errno or 0)
+    return known or f"{fault.strerror or fault}; {_ELSEWHERE}"
+
+
+def _fill_and_rename(temporary: Path, data: bytes, path: Path) -> None:
+    """Keep the lock until the name has changed; only Windows cannot rename an open file."""
+    handle = _open_locked(temporary)
+    try:
+        rest = memoryview(data)
+        while rest:
+            rest = rest[os.write(handle, rest) :]
+        _keep_mode(handle, path)
+        os.fsync(handle)
+        if sys.platform != "win32":
+            os.replace(temporary, path)
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        os.replace(temporary, path)
+
+
+def _open_locked(temporary: Path) -> int:
+    """A new file, locked; made again if another writer cleared it before the lock was taken."""
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    while True:
+        handle = os.open(temporary, flags, 0o666)
+        _lock(handle, wait=True)
+        if temporary.exists():
+            return handle
+        os.close(handle)
+
+
+def _keep_mode(handle: int, path: Path) -> None:
+    """Give the new file the permissions of the ordinary file it replaces, where there are such."""
+    with suppress(OSError):
+        old = path.lstat()
+        if stat.S_ISREG(old.st_mode) and sys.platform != "win32":
+            os.fchmod(handle, stat.S_IMODE(old.st_mode))
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the rename last through a power cut; systems that cannot open a folder go without."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _lock(handle: int, wait: bool) -> bool:
+    """Take the writer's lock; where a file system has none, or the system's own does it, go on."""
+    if sys.platform == "win32":  # an open file cannot be removed there: that is the lock
+        return True
+    import fcntl
+
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
+    except OSError:
+        return False
+    return True
+
+
+def _remove_if_unused(old: Path) -> None:
+    handle = os.open(old, os.O_RDWR)
+    try:
+        unused = _lock(handle, wait=False)
+        if unused and sys.platform != "win32":
+            old.unlink()
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        old.unlink()
+
+
+def _make_scratch(home: Path) -> tuple[Path, int]:
+    """A new folder and its held lock; made again if another process cleared it at birth."""
+    import tempfile
+
+    while True:
+        folder = Path(tempfile.mkdtemp(prefix=SCRATCH, dir=home))
+        with suppress(FileNotFoundError):
+            return folder, _open_locked(folder / _LOCK)
+
+
+def _clear_scratch(home: Path) -> None:
+    for old in home.glob(f"{SCRATCH}*"):
+        with suppress(OSError):
+            if _is_own_folder(old):
+                _clear_one(old)
+
+
+def _is_own_folder(path: Path) -> bool:
+    """A folder that this user made; never a link, which anybody may leave in a shared place."""
+    status = path.lstat()
+    ours = sys.platform == "win32" or status.st_uid == os.getuid()
+    linked = getattr(status, "st_reparse_tag", 0)  # a junction of Windows counts as a folder
+    return stat.S_ISDIR(status.st_mode) and ours and not linked
+
+
+def _clear_one(folder: Path) -> None:
+    """Remove a scratch folder nobody uses; one without a lock may just be being born."""
+    try:
+        handle = os.open(folder / _LOCK, os.O_RDWR)
+    except FileNotFoundError:
+        folder.rmdir()
+        return
+    try:
+        unused = _lock(handle, wait=False)
+        if unused and sys.platform != "win32":
+            _empty(folder)
+    finally:
+        os.close(handle)
+    if sys.platform == "win32":
+        _empty(folder)
+
+
+def _empty(folder: Path) -> None:
+    """Remove a folder and its files, the lock last; on Windows first, where a held one stays."""
+    for path in sorted(folder.iterdir(), key=_lock_last):
+        path.unlink(missing_ok=True)
+    folder.rmdir()
+
+
+def _lock_last(path: Path) -> bool:
+    return (path.name == _LOCK) != (sys.platform == "win32")
+
+
+# Put finished files in place: on a conflict none of them, and never a file the pilot changed.
+#
+# Every target is looked at first, and only then is anything written, one file after the other, each
+# whole (:mod:`plotter.files`). A file that is the same already is left alone. A symbolic link at a
+# target counts as a different file: it is refused, and with ``replace`` it is the link that is
+# replaced, never what it points at.
+
+ANOTHER_NAME = "choose another --name or --into"
+
+
+def write_files(files: Mapping[Path, bytes], *, replace: bool, instead: str = ANOTHER_NAME) -> None:
+    """Put files in place; on a conflict none of them. ``instead`` says what else could be typed.
+
+    Raises :class:`~plotter.errors.TargetExists` and :class:`~plotter.errors.WriteFault`; the
+    latter says which files were written before the disk refused.
+    """
+    for path in files:
+        _refuse_what_is_no_file(path, instead)
+    waiting = {path: data for path, data in files.items() if not _is_same(path, data)}
+    different = [path for path in waiting if _is_there(path)]
+    if different and not replace:
+        raise TargetExists(
+            f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
+            f"would change; add --replace, or {instead}",
+            candidates=[str(path) for path in different],
+        )
+    for folder in dict.fromkeys(path.parent for path in files):
+        make_folder(folder)
+    for path in files.keys() - waiting.keys():
+        clear_stale(path)
+    _write_each(waiting)
+
+
+def would_happen(path: Path, data: bytes, instead: str = ANOTHER_NAME) -> str:
+    """What :func:`write_files` would do to one target, in words; raises WriteFault for a folder."""
+    _refuse_what_is_no_file(path, instead)
+    if not _is_there(path):
+        return "would be written"
+    return "is the same already" if _is_same(path, data) else "differs and would need --replace"
+
+
+def _write_each(files: Mapping[Path, bytes]) -> None:
+    written: list[Path] = []
+    for path, data in files.items():
+        try:
+            write_bytes(path, data)
+        except WriteFault as fault:
+            if not written:
+                raise
+            raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
+        written.append(path)
+
+
+def _refuse_what_is_no_file(path: Path, instead: str) -> None:
+    """A folder or a device at the target is never replaced."""
+    try:
+        mode = path.lstat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    except OSError as fault:
+        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+    if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
+        what = "a folder" if stat.S_ISDIR(mode) else "not an ordinary file"
+        raise WriteFault(f"{path} is {what} and is not replaced; {instead}")
+
+
+def _is_there(path: Path) -> bool:
+    return path.is_symlink() or path.exists()
+
+
+def _is_same(path: Path, data: bytes) -> bool:
+    """Whether an ordinary file of exactly these bytes is there; one that cannot be read is not."""
+    try:
+        state = path.lstat()
+        same_size = stat.S_ISREG(state.st_mode) and state.st_size == len(data)
+        return same_size and path.read_bytes() == data
+    except OSError:
+        return False
+
+
+def _listed(paths: Iterable[Path]) -> str:
+    return ", ".join(str(path) for path in paths)

@@ -1,0 +1,377 @@
+"""Cautions leg by leg: cruising altitude, what was typed or measured by hand, splits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from plotter.earth.angles import half_turn
+from plotter.flight.courses import Course
+from plotter.flight.fields import field_elevation_ft
+from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.plan.values import LegNotes
+from plotter.flight.rows import part_name
+from plotter.flight.rules import (
+    SOURCES,
+    VisualRules,
+    cruising_rule,
+    rule_applies,
+)
+from plotter.flight.whose_rules import abroad, in_the_united_states, rules_of_flight, state_of
+from plotter.messages import literal
+from plotter.route.values import Caution, Leg
+from plotter.wording import altitude, course, distance, variation
+
+# Cautions about ground and obstacles below a leg, as the pilot read them off the chart.
+
+OVER_TOWNS_FT, ELSEWHERE_FT = 1000.0, 500.0
+"""The least heights, save for take-off and landing: above the highest obstacle near a congested
+area, and above the surface elsewhere (14 CFR 91.119(b), (c); ICAO Annex 2, 4.6, from memory)."""
+GROUND_SOURCES: dict[VisualRules, str] = {
+    "US": "14 CFR 91.119(b), (c)",
+    "ICAO": "ICAO Annex 2, 4.6",
+}
+HELICOPTER = " A helicopter may be lower where that endangers nobody (91.119(d))."
+
+
+class Highest(NamedTuple):
+    """The highest point of a leg [ft MSL], and whether it is ground or an obstacle."""
+
+    height_ft: float
+    name: str
+
+
+def highest(notes: LegNotes) -> Highest | None:
+    """Return the higher of the ground and the obstacle typed for a leg; ``None`` without either.
+
+    >>> highest(LegNotes(1, highest_ground_ft=1450.0, highest_obstacle_ft=1890.0))
+    Highest(height_ft=1890.0, name='obstacle')
+    """
+    typed = (("ground", notes.highest_ground_ft), ("obstacle", notes.highest_obstacle_ft))
+    points = [Highest(feet, name) for name, feet in typed if feet is not None]
+    return max(points, key=lambda point: point.height_ft, default=None)
+
+
+def unread_ground(log: NavigationLog) -> Iterator[Caution]:
+    """The legs nothing is typed for, and those with ground or obstacle alone."""
+    legs: dict[tuple[bool, bool], list[str]] = {}
+    for leg in log.plot.route.legs:
+        notes = log.plan.notes_of(leg.number)
+        typed = notes.highest_ground_ft is not None, notes.highest_obstacle_ft is not None
+        legs.setdefault(typed, []).append(str(leg.number))
+    if unread := legs.get((False, False)):
+        yield Caution(
+            "NOTE",
+            literal(
+                "terrain-not-checked",
+                f"Leg {', '.join(unread)}: terrain not checked. Read the highest ground and the "
+                "highest obstacle off the chart and give them as highest_ground_ft and "
+                "highest_obstacle_ft.",
+            ),
+        )
+    for typed, missing in (((True, False), "obstacle"), ((False, True), "ground")):
+        if in_part := legs.get(typed):
+            yield Caution(
+                "NOTE",
+                literal(
+                    "terrain-in-part",
+                    f"Leg {', '.join(in_part)}: no highest {missing} is typed. Read it off the chart "
+                    f"too and give it as highest_{missing}_ft.",
+                ),
+            )
+
+
+def ground_cautions(
+    log: NavigationLog, rows: Sequence[LogRow], notes: LegNotes, takes_off: bool, lands: bool
+) -> Iterator[Caution]:
+    """What ground and obstacle of one leg ask of it, by rule and by the pilot's own limit."""
+    point = highest(notes)
+    if point is None:
+        return
+    flown_ft = _flown_ft(rows)
+    if flown_ft <= point.height_ft:
+        yield _below(notes.number, flown_ft, point)
+        return
+    clears_ft = flown_ft - point.height_ft
+    found = f"Leg {notes.number} clears its highest {point.name} by {altitude(clears_ft)}"
+    if clears_ft < OVER_TOWNS_FT:
+        yield _low(log, notes.number, found, clears_ft)
+    own_ft = log.plan.limits.ground_clearance_ft
+    if own_ft is not None and clears_ft < own_ft:
+        yield _own_limit(notes.number, found, own_ft)
+    if clears_ft >= ELSEWHERE_FT:
+        yield from _on_the_way(rows, notes.number, point, takes_off, lands)
+
+
+def _flown_ft(rows: Iterable[LogRow]) -> float:
+    """The lowest altitude cruised on a leg, or where nothing is cruised the highest reached."""
+    cruised = [row.altitude_ft for row in rows if row.phase == "cruise"]
+    if cruised:
+        return min(cruised)
+    return max(max(row.altitude_ft, row.start_altitude_ft) for row in rows)
+
+
+def _below(leg: int, flown_ft: float, point: Highest) -> Caution:
+    return Caution(
+        "STOP",
+        literal(
+            "below-ground",
+            f"Leg {leg} is flown at {altitude(flown_ft)}, and its highest {point.name} is "
+            f"{altitude(point.height_ft)}: choose a higher altitude or another way.",
+        ),
+        where=f"leg {leg}",
+    )
+
+
+def _low(log: NavigationLog, leg: int, found: str, clears_ft: float) -> Caution:
+    """Nearer than the rule allows over towns, or anywhere but where nobody is."""
+    rules = rules_of_flight(log.plan, log.plot.route)
+    if clears_ft < ELSEWHERE_FT:
+        code = "ground-within-500-ft"
+        words = (
+            f"{found}: too low to be lawful over land where anybody lives. The rule asks for "
+            f"{altitude(ELSEWHERE_FT)} above the surface, {altitude(OVER_TOWNS_FT)} above the "
+            "highest obstacle over towns. Choose a higher altitude or another way."
+        )
+    else:
+        code = "ground-within-1000-ft"
+        words = (
+            f"{found}. Over a town or another congested area the rule asks for "
+            f"{altitude(OVER_TOWNS_FT)} above the highest obstacle: see on the chart what lies "
+            "below, and choose a higher altitude if in doubt."
+        )
+    if rules == "US" and log.plan.aircraft_category == "rotorcraft":
+        words += HELICOPTER
+    return Caution("CHECK", literal(code, words), GROUND_SOURCES[rules], f"leg {leg}")
+
+
+def _own_limit(leg: int, found: str, own_ft: float) -> Caution:
+    return Caution(
+        "CHECK",
+        literal("ground-clearance", f"{found}, less than your limit of {altitude(own_ft)}."),
+        where=f"leg {leg}",
+    )
+
+
+def _on_the_way(
+    rows: Sequence[LogRow], leg: int, point: Highest, takes_off: bool, lands: bool
+) -> Iterator[Caution]:
+    """A leg entered in the climb, or left in the descent, less than 500 ft above its highest
+    point.
+
+    On the leg of take-off or landing that must be so; on others the ground may stand anywhere.
+    """
+    ends_ft = [
+        *([] if takes_off else [rows[0].start_altitude_ft]),
+        *([] if lands else [rows[-1].altitude_ft]),
+    ]
+    if not ends_ft or min(ends_ft) >= point.height_ft + ELSEWHERE_FT:
+        return
+    yield Caution(
+        "CHECK",
+        literal(
+            "ground-on-the-way",
+            f"Leg {leg} is entered or left at {altitude(round(min(ends_ft), -1))} in climb or "
+            f"descent, and its highest {point.name} is {altitude(point.height_ft)}: see on the chart "
+            "where it stands, and climb before the turning point if need be.",
+        ),
+        where=f"leg {leg}",
+    )
+
+
+COURSE_BY_HAND_DEG = 2.0
+"""A plotter is read to about a degree or two (common practice)."""
+DISTANCE_BY_HAND_NM = 1.0
+"""And to about a mile on a sectional chart (common practice)."""
+MOST_NAMED = 4
+"""Points that are named in one caution; of more the number is told."""
+STATES_DIFFER = "some divide the circle at 090° and 270°"
+"""New Zealand and Italy among them (from memory); the AIP of the state is the source."""
+
+
+def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """The cautions of every leg, in the order of the route."""
+    yield from unread_ground(log)
+    yield from _state_table(log)
+    takes_off = {sector.rows[0].course.leg.number for sector in log.sectors}
+    lands = {sector.rows[-1].course.leg.number for sector in log.sectors}
+    of_leg: dict[int, list[LogRow]] = {}
+    for row in log.rows:
+        of_leg.setdefault(row.course.leg.number, []).append(row)
+    for leg in log.plot.route.legs:
+        rows = of_leg[leg.number]
+        notes = log.plan.notes_of(leg.number)
+        yield from ground_cautions(log, rows, notes, leg.number in takes_off, leg.number in lands)
+        if (rules := _table_for(log, leg)) is not None:
+            yield from _cruising_altitude(rules, rows, notes)
+        yield from _typed(leg, notes)
+        yield from _too_short(leg, notes)
+        yield from _by_hand(leg, notes)
+        yield from _split(rows)
+
+
+def _table_for(log: NavigationLog, leg: Leg) -> VisualRules | None:
+    """The table of cruising altitudes a leg is held against; ``None`` where it is another state's.
+
+    That of the US holds in the US; where nothing tells where a leg lies, the pilot must say so.
+    """
+    asked = log.plan.visual_rules
+    if asked == "ICAO":
+        return asked
+    inside = in_the_united_states(leg, log.plot.route)
+    return "US" if inside or (inside is None and asked == "US") else None
+
+
+def _state_table(log: NavigationLog) -> Iterator[Caution]:
+    """Where a state's own table of cruising altitudes decides, and whether any was asked here."""
+    if log.plan.visual_rules == "ICAO":
+        yield Caution(
+            "NOTE",
+            literal(
+                "cruising-altitude-state",
+                "Cruising altitudes are held against the table of ICAO. A state's own table (its AIP) "
+                f"comes first: {STATES_DIFFER}.",
+            ),
+            SOURCES["ICAO"],
+        )
+        return
+    legs = [leg for leg in log.plot.route.legs if _table_for(log, leg) is None]
+    if legs:
+        numbers = ", ".join(str(leg.number) for leg in legs)
+        yield Caution(
+            "CHECK",
+            literal(
+                "cruising-altitude-state",
+                f"Leg {numbers}: {_lie(legs)}, so no altitude was held against a table. The state's "
+                'own table decides (its AIP): many use that of ICAO, which visual_rules = "ICAO" '
+                f"asks; {STATES_DIFFER}.",
+            ),
+            "14 CFR 91.703; ICAO Annex 2, chapter 4",
+            f"leg {numbers}",
+        )
+
+
+def _lie(legs: Sequence[Leg]) -> str:
+    """Which ends of legs lie in which other states."""
+    points = dict.fromkeys(point for leg in legs for point in (leg.start, leg.end))
+    outside = [f"{point.name} ({state_of(point)})" for point in abroad(points)]
+    if not outside:
+        return "the data does not say in which state it lies"
+    named, more = ", ".join(outside[:MOST_NAMED]), len(outside) - MOST_NAMED
+    others = f" and {more} more" if more > 0 else ""
+    return f"{named}{others} {'lies' if len(outside) == 1 else 'lie'} outside the US"
+
+
+def _cruising_altitude(
+    rules: VisualRules, rows: Iterable[LogRow], notes: LegNotes
+) -> Iterator[Caution]:
+    cruised = {(row.course.part, row.altitude_ft): row for row in rows if row.phase == "cruise"}
+    for row in cruised.values():
+        magnetic = row.course.magnetic_course_deg
+        rule = cruising_rule(rules, magnetic)
+        if not rule_applies(rules, row.altitude_ft, _lowest_surface_ft(row.course.leg)):
+            continue
+        if not rule.fits(row.altitude_ft):
+            near = " or ".join(altitude(feet) for feet in rule.nearest_ft(row.altitude_ft))
+            yield Caution(
+                "CHECK",
+                literal(
+                    "cruising-altitude",
+                    f"Leg {notes.number}: {altitude(row.altitude_ft)} on {course(magnetic, 'M')}; the "
+                    f"{'rule' if rules == 'US' else 'table of ICAO'} asks for {rule.words}: {near}.",
+                ),
+                rule.source,
+                f"leg {notes.number}",
+            )
+            return
+
+
+def _lowest_surface_ft(leg: Leg) -> float:
+    """The lowest surface [ft MSL] that a leg may pass: sea level, or a field of it below that.
+
+    The rule binds wherever the surface is more than 3,000 ft below. The highest ground that is
+    typed does not count, because the rest of the leg lies lower and because it may be an obstacle.
+    """
+    return min(0.0, *(field_elevation_ft(point) or 0.0 for point in (leg.start, leg.end)))
+
+
+def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    said = []
+    if notes.true_course_deg is not None:
+        computed = course(leg.true_course_deg, "T")
+        said.append(f"{course(notes.true_course_deg, 'T')} typed for {computed} computed")
+    if notes.distance_nm is not None:
+        said.append(f"{distance(notes.distance_nm)} typed for {distance(leg.distance_nm)} computed")
+    if notes.variation_deg_east is not None:
+        computed = variation(leg.variation.degrees_east)
+        said.append(f"{variation(notes.variation_deg_east)} typed for {computed} computed")
+    if said:
+        yield Caution(
+            "CHECK",
+            literal("typed-figures", f"Leg {leg.number} uses your own figures: {', '.join(said)}."),
+            where=f"leg {leg.number}",
+        )
+
+
+def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    if notes.distance_nm and leg.distance_nm - notes.distance_nm > DISTANCE_BY_HAND_NM:
+        yield Caution(
+            "CHECK",
+            literal(
+                "typed-too-short",
+                f"Leg {leg.number}: {distance(notes.distance_nm)} is typed, and its ends are "
+                f"{distance(leg.distance_nm)} apart. Time and fuel come out too small: measure again.",
+            ),
+            where=f"leg {leg.number}",
+        )
+
+
+def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
+    """Figures measured on the chart that differ from the computed ones; agreement is a note."""
+    said, differs = [], False
+    if notes.measured_course_deg is not None:
+        true = notes.measured_course_reference == "true"
+        computed = leg.true_course_deg if true else leg.magnetic_course_deg
+        letter = "T" if true else "M"
+        off = half_turn(notes.measured_course_deg - computed)
+        differs |= abs(off) > COURSE_BY_HAND_DEG
+        said.append(
+            f"course {course(notes.measured_course_deg, letter)}, computed "
+            f"{course(computed, letter)}"
+        )
+    if notes.measured_nm is not None:
+        differs |= abs(notes.measured_nm - leg.distance_nm) > DISTANCE_BY_HAND_NM
+        said.append(f"{distance(notes.measured_nm)}, computed {distance(leg.distance_nm)}")
+    if not said:
+        return
+    found = f"Leg {leg.number} measured by hand: {'; '.join(said)}."
+    where = f"leg {leg.number}"
+    if differs:
+        yield Caution(
+            "CHECK",
+            literal(
+                "measured-differs",
+                f"{found} Measure it again: 'plotter measure' with this plan asks what explains it.",
+            ),
+            where=where,
+        )
+    else:
+        yield Caution("NOTE", literal("measured-agrees", found), where=where)
+
+
+def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
+    parts: list[Course] = [row.course for row in rows]
+    if parts and parts[0].parts > 1:
+        first, last = parts[0], parts[-1]
+        line_from, line_to = first.line.initial_true_course_deg, last.line.final_true_course_deg
+        yield Caution(
+            "NOTE",
+            literal(
+                "leg-split",
+                f"Leg {first.leg.number} is split into {first.parts} parts: along it the true course "
+                f"goes from {course(line_from, 'T')} to {course(line_to, 'T')}, variation from "
+                f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}. The "
+                f"second begins at {part_name(first.leg.number, 2)} of the log.",
+            ),
+            where=f"leg {first.leg.number}",
+        )

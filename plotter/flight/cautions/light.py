@@ -1,0 +1,155 @@
+"""Cautions about light: three clocks kept apart.
+
+Night is from the end of evening to the start of morning civil twilight (14 CFR 1.1); position
+lights are needed from sunset to sunrise (91.209); to carry passengers from an hour after sunset to
+an hour before sunrise asks for recent night landings (61.57).
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+from plotter.earth.sun import (
+    RISE_AND_SET_DEG,
+    is_night,
+    lights_needed,
+    next_crossing,
+    passenger_currency_night,
+)
+from plotter.flight.log_values import NavigationLog, Sector
+from plotter.flight.sun_clock import UTC, clock, dated_clock, known_zone, local, zone_of
+from plotter.messages import literal
+from plotter.route.values import Caution
+
+# Cautions about clocks: an offset that is not the field's own, a place whose zone is not known.
+
+
+def clock_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """Whether the departure is typed by another clock than the field's, and what clock a place
+    without a time zone is given.
+    """
+    yield from _typed_offset(log)
+    points = [log.sectors[0].start, *(sector.end for sector in log.sectors)]
+    unknown = dict.fromkeys(point.name for point in points if not known_zone(point))
+    zone = dt.timezone(log.plan.departure.utcoffset() or dt.timedelta()).tzname(None)
+    clock = "in UTC" if zone == UTC else f"by {zone}"
+    for name in unknown:
+        yield Caution(
+            "NOTE",
+            literal(
+                "no-time-zone",
+                f"No time zone is known for {name}: its times are printed {clock}, as the departure "
+                "is typed.",
+            ),
+            where=name,
+        )
+
+
+def _typed_offset(log: NavigationLog) -> Iterator[Caution]:
+    """An offset kept over a change of the clocks, or of another zone; UTC is typed on purpose."""
+    departure, start = log.plan.departure, log.sectors[0].start
+    zone = zone_of(start, departure)
+    typed = departure.utcoffset()
+    if not typed or typed == local(departure, zone).utcoffset():
+        return
+    as_typed = f"{departure:%Y-%m-%d %H:%M} {dt.timezone(typed).tzname(None)}"
+    yield Caution(
+        "CHECK",
+        literal(
+            "departure-offset",
+            f"The departure is typed as {as_typed}, which is not the clock of {start.name} then: take-"
+            f"off is {dated_clock(departure, zone, departure.date())}. Where {departure:%H:%M} is the "
+            f"local time, write {departure.replace(tzinfo=None).isoformat()}{_own_offset(log)}.",
+        ),
+        where=start.name,
+    )
+
+
+def _own_offset(log: NavigationLog) -> str:
+    """The offset of the field's clock at the time that is typed, as a plan file writes it."""
+    departure = log.plan.departure
+    zone = local(departure, zone_of(log.sectors[0].start, departure)).tzinfo
+    return departure.replace(tzinfo=zone).isoformat()[-6:]
+
+
+def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
+    """Night, lights, passengers, and the pilot's own margin of daylight, sector by sector."""
+    for sector in log.sectors:
+        yield from _night(sector, log.local_date)
+        yield from _lights(sector)
+        yield from _passengers(sector)
+        yield from _margin(sector, log.plan.limits.daylight_margin_min, log.local_date)
+
+
+def _night(sector: Sector, day: dt.date) -> Iterator[Caution]:
+    if is_night(sector.start.position, sector.take_off):
+        since = f"take-off at {sector.start.name}, {clock(sector.take_off, sector.start_zone, day)}"
+    else:
+        dark = (row for row in sector.rows if is_night(row.end.position, row.eta))
+        first = next(dark, None)
+        if first is None:
+            return
+        since = f"{first.end.name}, {clock(first.eta, sector.end_zone, day)}"
+    yield Caution(
+        "CHECK",
+        literal(
+            "night",
+            f"Part of the flight is at night, from {since}: check lights, currency, equipment and "
+            "what your licence allows.",
+        ),
+        "14 CFR 1.1",
+        sector.end.name,
+    )
+
+
+def _lights(sector: Sector) -> Iterator[Caution]:
+    moments = [(sector.start.position, sector.take_off)]
+    moments += [(row.end.position, row.eta) for row in sector.rows]
+    if any(lights_needed(position, instant) for position, instant in moments):
+        yield Caution(
+            "NOTE",
+            literal(
+                "position-lights",
+                f"Position lights are needed on the way to {sector.end.name}: part of it is between "
+                "sunset and sunrise.",
+            ),
+            "14 CFR 91.209(a)",
+            sector.end.name,
+        )
+
+
+def _passengers(sector: Sector) -> Iterator[Caution]:
+    for point, instant in (
+        (sector.start, sector.take_off),
+        (sector.end, sector.landing),
+    ):
+        if passenger_currency_night(point.position, instant):
+            yield Caution(
+                "CHECK",
+                literal(
+                    "night-currency",
+                    f"At {point.name} it is between an hour after sunset and an hour before sunrise: "
+                    "carrying passengers asks for three take-offs and landings to a full stop at such "
+                    "a time in the last 90 days.",
+                ),
+                "14 CFR 61.57(b)",
+                point.name,
+            )
+
+
+def _margin(sector: Sector, margin_min: float | None, day: dt.date) -> Iterator[Caution]:
+    """The pilot's own margin: the sun must be up at landing and so much later."""
+    if margin_min is None:
+        return
+    place, landing = sector.end.position, sector.landing
+    when = f"Landing at {sector.end.name} {clock(landing, sector.end_zone, day)} is"
+    sunset = next_crossing(place, landing, RISE_AND_SET_DEG, rising=False)
+    if lights_needed(place, landing):
+        text = f"{when} while the sun is down, against your limit of {margin_min:g} min of daylight"
+    elif sunset is not None and sunset - landing < dt.timedelta(minutes=margin_min):
+        left = (sunset - landing) // dt.timedelta(minutes=1)
+        text = f"{when} {left} min before sunset, less than your limit of {margin_min:g} min"
+    else:
+        return
+    yield Caution("CHECK", literal("daylight-margin", f"{text}."), where=sector.end.name)

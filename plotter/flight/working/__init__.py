@@ -1,0 +1,1 @@
+"""How each figure of a log is made: formula, numbers, arithmetic."""

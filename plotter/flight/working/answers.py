@@ -1,0 +1,76 @@
+"""The arithmetic behind each figure of a log, as a student would write it.
+
+:func:`working` gives, for one row and column, the formula, the numbers put into it, the result, how
+it is rounded for print and where the method is written. It is computed from the same values as the
+log; a test works every formula again from the numbers it shows.
+"""
+
+from __future__ import annotations
+
+from plotter.errors import InputError
+from plotter.flight.columns import COLUMNS
+from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.working.arithmetic import MAKERS
+from plotter.flight.working.values import Place, Working
+
+
+def working(log: NavigationLog, row_number: int, column: str) -> Working:
+    """The working of one figure; rows are numbered from 1 as the log prints them.
+
+    Raises InputError, code ``row`` or ``column``, for one that is not there.
+    """
+    place = _place(log, row_number)
+    known = column_named(column)
+    made = MAKERS[known](place)
+    shown = COLUMNS[known]
+    unit = shown.unit or log.plan.aircraft.fuel_unit
+    return Working(
+        known,
+        shown.title,
+        made.formula,
+        made.put_in,
+        made.arithmetic,
+        shown.value(place.row),
+        unit,
+        shown.printed(place.row),
+        shown.rounding,
+        made.source,
+        made.notes,
+    )
+
+
+def column_named(text: str) -> str:
+    """The key of a column from its key or its heading.
+
+    Raises InputError, code ``column``, with the headings there are.
+
+    >>> column_named("gs"), column_named("true_heading_deg")
+    ('groundspeed_kt', 'true_heading_deg')
+    """
+    wanted = text.strip().casefold()
+    for key, column in COLUMNS.items():
+        if wanted in (key, column.heading.casefold()):
+            return key
+    headings = ", ".join(column.heading for column in COLUMNS.values())
+    raise InputError(
+        f"no column is called {text[:40]!r}; the columns are {headings}",
+        code="column",
+        candidates=tuple(column.heading for column in COLUMNS.values()),
+    )
+
+
+def row_numbered(log: NavigationLog, number: int) -> LogRow:
+    """The row of a number; raises InputError, code ``row``, with the numbers there are."""
+    return _place(log, number).row
+
+
+def _place(log: NavigationLog, number: int) -> Place:
+    for sector in log.sectors:
+        before = None
+        for row in sector.rows:
+            if row.number == number:
+                return Place(log, sector, row, before)
+            before = row
+    raise InputError(
+        f"the log has no row {number}; its rows are 1 to {log.rows[-1].number}", code="row"
+    )

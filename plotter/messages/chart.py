@@ -1,0 +1,7 @@
+"""What is said of readings off a chart and plotters."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+COMMON: Mapping[str, str] = {}

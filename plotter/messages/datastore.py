@@ -1,0 +1,7 @@
+"""What is said of tables, stores, layers and newer data."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+COMMON: Mapping[str, str] = {}

@@ -1,0 +1,7 @@
+"""What is said of files that are read and written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+COMMON: Mapping[str, str] = {}

@@ -1,0 +1,7 @@
+"""What is said of places, codes and positions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+COMMON: Mapping[str, str] = {}

@@ -1,0 +1,1 @@
+"""A route as it is typed, read into waypoints: text, points, what names nothing."""
