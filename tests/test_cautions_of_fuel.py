@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 from flights import aircraft, all_cruise, plan, wind
 from hypothesis import given
@@ -16,6 +14,7 @@ from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan.values import LegNotes, Stop
 from plotter.formats.log_table import log_table
+from plotter.messages import Message, message, text
 from plotter.places.store import Store
 from plotter.wording import fuel_left, fuel_used, zulu
 
@@ -28,14 +27,16 @@ def flown(store: Store, on_board: float) -> NavigationLog:
     return navigation_log(plan(route="KRST KDLH", winds=CALM, aircraft=craft), store)
 
 
-def said(log: NavigationLog) -> str:
-    return next(one.text for one in fuel_cautions(log) if one.code == "reserve")
+def said(log: NavigationLog) -> Message:
+    return next(one.said for one in fuel_cautions(log) if one.code == "reserve")
 
 
 def test_the_tanks_run_dry_between_two_points_at_a_time(real_store: Store) -> None:
     """8.1 US gal at 8 an hour last 60.75 min, 111.4 NM: past CP11 at 110 NM, at 15:00:45Z."""
     log = flown(real_store, 8.1)
-    assert "the tanks run dry at 15:01Z between CP11 and CP12 (row 12), 4.8 US gal" in said(log)
+    left = said(log)["left"]
+    assert left["dry"] == message("reserve.dry", time="15:01Z", start="CP11", end="CP12", row=12)
+    assert (fuel_used(left["amount"]), left["unit"]) == ("4.8", "US gal")
     assert log.rows[10].fuel_remaining > 0.0 > log.rows[11].fuel_remaining
 
 
@@ -43,28 +44,28 @@ def test_the_tanks_run_dry_between_two_points_at_a_time(real_store: Store) -> No
 def test_stop_and_log_print_one_figure(real_store: Store, on_board: float) -> None:
     log = flown(real_store, on_board)
     (sector,) = log.sectors
-    text = said(log)
+    stop = said(log)
     left = COLUMNS["fuel_remaining"].printed(log.rows[-1])
     assert left == fuel_left(sector.fuel.remaining)
-    assert f"30 min need {fuel_used(sector.reserve_fuel)} US gal" in text
+    assert (stop["minutes"], stop["needed"]) == (30.0, sector.reserve_fuel)
+    assert f"30 min take {fuel_used(sector.reserve_fuel)} US gal" in text(stop)
     if sector.fuel.remaining >= 0.0:
-        assert f"{left} US gal are left at KDLH" in text
+        assert f"{left} US gal left at KDLH" in text(stop)
         return
-    assert f"{left.removeprefix('-')} US gal are missing to KDLH" in text
-    at = re.search(r"dry at (\d\d:\d\dZ) between .* \(row (\d+)\)", text)
-    assert at
-    row = log.rows[int(at[2]) - 1]
+    assert f"{left.removeprefix('-')} US gal short of KDLH" in text(stop)
+    dry = stop["left"]["dry"]
+    row = log.rows[dry["row"] - 1]
     assert row.fuel_remaining <= 1e-9
     assert row.fuel_remaining + row.fuel_used >= -1e-9
-    assert at[1] <= zulu(row.eta)
+    assert dry["time"] <= zulu(row.eta)
 
 
 def test_a_sector_after_dry_tanks_never_takes_off(real_store: Store) -> None:
     craft = aircraft(fuel_on_board=5.0)
     log = navigation_log(plan(aircraft=craft, stops=(Stop("KLSE"),)), real_store)
-    texts = [one.text for one in fuel_cautions(log) if one.code == "reserve"]
-    assert "the tanks run dry at" in texts[0]
-    assert "the tanks are dry at take-off from KLSE" in texts[1]
+    first, second = (one.said["left"]["dry"] for one in fuel_cautions(log) if one.code == "reserve")
+    assert first.key == "reserve.dry"
+    assert second == message("reserve.dry-at-take-off", start="KLSE")
 
 
 @pytest.mark.parametrize(("on_board", "left"), [(15.1, "2.2"), (16.6, "3.7")])
@@ -73,7 +74,8 @@ def test_what_is_left_is_rounded_down_in_both(
 ) -> None:
     log = flown(real_store, on_board)
     assert COLUMNS["fuel_remaining"].printed(log.rows[-1]) == left
-    assert f"{left} US gal are left at KDLH" in said(log)
+    assert said(log)["left"].key == "reserve.left"
+    assert f"{left} US gal left at KDLH" in text(said(log))
 
 
 HOUR = LegNotes(1, distance_nm=110.0)
@@ -98,8 +100,8 @@ def test_the_reserve_is_met_where_it_is_there_to_the_last_drop(
     assert (sector.margin_fuel >= 0.0) is met
     assert margin(sector).endswith("short") is not met
     if not met:
-        assert f"The reserve is not met: {fuel_left(on_board - 8.0)} US gal are left" in stops[0]
-        assert "30 min need 4.0 US gal" in stops[0]
+        assert f"Reserve not met: {fuel_left(on_board - 8.0)} US gal left" in stops[0]
+        assert "30 min take 4.0 US gal" in stops[0]
 
 
 @pytest.mark.parametrize(

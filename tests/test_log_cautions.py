@@ -35,7 +35,7 @@ WIDE_WEST = compass_card([(60, 61), (90, 91), (120, 120)])
 MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
 SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
 CASES: list[tuple[str, str, dict[str, Any], str]] = [
-    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "The reserve is not met"),
+    ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=20.0)}, "Reserve not met"),
     ("STOP", "reserve", {"aircraft": aircraft(fuel_on_board=12.0)}, "the tanks run dry at"),
     (
         "STOP",
@@ -245,7 +245,7 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ),
     ("NOTE", "no-compass-card", {"aircraft": all_cruise()}, "taken as magnetic heading"),
     ("NOTE", "all-cruise", {"aircraft": all_cruise()}, "No climb and no descent"),
-    ("NOTE", "no-taxi-fuel", {"aircraft": all_cruise()}, "No taxi_fuel"),
+    ("NOTE", "no-taxi-fuel", {"aircraft": all_cruise()}, "No taxi fuel"),
     ("NOTE", "terrain-not-checked", {}, "Leg 1, 2, 3: terrain not checked"),
     (
         "NOTE",

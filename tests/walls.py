@@ -60,7 +60,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.cautions.air": 8,
     "flight.cautions.fields": 7,
     "flight.cautions.flight": 11,
-    "flight.cautions.fuel": 2,
     "flight.cautions.legs": 16,
     "flight.cautions.light": 5,
     "flight.cautions.of_log": 1,

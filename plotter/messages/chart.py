@@ -1,4 +1,4 @@
-"""What is said of readings off a chart and plotters."""
+"""What the program says about readings off a chart and plotters."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of tables, stores, layers and newer data."""
+"""What the program says about tables, stores, layers and newer data."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of files that are read and written."""
+"""What the program says about files that are read and written."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of the planning page and the command line."""
+"""What the program says about the planning page and the command line."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of places, codes and positions."""
+"""What the program says about places, codes and positions."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is said of a plan file."""
+"""What the program says about a plan file."""
 
 from __future__ import annotations
 

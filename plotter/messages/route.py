@@ -1,4 +1,4 @@
-"""What is said of a route: its points, its legs, its checkpoints."""
+"""What the program says about a route: its points, its legs, its checkpoints."""
 
 from __future__ import annotations
 

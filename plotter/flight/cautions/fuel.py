@@ -6,56 +6,60 @@ import datetime as dt
 from collections.abc import Iterator
 
 from plotter.flight.log_values import NavigationLog, Sector
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.route.values import Caution
-from plotter.wording import fuel_left, fuel_used, zulu_since
+from plotter.wording import zulu_since
 
 
 def fuel_cautions(log: NavigationLog) -> Iterator[Caution]:
-    """A STOP for each sector whose reserve is not met, a note where taxi was left out."""
+    """Yield a STOP for each sector whose reserve is not met, a note where taxi was left out."""
     for sector in log.sectors:
         if sector.margin_fuel < 0.0:
             yield _not_met(sector)
     if not log.plan.aircraft.taxi_fuel:
-        yield Caution(
-            "NOTE",
-            literal("no-taxi-fuel", "No taxi_fuel is given: none is taken off before take-off."),
-        )
+        yield Caution("NOTE", message("no-taxi-fuel"))
 
 
 def _not_met(sector: Sector) -> Caution:
-    fuel, reserve = sector.fuel, sector.reserve
-    unit = fuel.unit
-    left = (
-        f"{_where_dry(sector)}, {fuel_used(-fuel.remaining)} {unit} are missing to "
-        f"{sector.end.name}"
-        if fuel.remaining < 0.0
-        else f"{fuel_left(fuel.remaining)} {unit} are left at {sector.end.name}"
+    reserve = sector.reserve
+    said = message(
+        "reserve",
+        left=_left(sector),
+        minutes=reserve.minutes,
+        needed=sector.reserve_fuel,
+        unit=sector.fuel.unit,
+        reading=reserve.reading,
     )
-    return Caution(
-        "STOP",
-        literal(
-            "reserve",
-            f"The reserve is not met: {left}. {reserve.minutes:.0f} min need "
-            f"{fuel_used(sector.reserve_fuel)} {unit} ({reserve.reading}). Take more fuel, a shorter "
-            "way or a stop.",
-        ),
-        reserve.source,
-        sector.end.name,
+    return Caution("STOP", said, reserve.source, sector.end.name)
+
+
+def _left(sector: Sector) -> Message:
+    """What is on board at the end of a sector, or by how much and from where on it is missing."""
+    fuel, end = sector.fuel, sector.end.name
+    if fuel.remaining >= 0.0:
+        return message("reserve.left", amount=fuel.remaining, unit=fuel.unit, end=end)
+    return message(
+        "reserve.missing",
+        dry=_where_dry(sector),
+        amount=-fuel.remaining,
+        unit=fuel.unit,
+        end=end,
     )
 
 
-def _where_dry(sector: Sector) -> str:
+def _where_dry(sector: Sector) -> Message:
     """In which row, between which points and at what time the tanks of a sector run dry."""
     remaining, minutes = sector.fuel.at_start - sector.fuel.taxi, 0.0
     for row in sector.rows if remaining > 0.0 else ():
         for flown in row.flown:
             if flown.fuel > remaining:
                 minutes += flown.minutes * remaining / flown.fuel
-                at = zulu_since(row.take_off, sector.take_off + dt.timedelta(minutes=minutes))
-                return (
-                    f"the tanks run dry at {at} between {row.start.name} and {row.end.name} "
-                    f"(row {row.number})"
+                return message(
+                    "reserve.dry",
+                    time=zulu_since(row.take_off, sector.take_off + dt.timedelta(minutes=minutes)),
+                    start=row.start.name,
+                    end=row.end.name,
+                    row=row.number,
                 )
             remaining, minutes = remaining - flown.fuel, minutes + flown.minutes
-    return f"the tanks are dry at take-off from {sector.start.name}"
+    return message("reserve.dry-at-take-off", start=sector.start.name)
