@@ -2,9 +2,11 @@
 
 The bytes go to a temporary file in the same folder (``.NAME.partial-PID-RANDOM``), are flushed to
 the disk, and the temporary is renamed over the target, which common file systems do in one
-step. Killed at any moment there is the old file or the new one, and at most one temporary, which
-the next writer of that target clears. A writer holds a lock on its temporary, so that nobody
-clears a file that is still being written.
+step; a file that must be new (:func:`write_new`) is linked to its name, which fails where the name
+is taken. Killed at any moment there is the old file or the new one, and at most one temporary,
+which the next writer of that target clears. A writer holds a lock on its temporary, so that nobody
+clears a file that is still being written. Who writes several files that belong together holds
+their folder meanwhile (:func:`one_writer`).
 
 A partner that can only write a file step by step gets a scratch folder of its own
 (:func:`scratch_folder`); what it made is read from there and written as everything else is.
@@ -17,13 +19,15 @@ import glob
 import os
 import stat
 import sys
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from plotter.errors import TargetExists, WriteFault
 
 SCRATCH = "plotter-scratch-"
+MOST_TURNS, TURN_S = 1_200, 0.05
+"""How often a writer tries for its turn, and the pause between [s]: a minute in all."""
 _LOCK = "lock"
 _ELSEWHERE = "choose another folder"
 _REASONS = {
@@ -63,16 +67,116 @@ def write_bytes(path: Path, data: bytes) -> None:
     :class:`~plotter.errors.WriteFault`; a KeyboardInterrupt passes through. Either way the
     temporary is gone.
     """
+    _write(path, data, os.replace)
+
+
+def write_new(path: Path, data: bytes) -> bool:
+    """Write a file whole under a name that nothing has; whether the name was free.
+
+    Nothing that appears there meanwhile is replaced, except in the last instant where the file
+    system knows no hard links. Raises WriteFault and leaves no temporary, as :func:`write_bytes`.
+    """
+    try:
+        _write(path, data, _put_new)
+    except _Taken:
+        return False
+    return True
+
+
+class _Taken(Exception):
+    """Something has the name by now."""
+
+
+def _write(path: Path, data: bytes, put: Callable[[Path, Path], None]) -> None:
     clear_stale(path)
     temporary = path.with_name(f".{path.name}.partial-{os.getpid()}-{os.urandom(6).hex()}")
     try:
-        _fill_and_rename(temporary, data, path)
+        _fill_and_put(temporary, data, path, put)
     except OSError as fault:
         raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
     finally:
         with suppress(OSError):
             temporary.unlink(missing_ok=True)
     _flush_folder(path.parent)
+
+
+def _put_new(temporary: Path, path: Path) -> None:
+    """Give a temporary its name if that is free; Windows' own rename is such a step."""
+    try:
+        if sys.platform == "win32":
+            os.rename(temporary, path)
+        else:
+            os.link(temporary, path)
+    except FileExistsError:
+        raise _Taken from None
+    except OSError:  # no hard links here, or a fault that replacing meets too
+        if os.path.lexists(path):
+            raise _Taken from None
+        os.replace(temporary, path)
+
+
+@contextmanager
+def one_writer(folders: Iterable[Path]) -> Iterator[None]:
+    """Hold folders while files that belong together are put into them; waits for its turn.
+
+    The system gives the lock back when its holder dies. Where a folder cannot be locked, the
+    block runs without. Raises :class:`~plotter.errors.WriteFault` where another writer holds one
+    of them for longer than :data:`MOST_TURNS`.
+    """
+    with ExitStack() as stack:
+        for folder in _each_once(folders):
+            with suppress(OSError):
+                handle = _lockable(folder)
+                stack.callback(os.close, handle)
+                _wait(handle, folder)
+        yield
+
+
+def _each_once(folders: Iterable[Path]) -> list[Path]:
+    """Folders by what they are, not by name, and in an order that all writers share."""
+    found: dict[tuple[int, int], Path] = {}
+    for folder in folders:
+        with suppress(OSError):
+            status = folder.stat()
+            found.setdefault((status.st_dev, status.st_ino), folder)
+    return [found[each] for each in sorted(found)]
+
+
+def _lockable(folder: Path) -> int:
+    """A handle to lock: of the folder, or on Windows of a file that stands for it."""
+    if sys.platform != "win32":
+        return os.open(folder, os.O_RDONLY)
+    import tempfile
+
+    status = folder.stat()
+    name = f"plotter-folder-{status.st_dev:x}-{status.st_ino:x}.lock"
+    return os.open(Path(tempfile.gettempdir()) / name, os.O_RDWR | os.O_CREAT, 0o666)
+
+
+def _wait(handle: int, folder: Path) -> None:
+    """Take the lock when its holder lets go of it; OSError where there are no locks."""
+    import time
+
+    for _ in range(MOST_TURNS):
+        try:
+            take_lock(handle)
+        except (BlockingIOError, PermissionError):
+            time.sleep(TURN_S)
+        else:
+            return
+    raise WriteFault(f"another run is still writing into {folder}; wait until it has ended")
+
+
+def take_lock(handle: int) -> None:
+    """Lock an open file until it is closed or its holder dies; OSError where another has it."""
+    if sys.platform == "win32":
+        import msvcrt
+
+        msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+    else:
+        import fcntl
+
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
 def make_folder(path: Path) -> None:
@@ -132,7 +236,9 @@ def reason(fault: OSError) -> str:
     return known or f"{fault.strerror or fault}; {_ELSEWHERE}"
 
 
-def _fill_and_rename(temporary: Path, data: bytes, path: Path) -> None:
+def _fill_and_put(
+    temporary: Path, data: bytes, path: Path, put: Callable[[Path, Path], None]
+) -> None:
     """Keep the lock until the name has changed; only Windows cannot rename an open file."""
     handle = _open_locked(temporary)
     try:
@@ -142,11 +248,11 @@ def _fill_and_rename(temporary: Path, data: bytes, path: Path) -> None:
         _keep_mode(handle, path)
         os.fsync(handle)
         if sys.platform != "win32":
-            os.replace(temporary, path)
+            put(temporary, path)
     finally:
         os.close(handle)
     if sys.platform == "win32":
-        os.replace(temporary, path)
+        put(temporary, path)
 
 
 def _open_locked(temporary: Path) -> int:
@@ -259,9 +365,11 @@ def _lock_last(path: Path) -> bool:
 # Put finished files in place: on a conflict none of them, and never a file the pilot changed.
 #
 # Every target is looked at first, and only then is anything written, one file after the other, each
-# whole (:mod:`plotter.files`). A file that is the same already is left alone. A symbolic link at a
-# target counts as a different file: it is refused, and with ``replace`` it is the link that is
-# replaced, never what it points at.
+# whole (:mod:`plotter.files`). Runs that write into one folder take turns, so that files of two are
+# never mixed; without ``replace`` a file that appears meanwhile is kept, and those written before
+# it are taken back. A file that is the same already is left alone. A symbolic link at a target
+# counts as a different file: it is refused, and with ``replace`` it is the link that is replaced,
+# never what it points at.
 
 ANOTHER_NAME = "choose another --name or --into"
 
@@ -274,19 +382,35 @@ def write_files(files: Mapping[Path, bytes], *, replace: bool, instead: str = AN
     """
     for path in files:
         _refuse_what_is_no_file(path, instead)
+    _waiting(files, replace, instead)
+    folders = list(dict.fromkeys(path.parent for path in files))
+    for folder in folders:
+        make_folder(folder)
+    with one_writer(folders):
+        waiting = _waiting(files, replace, instead)
+        for path in files.keys() - waiting.keys():
+            clear_stale(path)
+        if replace:
+            _write_each(waiting)
+        else:
+            _write_new(waiting, instead)
+
+
+def _waiting(files: Mapping[Path, bytes], replace: bool, instead: str) -> dict[Path, bytes]:
+    """What is not there as it should be; raises TargetExists for what may not be replaced."""
     waiting = {path: data for path, data in files.items() if not _is_same(path, data)}
     different = [path for path in waiting if _is_there(path)]
     if different and not replace:
-        raise TargetExists(
-            f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
-            f"would change; add --replace, or {instead}",
-            candidates=[str(path) for path in different],
-        )
-    for folder in dict.fromkeys(path.parent for path in files):
-        make_folder(folder)
-    for path in files.keys() - waiting.keys():
-        clear_stale(path)
-    _write_each(waiting)
+        raise _exists(different, instead)
+    return waiting
+
+
+def _exists(different: list[Path], instead: str) -> TargetExists:
+    return TargetExists(
+        f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
+        f"would change; add --replace, or {instead}",
+        candidates=[str(path) for path in different],
+    )
 
 
 def would_happen(path: Path, data: bytes, instead: str = ANOTHER_NAME) -> str:
@@ -300,13 +424,41 @@ def would_happen(path: Path, data: bytes, instead: str = ANOTHER_NAME) -> str:
 def _write_each(files: Mapping[Path, bytes]) -> None:
     written: list[Path] = []
     for path, data in files.items():
-        try:
+        with _told_what_was(written):
             write_bytes(path, data)
-        except WriteFault as fault:
-            if not written:
-                raise
-            raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
         written.append(path)
+
+
+def _write_new(files: Mapping[Path, bytes], instead: str) -> None:
+    """Write files whose names were free; where one no longer is, take back those before it."""
+    written: list[Path] = []
+    for path, data in files.items():
+        with _told_what_was(written):
+            is_ours = write_new(path, data)
+        if is_ours:
+            written.append(path)
+        elif not _is_same(path, data):
+            _take_back({each: files[each] for each in written})
+            raise _exists([path], instead)
+
+
+@contextmanager
+def _told_what_was(written: list[Path]) -> Iterator[None]:
+    """Add to a WriteFault which files were written before it."""
+    try:
+        yield
+    except WriteFault as fault:
+        if not written:
+            raise
+        raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
+
+
+def _take_back(files: Mapping[Path, bytes]) -> None:
+    """Remove files written a moment ago, unless somebody has changed them since."""
+    for path, data in files.items():
+        with suppress(OSError):
+            if _is_same(path, data):
+                path.unlink()
 
 
 def _refuse_what_is_no_file(path: Path, instead: str) -> None:

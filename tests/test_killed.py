@@ -48,8 +48,8 @@ whole = {
     for name, made in exporting.FORMATS.items()
 }
 
-def export(plot):
-    exporting.export(plot, list(paths), target, "trip", replace=True)
+def export(plot, replace=True):
+    exporting.export(plot, list(paths), target, "trip", replace=replace)
 
 def look():
     seen = [
@@ -108,7 +108,7 @@ def try_out(step, nth, how, start):
         path.unlink()
     if start == "old":
         export(OLD)
-    code = in_a_child(lambda: (fail_at(step, nth, how), export(NEW)))
+    code = in_a_child(lambda: (fail_at(step, nth, how), export(NEW, replace=start == "old")))
     after = look()
     export(NEW)
     print(json.dumps({
@@ -128,6 +128,8 @@ for step in ("open", "write", "fchmod", "fsync", "replace", "close"):
 for nth in range(1, len(paths) + 1):
     for how in (0.5, "full"):
         try_out("write", nth, how, "nothing")
+    for how in ("before", "after"):
+        try_out("link", nth, how, "nothing")
 
 # The GeoPackage is made by GDAL in a scratch folder: killed while it is.
 exporting.FORMATS = real_formats
@@ -165,7 +167,7 @@ def cases(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
 
 def test_every_step_of_every_format_was_tried(cases: list[dict[str, Any]]) -> None:
     tried = {(step, nth) for step, nth, _, _ in (case["case"] for case in cases)}
-    for step in ("write", "fchmod", "replace"):
+    for step in ("write", "fchmod", "replace", "link"):
         assert {nth for name, nth in tried if name == step} == set(range(1, len(FORMATS) + 1))
     # The folder is opened, flushed and closed too, after each file.
     for step in ("open", "fsync", "close"):

@@ -93,6 +93,20 @@ def test_every_key_arrives() -> None:
     assert plan.departure.utcoffset() == dt.timedelta(hours=-5)
 
 
+def test_the_country_of_registration_is_two_letters() -> None:
+    with_country = SHORTEST.replace("[aircraft]\n", '[aircraft]\nregistered_in = "NZ"\n')
+    assert read_plan(with_country, "ours.toml").aircraft.registered_in == "NZ"
+    line = with_country[: with_country.index("registered_in")].count("\n") + 1
+    for wrong in ("USA", "N", "N123AB", "Ü1"):
+        assert faults(with_country.replace('"NZ"', f'"{wrong}"')) == [
+            (
+                line,
+                f"[aircraft] registered_in is '{wrong}'; type the two letters of the country "
+                "(ISO 3166), US for a registration that begins with N",
+            )
+        ]
+
+
 def test_what_is_left_out_has_the_defaults_of_the_values() -> None:
     plan = read_plan(SHORTEST, "ours.toml")
     assert plan == Plan(

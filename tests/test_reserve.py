@@ -69,6 +69,11 @@ def test_before_dawn_it_is_still_night_at_the_eta() -> None:
     assert reserve_at(OMAHA, dawn + MINUTE).minutes == 30.0
 
 
+def test_whose_rule_it_is_stands_as_it_is_given() -> None:
+    held = reserve(True, True, source="ICAO Annex 6, Part II, 2.2.3.6")
+    assert (held.minutes, held.source) == (45.0, "ICAO Annex 6, Part II, 2.2.3.6")
+
+
 def test_the_pilots_own_reserve_if_it_is_more() -> None:
     held = reserve(False, False, own_min=60.0)
     assert (held.rule_min, held.minutes) == (30.0, 60.0)

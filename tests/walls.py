@@ -67,7 +67,7 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.courses": 1,
     "flight.log": 1,
     "flight.plan.check": 1,
-    "flight.plan.keys": 67,
+    "flight.plan.keys": 68,
     "flight.plan.lines": 1,
     "flight.reserve": 5,
     "flight.sectors": 1,

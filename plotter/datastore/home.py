@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -69,23 +68,10 @@ def only_one(path: Path, busy: str) -> Iterator[None]:
     except OSError as fault:
         raise WriteFault(f"{path} cannot be made: {files.reason(fault)}") from fault
     try:
-        if not _taken(handle):
-            raise CannotDo(busy, code="busy")
+        try:
+            files.take_lock(handle)
+        except OSError as fault:
+            raise CannotDo(busy, code="busy") from fault
         yield
     finally:
         os.close(handle)
-
-
-def _taken(handle: int) -> bool:
-    try:
-        if sys.platform == "win32":
-            import msvcrt
-
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        return False
-    return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, get_args
@@ -25,6 +26,9 @@ a rotorcraft (14 CFR 91.151(b)): nothing can be flown with them."""
 PATTERN_HEIGHT_FT = 1000.0
 """Height of a traffic pattern above the field unless another is published (AIM 4-3-3, from
 memory)."""
+
+
+_COUNTRY = re.compile("[A-Za-z]{2}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +80,10 @@ class VerticalRate:
 class Aircraft:
     """An aircraft; every amount of fuel is in its ``fuel_unit``.
 
-    ``climb`` or ``descent`` of ``None`` is a flight that is all cruise. Raises InputError, its
-    code the key that is wrong, where an amount is negative, more is on board than is usable, or
-    more is taxied away than is on board.
+    ``registered_in`` is the country of registration (ISO 3166, two letters), empty where it is not
+    given. ``climb`` or ``descent`` of ``None`` is a flight that is all cruise. Raises InputError,
+    its code the key that is wrong, where an amount is negative, more is on board than is usable,
+    more is taxied away than is on board, or the country is not two letters.
 
     >>> cruise = Cruise(Airspeed(110.0), 8.5)
     >>> aircraft = Aircraft("Blue Wren, invented", "US gal", 53.0, 40.0, cruise, taxi_fuel=1.1)
@@ -96,8 +101,15 @@ class Aircraft:
     descent: VerticalRate | None = None
     pattern_height_ft: float = PATTERN_HEIGHT_FT
     compass_card: CompassCard | None = None
+    registered_in: str = ""
 
     def __post_init__(self) -> None:
+        if self.registered_in and not _COUNTRY.fullmatch(self.registered_in):
+            raise InputError(
+                f"registered_in is {self.registered_in!r}; type the two letters of the country "
+                "(ISO 3166), US for a registration that begins with N",
+                code="registered_in",
+            )
         if self.fuel_unit not in FUEL_UNITS:
             raise InputError(
                 f"fuel_unit is {self.fuel_unit!r}; type one of {', '.join(FUEL_UNITS)}",

@@ -22,12 +22,12 @@ from plotter.flight.courses import Course, courses
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
 from plotter.flight.plan.values import Plan
-from plotter.flight.reserve import reserve_at
+from plotter.flight.reserve import ICAO_SOURCES, US_SOURCES, reserve_at
 from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
 from plotter.flight.sectors import Ground, check_fit, grounds, with_counted
 from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
-from plotter.flight.whose_rules import with_states
+from plotter.flight.whose_rules import law_over, with_states
 from plotter.messages import literal
 from plotter.places.store import Store
 from plotter.route.checkpoints import (
@@ -265,6 +265,9 @@ def _sector(
         fuel_at_take_off=at_start - taxi,
     )
     landing = rows[-1].eta
+    legs = [course.leg for course in one.flight.courses]
+    law = law_over([point for leg in legs for point in (leg.start, leg.end)], plan, plot.route)
+    category = plan.aircraft_category
     return Sector(
         number=number,
         start=ground.start,
@@ -274,12 +277,17 @@ def _sector(
         rows=rows,
         fuel=_fuel(plan, one, rows, at_start, taxi),
         reserve=reserve_at(
-            ground.end.position, landing, plan.aircraft_category, plan.limits.reserve_min
+            ground.end.position,
+            landing,
+            category,
+            plan.limits.reserve_min,
+            law.source(US_SOURCES[category], ICAO_SOURCES[category]),
         ),
         start_zone=zone_of(ground.start, plan.departure),
         end_zone=zone_of(ground.end, plan.departure),
         start_sun=daylight(ground.start.position, take_off),
         end_sun=daylight(ground.end.position, landing),
+        law=law,
     )
 
 

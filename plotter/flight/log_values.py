@@ -18,6 +18,7 @@ from plotter.flight.reserve import Reserve
 from plotter.flight.sun_clock import local_date
 from plotter.flight.time_fuel import endurance_min
 from plotter.flight.track import Flown, Phase
+from plotter.flight.whose_rules import Law
 from plotter.flight.wind import Triangle
 from plotter.route.plotting import Plot
 from plotter.route.values import Caution, Waypoint, one_a_class
@@ -164,6 +165,7 @@ class Sector(NamedTuple):
     end_zone: str
     start_sun: Daylight
     end_sun: Daylight
+    law: Law
 
     @property
     def local_date(self) -> dt.date:

@@ -4,6 +4,9 @@ Source: 14 CFR 91.151: fuel to the first point of intended landing and, at norma
 after that for 30 min by day or 45 min by night; in a rotorcraft 20 min. The rule does not say when
 it must be day. So it is read twice, at the ETA and at the ETA plus 45 min, when a night reserve
 would be used up, and the larger is taken.
+
+ICAO asks for the same minutes: Annex 6, Part II, 2.2.3.6 (general aviation, aeroplanes, VFR), and
+for helicopters Part III, Section III, 2.8, both from memory. A state may ask for more.
 """
 
 from __future__ import annotations
@@ -22,6 +25,14 @@ AircraftCategory = Literal["airplane", "rotorcraft"]
 CATEGORIES: tuple[AircraftCategory, ...] = get_args(AircraftCategory)
 
 DAY_MIN, NIGHT_MIN, ROTORCRAFT_MIN = 30.0, 45.0, 20.0
+US_SOURCES: dict[AircraftCategory, str] = {
+    "airplane": "14 CFR 91.151(a)",
+    "rotorcraft": "14 CFR 91.151(b)",
+}
+ICAO_SOURCES: dict[AircraftCategory, str] = {
+    "airplane": "ICAO Annex 6, Part II, 2.2.3.6",
+    "rotorcraft": "ICAO Annex 6, Part III, Section III, 2.8",
+}
 LATER = dt.timedelta(minutes=NIGHT_MIN)
 
 
@@ -46,13 +57,15 @@ def reserve_at(
     eta: dt.datetime,
     category: AircraftCategory = "airplane",
     own_min: float | None = None,
+    source: str = "",
 ) -> Reserve:
     """The reserve for landing at a position at a time; the pilot's own [min] if that is larger.
 
-    Raises InputError, code ``instant``, for a time without a zone.
+    ``source`` is whose rule it is, left out that of the United States. Raises InputError, code
+    ``instant``, for a time without a zone.
     """
     return reserve(
-        is_night(destination, eta), is_night(destination, eta + LATER), category, own_min
+        is_night(destination, eta), is_night(destination, eta + LATER), category, own_min, source
     )
 
 
@@ -61,6 +74,7 @@ def reserve(
     night_later: bool,
     category: AircraftCategory = "airplane",
     own_min: float | None = None,
+    source: str = "",
 ) -> Reserve:
     """The reserve from night or day at the ETA and 45 min later.
 
@@ -81,11 +95,12 @@ def reserve(
     if own_min is not None:
         check_not_negative("reserve_min", own_min)
     rule_min, reading = _read(night_at_eta, night_later, category)
-    source = "14 CFR 91.151(b)" if category == "rotorcraft" else "14 CFR 91.151(a)"
     minutes = max(rule_min, own_min or 0.0)
     if minutes > rule_min:
         reading += f"; the pilot's own reserve of {minutes:g} min is more and is used"
-    return Reserve(rule_min, minutes, night_at_eta, night_later, reading, source)
+    return Reserve(
+        rule_min, minutes, night_at_eta, night_later, reading, source or US_SOURCES[category]
+    )
 
 
 def _read(night_at_eta: bool, night_later: bool, category: AircraftCategory) -> tuple[float, str]:

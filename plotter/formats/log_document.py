@@ -58,6 +58,7 @@ def _flight(log: NavigationLog) -> Node:
         "departure": iso_instant(plan.departure),
         "date": log.plot.date.isoformat(),
         "aircraft": clean_name(plan.aircraft.name),
+        "registered_in": plan.aircraft.registered_in.upper() or None,
         "fuel_unit": plan.aircraft.fuel_unit,
         "visual_rules": plan.visual_rules or rules_of_flight(plan, route),
         "aircraft_category": plan.aircraft_category,

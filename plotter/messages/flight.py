@@ -11,6 +11,10 @@ COMMON: Mapping[str, str] = {
         "Reserve not met: {left}; {minutes:.0f} min take {needed:fuel_used} {unit} ({reading}). "
         "Carry more fuel, shorten the route or add a fuel stop."
     ),
+    "reserve-state": (
+        "The reserve to {end} is ICAO's figure, {minutes:.0f} min; {decides} decides and may ask "
+        "for more: look it up in the AIP."
+    ),
     "reserve.left": "{amount:fuel_left} {unit} left at {end}",
     "reserve.missing": "{dry}, {amount:fuel_used} {unit} short of {end}",
     "reserve.dry": "the tanks run dry at {time} between {start} and {end} (row {row})",

@@ -37,6 +37,7 @@ LABELS: Mapping[str, Mapping[str, str]] = {
     },
     "aircraft": {
         "name": "Aircraft",
+        "registered_in": "Registered in (two letters)",
         "true_airspeed_kt": "True airspeed",
         "calibrated_airspeed_kt": "Calibrated airspeed",
         "cruise_fuel_per_hour": "Fuel an hour, cruise",
@@ -334,6 +335,7 @@ FORMS = (
         "Rules, name and checkpoints by time",
         (
             *_plain("flight", "visual_rules", "aircraft_category"),
+            *_plain("aircraft", "registered_in"),
             Field("flight", (Way("lands_on_water"),), usual=False),
             *_plain("flight", "name", "checkpoints_every_min", "points"),
         ),

@@ -94,6 +94,7 @@ def test_everything_a_plan_file_holds_is_set_saved_and_is_the_log_of_the_command
         fill(opened, key, text)
     choose(opened, "flight.visual_rules", "ICAO")
     choose(opened, "flight.aircraft_category", "rotorcraft")
+    fill(opened, "aircraft.registered_in", "US")
     add(opened, "stop")
     choose(opened, "stop.0.point", "KLSE")
     fill(opened, "stop.0.ground_min", "25")
@@ -117,6 +118,7 @@ def test_everything_a_plan_file_holds_is_set_saved_and_is_the_log_of_the_command
     path = tmp_path / "sunday.toml"
     plan = tomllib.loads(saved(opened, path))
     assert plan["aircraft"]["climb_rate_fpm"] == 700
+    assert plan["aircraft"]["registered_in"] == "US"
     assert plan["aircraft"]["compass_card"][8] == {"for_magnetic_deg": 330, "steer_deg": 331}
     assert plan["stop"] == [{"point": "KLSE", "ground_min": 25, "fuel_added": 5}]
     assert plan["weather"][0]["wind_reference"] == "magnetic"

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 
 from plotter.flight.log_values import NavigationLog, Sector
+from plotter.flight.reserve import ICAO_SOURCES
 from plotter.messages import Message, message
 from plotter.route.values import Caution
 from plotter.wording import zulu_since
@@ -16,6 +17,8 @@ def fuel_cautions(log: NavigationLog) -> Iterator[Caution]:
     for sector in log.sectors:
         if sector.margin_fuel < 0.0:
             yield _not_met(sector)
+        if sector.law.is_icao:
+            yield _state_decides(sector, ICAO_SOURCES[log.plan.aircraft_category])
     if not log.plan.aircraft.taxi_fuel:
         yield Caution("NOTE", message("no-taxi-fuel"))
 
@@ -45,6 +48,14 @@ def _left(sector: Sector) -> Message:
         unit=fuel.unit,
         end=end,
     )
+
+
+def _state_decides(sector: Sector, source: str) -> Caution:
+    end = sector.end.name
+    said = message(
+        "reserve-state", end=end, minutes=sector.reserve.rule_min, decides=sector.law.own
+    )
+    return Caution("NOTE", said, source, end)
 
 
 def _where_dry(sector: Sector) -> Message:

@@ -17,7 +17,7 @@ from plotter.flight.rules import (
     cruising_rule,
     rule_applies,
 )
-from plotter.flight.whose_rules import abroad, in_the_united_states, rules_of_flight, state_of
+from plotter.flight.whose_rules import abroad, in_the_united_states, law_over, state_of
 from plotter.messages import literal
 from plotter.route.values import Caution, Leg
 from plotter.wording import altitude, course, distance, variation
@@ -27,10 +27,7 @@ from plotter.wording import altitude, course, distance, variation
 OVER_TOWNS_FT, ELSEWHERE_FT = 1000.0, 500.0
 """The least heights, save for take-off and landing: above the highest obstacle near a congested
 area, and above the surface elsewhere (14 CFR 91.119(b), (c); ICAO Annex 2, 4.6, from memory)."""
-GROUND_SOURCES: dict[VisualRules, str] = {
-    "US": "14 CFR 91.119(b), (c)",
-    "ICAO": "ICAO Annex 2, 4.6",
-}
+US_SOURCE, ICAO_SOURCE = "14 CFR 91.119(b), (c)", "ICAO Annex 2, 4.6"
 HELICOPTER = " A helicopter may be lower where that endangers nobody (91.119(d))."
 
 
@@ -125,7 +122,9 @@ def _below(leg: int, flown_ft: float, point: Highest) -> Caution:
 
 def _low(log: NavigationLog, leg: int, found: str, clears_ft: float) -> Caution:
     """Nearer than the rule allows over towns, or anywhere but where nobody is."""
-    rules = rules_of_flight(log.plan, log.plot.route)
+    route = log.plot.route
+    flown = route.legs[leg - 1]
+    law = law_over((flown.start, flown.end), log.plan, route)
     if clears_ft < ELSEWHERE_FT:
         code = "ground-within-500-ft"
         words = (
@@ -140,9 +139,9 @@ def _low(log: NavigationLog, leg: int, found: str, clears_ft: float) -> Caution:
             f"{altitude(OVER_TOWNS_FT)} above the highest obstacle: see on the chart what lies "
             "below, and choose a higher altitude if in doubt."
         )
-    if rules == "US" and log.plan.aircraft_category == "rotorcraft":
+    if not law.is_icao and log.plan.aircraft_category == "rotorcraft":
         words += HELICOPTER
-    return Caution("CHECK", literal(code, words), GROUND_SOURCES[rules], f"leg {leg}")
+    return Caution("CHECK", literal(code, words), law.source(US_SOURCE, ICAO_SOURCE), f"leg {leg}")
 
 
 def _own_limit(leg: int, found: str, own_ft: float) -> Caution:
@@ -238,6 +237,7 @@ def _state_table(log: NavigationLog) -> Iterator[Caution]:
     legs = [leg for leg in log.plot.route.legs if _table_for(log, leg) is None]
     if legs:
         numbers = ", ".join(str(leg.number) for leg in legs)
+        law = law_over(log.plot.route.waypoints, log.plan, log.plot.route)
         yield Caution(
             "CHECK",
             literal(
@@ -246,7 +246,7 @@ def _state_table(log: NavigationLog) -> Iterator[Caution]:
                 'own table decides (its AIP): many use that of ICAO, which visual_rules = "ICAO" '
                 f"asks; {STATES_DIFFER}.",
             ),
-            "14 CFR 91.703; ICAO Annex 2, chapter 4",
+            f"{'14 CFR 91.703; ' if law.us_registered else ''}ICAO Annex 2, chapter 4",
             f"leg {numbers}",
         )
 

@@ -1,8 +1,9 @@
 """Cautions about light: three clocks kept apart.
 
-Night is from the end of evening to the start of morning civil twilight (14 CFR 1.1); position
-lights are needed from sunset to sunrise (91.209); to carry passengers from an hour after sunset to
-an hour before sunrise asks for recent night landings (61.57).
+Night is from the end of evening to the start of morning civil twilight (14 CFR 1.1; ICAO Annex 2,
+chapter 1); position lights are needed from sunset to sunrise (91.209; ICAO Annex 2, 3.2.3); to
+carry passengers from an hour after sunset to an hour before sunrise asks for recent night landings
+(61.57, under US law alone). ICAO's is from memory, and a state may set other hours.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from plotter.earth.sun import (
 )
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.sun_clock import UTC, clock, dated_clock, known_zone, local, zone_of
+from plotter.flight.whose_rules import law_over
 from plotter.messages import literal
 from plotter.route.values import Caution
 
@@ -78,7 +80,7 @@ def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
     for sector in log.sectors:
         yield from _night(sector, log.local_date)
         yield from _lights(sector)
-        yield from _passengers(sector)
+        yield from _passengers(log, sector)
         yield from _margin(sector, log.plan.limits.daylight_margin_min, log.local_date)
 
 
@@ -98,7 +100,7 @@ def _night(sector: Sector, day: dt.date) -> Iterator[Caution]:
             f"Part of the flight is at night, from {since}: check lights, currency, equipment and "
             "what your licence allows.",
         ),
-        "14 CFR 1.1",
+        sector.law.source("14 CFR 1.1", "ICAO Annex 2, chapter 1"),
         sector.end.name,
     )
 
@@ -114,17 +116,19 @@ def _lights(sector: Sector) -> Iterator[Caution]:
                 f"Position lights are needed on the way to {sector.end.name}: part of it is between "
                 "sunset and sunrise.",
             ),
-            "14 CFR 91.209(a)",
+            sector.law.source("14 CFR 91.209(a)", "ICAO Annex 2, 3.2.3"),
             sector.end.name,
         )
 
 
-def _passengers(sector: Sector) -> Iterator[Caution]:
+def _passengers(log: NavigationLog, sector: Sector) -> Iterator[Caution]:
+    """Night currency, only where the law of the United States holds: others ask otherwise."""
     for point, instant in (
         (sector.start, sector.take_off),
         (sector.end, sector.landing),
     ):
-        if passenger_currency_night(point.position, instant):
+        law = law_over((point,), log.plan, log.plot.route)
+        if law.is_us and passenger_currency_night(point.position, instant):
             yield Caution(
                 "CHECK",
                 literal(

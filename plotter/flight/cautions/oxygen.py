@@ -36,7 +36,7 @@ class OxygenRule(NamedTuple):
 
 RULES: dict[VisualRules, OxygenRule] = {
     "US": OxygenRule(12_500.0, 14_000.0, 15_000.0, "14 CFR 91.211(a)"),
-    "ICAO": OxygenRule(10_000.0, 13_000.0, 13_000.0, "ICAO Annex 6, Part II; the state's own rule"),
+    "ICAO": OxygenRule(10_000.0, 13_000.0, 13_000.0, "ICAO Annex 6, Part II"),
 }
 """ICAO's figures are from memory: 700 and 620 hPa there, which are 9,880 and 13,000 ft."""
 
@@ -45,7 +45,11 @@ def oxygen_cautions(log: NavigationLog) -> Iterator[Caution]:
     """A CHECK for each sector that asks for oxygen, a note where 30 min are not yet used up."""
     rule = RULES[rules_of_flight(log.plan, log.plot.route)]
     for sector in log.sectors:
-        yield from _of_sector(sector, rule)
+        if rule is not RULES["US"] and sector.law.is_icao:
+            source = sector.law.source(RULES["US"].source, rule.source)
+            yield from _of_sector(sector, rule._replace(source=source))
+        else:
+            yield from _of_sector(sector, rule)
 
 
 def minutes_above(sector: Sector, pressure_altitude_ft: float) -> float:

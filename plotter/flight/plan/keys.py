@@ -128,6 +128,10 @@ class AircraftKeys(TypedDict, total=False):
     """The aircraft: its speeds and its fuel, all in one unit."""
 
     name: Annotated[Text, Says("Registration or type.")]
+    registered_in: Annotated[
+        Text,
+        Says("Country of registration, two letters (ISO 3166): US where it begins with N.", "US"),
+    ]
     true_airspeed_kt: Annotated[Knots, Says("True airspeed in cruise.")]
     calibrated_airspeed_kt: Annotated[Knots, Says("Or calibrated airspeed in cruise.")]
     cruise_fuel_per_hour: Annotated[AboveZero, Says("Fuel an hour in cruise.")]

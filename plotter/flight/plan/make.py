@@ -70,6 +70,7 @@ def aircraft_of(keys: AircraftKeys, faults: Faults) -> Aircraft | None:
         descent=_rate(keys, "descent"),
         pattern_height_ft=keys.get("pattern_height_ft", PATTERN_HEIGHT_FT),
         compass_card=card,
+        registered_in=keys.get("registered_in", ""),
     )
     return faults.attempt(_AT, make, keys)
 
