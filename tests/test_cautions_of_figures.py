@@ -26,26 +26,26 @@ def cruise(knots: float, per_hour: float = 8.5) -> Any:
 
 
 UNLIKELY = [
-    ({"aircraft": cruise(39.0)}, "a true airspeed of 39 kt in cruise (usual are 40 to 250 kt)"),
-    ({"aircraft": cruise(251.0)}, "a true airspeed of 251 kt in cruise"),
-    ({"legs": (LegNotes(1, true_airspeed_kt=300.0),)}, "a true airspeed of 300 kt in cruise"),
+    ({"aircraft": cruise(39.0)}, "true airspeed of 39 kt in cruise (usual: 40–250 kt)"),
+    ({"aircraft": cruise(251.0)}, "true airspeed of 251 kt in cruise"),
+    ({"legs": (LegNotes(1, true_airspeed_kt=300.0),)}, "true airspeed of 300 kt in cruise"),
     (
         {"aircraft": aircraft(climb=VerticalRate(3001.0, Airspeed(80.0), 12.0))},
-        "a rate of climb of 3,001 ft a minute (usual are 3,000 at most)",
+        "rate of climb of 3,001 ft/min (usual: up to 3,000)",
     ),
     (
         {"aircraft": aircraft(descent=VerticalRate(5000.0, Airspeed(110.0), 6.0))},
-        "a rate of descent of 5,000 ft a minute",
+        "rate of descent of 5,000 ft/min",
     ),
     # 53 US gal at 54 an hour: 58.9 min; at 2 an hour: 26 h 30 min.
     (
         {"aircraft": cruise(110.0, 54.0)},
-        "54 US gal an hour from tanks of 53 (full, they last 0:58)",
+        "54 US gal an hour from tanks of 53 (full tanks last 0:58)",
     ),
-    ({"aircraft": cruise(110.0, 2.0)}, "(full, they last 26:30)"),
+    ({"aircraft": cruise(110.0, 2.0)}, "(full tanks last 26:30)"),
     (
         {"weather": (Weather("KRST", hpa_from_inhg(27.99)),)},
-        "an altimeter setting of 27.99 inHg (948 hPa) at KRST (usual are 28.00 to 31.00 inHg)",
+        "altimeter setting of 27.99 inHg (948 hPa) at KRST (usual: 28.00–31.00 inHg)",
     ),
     ({"weather": (Weather("KRST", 1050.0),)}, "31.01 inHg (1050 hPa)"),
 ]
@@ -72,7 +72,7 @@ def test_usual_figures_are_not(real_store: Store, changes: Any) -> None:
 
 def test_several_are_one_caution(real_store: Store) -> None:
     said = told(real_store, aircraft=cruise(300.0, 1.0), weather=(Weather("KRST", 900.0),))
-    assert said.count("usual are") == 2
+    assert said.count("(usual: ") == 2
     assert said.count("; ") == 2
 
 

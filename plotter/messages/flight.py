@@ -19,4 +19,176 @@ COMMON: Mapping[str, str] = {
     "reserve.missing": "{dry}, {amount:fuel_used} {unit} short of {end}",
     "reserve.dry": "the tanks run dry at {time} between {start} and {end} (row {row})",
     "reserve.dry-at-take-off": "the tanks are dry at take-off from {start}",
+    # air
+    "no-wind": "No wind given; headings and times are for calm air.",
+    "two-winds": (
+        "The plan has both [[wind]] and [winds_aloft]; the forecast is used. Remove one of them."
+    ),
+    "strong-wind": (
+        "Leg {legs:, }: wind of {wind_kt} kt is more than half the true airspeed of {airspeed_kt} "
+        "kt, so a small change in it changes heading, time and fuel a lot. Check the wind, or "
+        "choose another altitude or day."
+    ),
+    "low-groundspeed": (
+        "Leg {legs:, }: groundspeed is {groundspeed_kt} kt, below {limit_kt:.0f} kt. A little more "
+        "wind stops the flight: choose another altitude, route or day."
+    ),
+    "winds-aloft-period": (
+        "The winds aloft are for use until {until}, and you reach {point} at {eta}; from there on "
+        "the log uses them beyond their period. Work it again with the next forecast."
+    ),
+    "winds-aloft-far": (
+        "Leg {legs:, }: the nearest station whose winds are used is up to {away_nm:.0f} NM away. "
+        "Name a nearer one."
+    ),
+    "wind-beyond": (
+        "Cruise at {altitude_ft:altitude} is {side} every altitude a wind is given for; the "
+        "nearest wind is used unchanged."
+    ),
+    "rests-on": "Assumed: {assumptions:; }.",
+    # light and clocks
+    "no-time-zone": (
+        "No time zone is known for {point}; its times are printed in {zone}, as you typed the "
+        "departure."
+    ),
+    "departure-offset": (
+        "You typed the departure as {typed}, but the clock at {point} differs then: take-off is "
+        "{take_off}. If {time} is the local time, write {instead}."
+    ),
+    "night": (
+        "Part of the flight is at night, from {since}. Check lights, currency, equipment and "
+        "what your license allows."
+    ),
+    "night.take-off": "take-off at {point}, {at}",
+    "night.on-the-way": "{point}, {at}",
+    "position-lights": (
+        "Position lights are required on the way to {end}: part of it is between sunset and "
+        "sunrise."
+    ),
+    "night-currency": (
+        "You use {point} between an hour after sunset and an hour before sunrise. To carry "
+        "passengers you need three take-offs and landings to a full stop in that period within "
+        "the last 90 days."
+    ),
+    "daylight-margin.down": (
+        "Landing at {point} {at} is after sunset or before sunrise; your limit is {limit_min:g} "
+        "min of daylight left. Depart at another time."
+    ),
+    "daylight-margin.short": (
+        "Landing at {point} {at} is {left_min} min before sunset, less than your limit of "
+        "{limit_min:g} min. Depart earlier."
+    ),
+    # fields
+    "no-elevation": "The elevation of {point} is not in the data; {rests}. Look it up.",
+    "no-elevation.phases": "{phases: and } {count:is|are} computed from sea level",
+    "no-elevation.cruise": "the cruising altitude is not checked against it",
+    "weather-no-elevation": (
+        "The elevation of {point} is not in the data, so its weather gives no pressure or density "
+        "altitude and no temperature aloft. Look it up."
+    ),
+    "runway-not-tested": (
+        "The runway lengths at {point} are not in the data, so your limit of {limit_ft:altitude} "
+        "is not tested. Look them up."
+    ),
+    "runway": (
+        "The longest runway at {point} is {longest_ft:altitude}, shorter than your limit of "
+        "{limit_ft:altitude}. Choose another airport."
+    ),
+    "crosswind": (
+        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above your "
+        "limit of {limit_kt:g} kt."
+    ),
+    "crosswind.others-shorter": (
+        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above your "
+        "limit of {limit_kt:g} kt. Its other runways are shorter than your "
+        "{runway_limit_ft:altitude}, or their length is not in the data."
+    ),
+    "crosswind-not-tested": (
+        "Your crosswind limit of {limit_kt:g} kt is not tested: {reasons:; }. Look it up."
+    ),
+    "crosswind-not-tested.wind": "no wind in [[weather]] for {points:, }",
+    "crosswind-not-tested.runway": (
+        "the heading of a usable runway is not in the data for {points:, }"
+    ),
+    "density-altitude": (
+        "Density altitude at {point} is {density_altitude_ft:altitude} (elevation "
+        "{elevation_ft:altitude}): expect a longer take-off and a slower climb."
+    ),
+    # oxygen
+    "oxygen": (
+        "{where} reaches a pressure altitude of {highest_ft:altitude} and is above "
+        "{above_ft:altitude} for {minutes} min: {requirements:; }. {assumed}"
+    ),
+    "oxygen-later": (
+        "{where} reaches a pressure altitude of {highest_ft:altitude} and is above "
+        "{above_ft:altitude} for {minutes} min: after {allowed_min:.0f} min there the crew must "
+        "use oxygen. {assumed}"
+    ),
+    "oxygen.crew": "the crew must use oxygen all the time above {above_ft:altitude}",
+    "oxygen.crew-later": (
+        "the crew must use oxygen after {allowed_min:.0f} min above {above_ft:altitude}"
+    ),
+    "oxygen.everyone": "every occupant must have oxygen above {above_ft:altitude}",
+    "oxygen.assumed": "Assumed: unpressurized cabin. The oxygen on board is not known here.",
+    "oxygen.assumed-standard": (
+        "Assumed: unpressurized cabin, standard altimeter setting. The oxygen on board is not "
+        "known here."
+    ),
+    # figures that are probably a slip
+    "unlikely-figure": (
+        "Unlikely, but used as given: {figures:; }. Look for a slip or another unit."
+    ),
+    "unlikely-figure.airspeed": (
+        "true airspeed of {airspeed_kt:.0f} kt in {phase} (usual: {slow_kt:.0f}–{fast_kt:.0f} kt)"
+    ),
+    "unlikely-figure.rate": (
+        "rate of {phase} of {rate_fpm:,.0f} ft/min (usual: up to {steep_fpm:,.0f})"
+    ),
+    "unlikely-figure.tanks": (
+        "{flow:g} {unit} an hour from tanks of {usable:g} (full tanks last "
+        "{endurance_min:time_left})"
+    ),
+    "unlikely-figure.altimeter": (
+        "altimeter setting of {setting_inhg:.2f} inHg ({setting_hpa:.0f} hPa) at {point} (usual: "
+        "{low_inhg:.2f}–{high_inhg:.2f} inHg)"
+    ),
+    # how the flight is flown
+    "far-apart": "{minutes:.0f} min without a checkpoint, {stretch}. Add one between.",
+    "peaks-below-cruise": (
+        "{start} to {end} never reaches {planned_ft:altitude}; it peaks at {peak_ft:altitude}. "
+        "Plan a lower altitude."
+    ),
+    "no-descent": (
+        "The flight arrives over {end} at {arrival_ft:altitude}, above the pattern at "
+        "{pattern_ft:altitude}: the rate of descent does not bring it down in time."
+    ),
+    "no-descent.below": (
+        "The flight arrives over {end} at {arrival_ft:altitude} without a descent to the pattern "
+        "at {pattern_ft:altitude}: it is never above the pattern."
+    ),
+    "above-visual-altitudes": (
+        "The flight reaches {highest_ft:altitude}; visual cruising altitudes end below "
+        "{ceiling_ft:altitude}. Ask whether visual flight is allowed there."
+    ),
+    "rolls-on": (
+        "The landing at {point} is not to a full stop, but the plan gives time on the ground or "
+        "fuel for it. Both are counted, taxi fuel is not. Correct one of them."
+    ),
+    "all-cruise": "No {phases: and no } given; that part of the flight is computed as cruise.",
+    "not-in-the-figures": (
+        "Time and fuel run from take-off, on course, to overhead the landing field. Traffic "
+        "patterns, landings and holding are not included."
+    ),
+    "no-compass-card": "No compass card given; compass heading equals magnetic heading.",
+    "compass-card": (
+        "The compass card corrects by up to {largest_deg:g}°, more than the {certified_deg:.0f}° "
+        "a compass was certified with. Have it swung."
+    ),
+    "compass-card-gap": (
+        "The compass card has too few pairs: {gaps:; }. Values between are interpolated and may "
+        "be degrees off. Enter every pair: a card has one every 30°."
+    ),
+    "compass-card-gap.between": "none between {low} and {high}, and you fly {heading}",
+    "quiet": "[quiet] {silenced} is a STOP and cannot be silenced; change the plan instead",
+    "quiet-unused": "[quiet] {silenced} silences nothing here. Remove it from the plan.",
 }

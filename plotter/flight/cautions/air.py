@@ -10,9 +10,9 @@ from plotter.flight.air.levels import NoteCode
 from plotter.flight.aircraft import Aircraft, Cruise, VerticalRate
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.flight.track import Flown
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.route.values import Caution
-from plotter.wording import altitude, zulu_since
+from plotter.wording import zulu_since
 
 FAR_FROM_STATION_NM = 200.0
 """Stations of a forecast stand 100 to 200 NM apart (common knowledge, from memory)."""
@@ -38,18 +38,9 @@ def air_cautions(log: NavigationLog) -> Iterator[Caution]:
 
 def _wind_given(log: NavigationLog) -> Iterator[Caution]:
     if any(note.code == "no-wind" for row in log.rows for note in row.air_notes):
-        yield Caution(
-            "CHECK",
-            literal("no-wind", "No wind is given: headings and times are those of calm air."),
-        )
+        yield Caution("CHECK", message("no-wind"))
     if log.plan.winds and log.plan.winds_aloft:
-        yield Caution(
-            "CHECK",
-            literal(
-                "two-winds",
-                "The plan gives both [[wind]] and [winds_aloft]: the forecast is used. Take one out.",
-            ),
-        )
+        yield Caution("CHECK", message("two-winds"))
 
 
 def _strong_wind(log: NavigationLog) -> Iterator[Caution]:
@@ -59,18 +50,14 @@ def _strong_wind(log: NavigationLog) -> Iterator[Caution]:
     if strong:
         worst = max(strong, key=_wind_share).triangle
         legs = _legs(strong)
-        # Rounded apart, because 55.2 kt must not be printed as the half of 110 kt.
-        wind_kt, airspeed_kt = math.ceil(worst.wind.speed_kt), math.floor(worst.true_airspeed_kt)
-        yield Caution(
-            "CHECK",
-            literal(
-                "strong-wind",
-                f"Leg {legs}: the wind of {wind_kt} kt is more than half the true airspeed of "
-                f"{airspeed_kt} kt, so a small change in it changes heading, time and fuel a lot. "
-                "Check the wind, or choose another altitude or day.",
-            ),
-            where=f"leg {legs}",
+        said = message(
+            "strong-wind",
+            legs=legs,
+            # Rounded apart, because 55.2 kt must not be printed as half of 110 kt.
+            wind_kt=math.ceil(worst.wind.speed_kt),
+            airspeed_kt=math.floor(worst.true_airspeed_kt),
         )
+        yield Caution("CHECK", said, where=_where(legs))
 
 
 def _wind_share(flown: Flown) -> float:
@@ -84,21 +71,22 @@ def _low_groundspeed(log: NavigationLog) -> Iterator[Caution]:
     if slow:
         least_kt = min(one.triangle.groundspeed_kt for one in slow)
         legs = _legs(slow)
-        yield Caution(
-            "CHECK",
-            literal(
-                "low-groundspeed",
-                # Rounded down, because 19.9 kt must not be printed as the limit of 20 kt.
-                f"Leg {legs}: groundspeed is {math.floor(least_kt)} kt, below "
-                f"{LOW_GROUNDSPEED_KT:.0f} kt. A little more wind stops the flight: choose another "
-                "altitude, route or day.",
-            ),
-            where=f"leg {legs}",
+        said = message(
+            "low-groundspeed",
+            legs=legs,
+            # Rounded down, because 19.9 kt must not be printed as the limit of 20 kt.
+            groundspeed_kt=math.floor(least_kt),
+            limit_kt=LOW_GROUNDSPEED_KT,
         )
+        yield Caution("CHECK", said, where=_where(legs))
 
 
-def _legs(flown: Iterable[Flown]) -> str:
-    return ", ".join(dict.fromkeys(str(one.course.leg.number) for one in flown))
+def _legs(flown: Iterable[Flown]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(one.course.leg.number for one in flown))
+
+
+def _where(legs: Iterable[int]) -> str:
+    return f"leg {', '.join(map(str, legs))}"
 
 
 def _period(log: NavigationLog) -> Iterator[Caution]:
@@ -111,17 +99,13 @@ def _period(log: NavigationLog) -> Iterator[Caution]:
     end = use_period(log.sky.bulletin, start).end
     late = next((row for row in log.rows if row.eta > end), None)
     if late is not None:
-        yield Caution(
-            "CHECK",
-            literal(
-                "winds-aloft-period",
-                f"The winds aloft are for use until {zulu_since(start, end)}, and {late.end.name} is "
-                f"reached at {zulu_since(start, late.eta)}: from there on the log uses them beyond "
-                "their period. Work it again with the next forecast.",
-            ),
-            "FAA-H-8083-28",
-            late.end.name,
+        said = message(
+            "winds-aloft-period",
+            until=zulu_since(start, end),
+            point=late.end.name,
+            eta=zulu_since(start, late.eta),
         )
+        yield Caution("CHECK", said, "FAA-H-8083-28", late.end.name)
 
 
 def _far_station(log: NavigationLog) -> Iterator[Caution]:
@@ -136,29 +120,16 @@ def _far_station(log: NavigationLog) -> Iterator[Caution]:
             away_nm[number] = max(nearest_nm, away_nm.get(number, 0.0))
     far = {number: away for number, away in away_nm.items() if away > FAR_FROM_STATION_NM}
     if far:
-        legs = ", ".join(map(str, far))
-        yield Caution(
-            "CHECK",
-            literal(
-                "winds-aloft-far",
-                f"Leg {legs}: the nearest station whose winds are used is up to "
-                f"{max(far.values()):.0f} NM away. Name one nearer to it.",
-            ),
-            where=f"leg {legs}",
-        )
+        said = message("winds-aloft-far", legs=tuple(far), away_nm=max(far.values()))
+        yield Caution("CHECK", said, where=_where(far))
 
 
 def _beyond(log: NavigationLog) -> Iterator[Caution]:
     beyond = [row for row in log.rows if row.phase == "cruise" and _wind_beyond(row)]
     if beyond:
-        yield Caution(
-            "CHECK",
-            literal(
-                "wind-beyond",
-                f"Cruise at {altitude(beyond[0].altitude_ft)} is {_wind_beyond(beyond[0])} every "
-                "altitude a wind is given for: the nearest one is used as it is.",
-            ),
-        )
+        side = _wind_beyond(beyond[0])
+        said = message("wind-beyond", altitude_ft=beyond[0].altitude_ft, side=side)
+        yield Caution("CHECK", said)
 
 
 def _wind_beyond(row: LogRow) -> str:
@@ -169,9 +140,9 @@ def _rests_on(log: NavigationLog) -> Iterator[Caution]:
     """Each assumption once; how far a station is from each leg is said with the row."""
     without = {"no-wind", *(() if _uses_density(log.plan.aircraft) else _OF_DENSITY)}
     notes = (note for row in log.rows for note in row.air_notes if note.code not in without)
-    said = dict.fromkeys(note.brief or note.words for note in notes)
-    if said:
-        yield Caution("NOTE", literal("rests-on", f"The figures rest on: {'; '.join(said)}."))
+    assumptions = tuple(dict.fromkeys(note.brief or note.words for note in notes))
+    if assumptions:
+        yield Caution("NOTE", message("rests-on", assumptions=assumptions))
 
 
 def _uses_density(aircraft: Aircraft) -> bool:

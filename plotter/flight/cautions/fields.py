@@ -7,10 +7,9 @@ from collections.abc import Iterator
 
 from plotter.flight.fields import field_elevation_ft, is_called, runways_to_use
 from plotter.flight.log_values import FieldReport, NavigationLog
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.model import Airport
 from plotter.route.values import Caution, Waypoint
-from plotter.wording import altitude
 
 DENSITY_ABOVE_FIELD_FT = 1000.0
 """From here on density altitude is worth a line (our choice; the AIM names no figure)."""
@@ -42,38 +41,25 @@ def _elevation(log: NavigationLog) -> Iterator[Caution]:
     for point in fields_used(log):
         if field_elevation_ft(point) is not None:
             continue
-        phases = [
+        phases = tuple(
             phase
             for phase, names in (("climb", from_it), ("descent", to_it))
             if point.name in names
-        ]
+        )
         rests = (
-            f"{' and '.join(phases)} {'are' if len(phases) > 1 else 'is'} figured from sea level"
+            message("no-elevation.phases", phases=phases, count=len(phases))
             if phases
-            else "whether the cruising altitude is above it is not checked"
+            else message("no-elevation.cruise")
         )
-        yield Caution(
-            "CHECK",
-            literal(
-                "no-elevation",
-                f"The elevation of {point.name} is not in the data: {rests}. Look it up.",
-            ),
-            where=point.name,
-        )
+        said = message("no-elevation", point=point.name, rests=rests)
+        yield Caution("CHECK", said, where=point.name)
 
 
 def _weather_elevation(log: NavigationLog) -> Iterator[Caution]:
     for report in log.fields:
         if report.elevation_ft is None:
-            yield Caution(
-                "CHECK",
-                literal(
-                    "weather-no-elevation",
-                    f"The elevation of {report.point} is not in the data: its weather gives no "
-                    "pressure or density altitude, and no temperature aloft.",
-                ),
-                where=report.point,
-            )
+            said = message("weather-no-elevation", point=report.point)
+            yield Caution("CHECK", said, where=report.point)
 
 
 def _runway(point: Waypoint, limit_ft: float | None) -> Iterator[Caution]:
@@ -81,25 +67,11 @@ def _runway(point: Waypoint, limit_ft: float | None) -> Iterator[Caution]:
         return
     longest_ft = point.place.longest_runway_ft if isinstance(point.place, Airport) else None
     if longest_ft is None:
-        yield Caution(
-            "CHECK",
-            literal(
-                "runway-not-tested",
-                f"The length of the runways at {point.name} is not in the data, so your limit of "
-                f"{altitude(limit_ft)} is not tested: look it up.",
-            ),
-            where=point.name,
-        )
+        said = message("runway-not-tested", point=point.name, limit_ft=limit_ft)
+        yield Caution("CHECK", said, where=point.name)
     elif longest_ft < limit_ft:
-        yield Caution(
-            "CHECK",
-            literal(
-                "runway",
-                f"The longest runway at {point.name} has {altitude(longest_ft)}, less than your limit "
-                f"of {altitude(limit_ft)}.",
-            ),
-            where=point.name,
-        )
+        said = message("runway", point=point.name, longest_ft=longest_ft, limit_ft=limit_ft)
+        yield Caution("CHECK", said, where=point.name)
 
 
 def _crosswind(log: NavigationLog, report: FieldReport) -> Iterator[Caution]:
@@ -110,22 +82,16 @@ def _crosswind(log: NavigationLog, report: FieldReport) -> Iterator[Caution]:
         return
     point = next(one for one in log.plot.route.waypoints if one.name == report.point)
     shorter = len(runways_to_use(point, limits.runway_ft)) < len(runways_to_use(point, None))
-    others = (
-        f" Its other runways are shorter than your {altitude(limits.runway_ft)}, or of a length "
-        "not in the data."
-        if shorter and limits.runway_ft is not None
-        else ""
+    said = message(
+        "crosswind.others-shorter" if shorter and limits.runway_ft is not None else "crosswind",
+        point=report.point,
+        crosswind_kt=_above(report.crosswind_kt, limit_kt),
+        side=report.crosswind_from,
+        runway=report.runway,
+        limit_kt=limit_kt,
+        runway_limit_ft=limits.runway_ft,
     )
-    yield Caution(
-        "CHECK",
-        literal(
-            "crosswind",
-            f"The crosswind at {report.point} is {_above(report.crosswind_kt, limit_kt)} kt from the "
-            f"{report.crosswind_from} on runway {report.runway}, above your limit of {limit_kt:g} kt."
-            f"{others}",
-        ),
-        where=report.point,
-    )
+    yield Caution("CHECK", said, where=report.point)
 
 
 def _above(figure: float, limit: float) -> str:
@@ -147,24 +113,14 @@ def _crosswind_not_tested(log: NavigationLog) -> Iterator[Caution]:
         if point.name not in tested:
             has_wind = any(is_called(point, name) for name in windy)
             (without_runway if has_wind else without_wind).append(point.name)
-    reasons = [
-        f"at {', '.join(names)} {why}"
-        for names, why in (
-            (without_wind, "no wind is given in [[weather]]"),
-            (without_runway, "the heading of a runway you can use is not in the data"),
-        )
-        if names
-    ]
+    reasons = []
+    if without_wind:
+        reasons.append(message("crosswind-not-tested.wind", points=tuple(without_wind)))
+    if without_runway:
+        reasons.append(message("crosswind-not-tested.runway", points=tuple(without_runway)))
     if reasons:
-        yield Caution(
-            "CHECK",
-            literal(
-                "crosswind-not-tested",
-                f"Your crosswind limit of {limit_kt:g} kt is not tested: {'; '.join(reasons)}. Look "
-                "it up.",
-            ),
-            where=", ".join([*without_wind, *without_runway]),
-        )
+        said = message("crosswind-not-tested", limit_kt=limit_kt, reasons=tuple(reasons))
+        yield Caution("CHECK", said, where=", ".join([*without_wind, *without_runway]))
 
 
 def _density(report: FieldReport) -> Iterator[Caution]:
@@ -172,12 +128,10 @@ def _density(report: FieldReport) -> Iterator[Caution]:
     if density_ft is None or elevation_ft is None:
         return
     if density_ft - elevation_ft >= DENSITY_ABOVE_FIELD_FT:
-        yield Caution(
-            "NOTE",
-            literal(
-                "density-altitude",
-                f"Density altitude at {report.point} is {altitude(round(density_ft, -2))}, the field "
-                f"lies at {altitude(elevation_ft)}: take-off and climb take longer than there.",
-            ),
-            where=report.point,
+        said = message(
+            "density-altitude",
+            point=report.point,
+            density_altitude_ft=round(density_ft, -2),
+            elevation_ft=elevation_ft,
         )
+        yield Caution("NOTE", said, where=report.point)

@@ -21,7 +21,7 @@ from plotter.earth.sun import (
 from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.sun_clock import UTC, clock, dated_clock, known_zone, local, zone_of
 from plotter.flight.whose_rules import law_over
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.route.values import Caution
 
 # Cautions about clocks: an offset that is not the field's own, a place whose zone is not known.
@@ -35,17 +35,8 @@ def clock_cautions(log: NavigationLog) -> Iterator[Caution]:
     points = [log.sectors[0].start, *(sector.end for sector in log.sectors)]
     unknown = dict.fromkeys(point.name for point in points if not known_zone(point))
     zone = dt.timezone(log.plan.departure.utcoffset() or dt.timedelta()).tzname(None)
-    clock = "in UTC" if zone == UTC else f"by {zone}"
     for name in unknown:
-        yield Caution(
-            "NOTE",
-            literal(
-                "no-time-zone",
-                f"No time zone is known for {name}: its times are printed {clock}, as the departure "
-                "is typed.",
-            ),
-            where=name,
-        )
+        yield Caution("NOTE", message("no-time-zone", point=name, zone=zone or UTC), where=name)
 
 
 def _typed_offset(log: NavigationLog) -> Iterator[Caution]:
@@ -55,17 +46,15 @@ def _typed_offset(log: NavigationLog) -> Iterator[Caution]:
     typed = departure.utcoffset()
     if not typed or typed == local(departure, zone).utcoffset():
         return
-    as_typed = f"{departure:%Y-%m-%d %H:%M} {dt.timezone(typed).tzname(None)}"
-    yield Caution(
-        "CHECK",
-        literal(
-            "departure-offset",
-            f"The departure is typed as {as_typed}, which is not the clock of {start.name} then: take-"
-            f"off is {dated_clock(departure, zone, departure.date())}. Where {departure:%H:%M} is the "
-            f"local time, write {departure.replace(tzinfo=None).isoformat()}{_own_offset(log)}.",
-        ),
-        where=start.name,
+    said = message(
+        "departure-offset",
+        typed=f"{departure:%Y-%m-%d %H:%M} {dt.timezone(typed).tzname(None)}",
+        point=start.name,
+        take_off=dated_clock(departure, zone, departure.date()),
+        time=f"{departure:%H:%M}",
+        instead=f"{departure.replace(tzinfo=None).isoformat()}{_own_offset(log)}",
     )
+    yield Caution("CHECK", said, where=start.name)
 
 
 def _own_offset(log: NavigationLog) -> str:
@@ -86,39 +75,26 @@ def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
 
 def _night(sector: Sector, day: dt.date) -> Iterator[Caution]:
     if is_night(sector.start.position, sector.take_off):
-        since = f"take-off at {sector.start.name}, {clock(sector.take_off, sector.start_zone, day)}"
+        at = clock(sector.take_off, sector.start_zone, day)
+        since = message("night.take-off", point=sector.start.name, at=at)
     else:
         dark = (row for row in sector.rows if is_night(row.end.position, row.eta))
         first = next(dark, None)
         if first is None:
             return
-        since = f"{first.end.name}, {clock(first.eta, sector.end_zone, day)}"
-    yield Caution(
-        "CHECK",
-        literal(
-            "night",
-            f"Part of the flight is at night, from {since}: check lights, currency, equipment and "
-            "what your licence allows.",
-        ),
-        sector.law.source("14 CFR 1.1", "ICAO Annex 2, chapter 1"),
-        sector.end.name,
-    )
+        at = clock(first.eta, sector.end_zone, day)
+        since = message("night.on-the-way", point=first.end.name, at=at)
+    source = sector.law.source("14 CFR 1.1", "ICAO Annex 2, chapter 1")
+    yield Caution("CHECK", message("night", since=since), source, sector.end.name)
 
 
 def _lights(sector: Sector) -> Iterator[Caution]:
     moments = [(sector.start.position, sector.take_off)]
     moments += [(row.end.position, row.eta) for row in sector.rows]
     if any(lights_needed(position, instant) for position, instant in moments):
-        yield Caution(
-            "NOTE",
-            literal(
-                "position-lights",
-                f"Position lights are needed on the way to {sector.end.name}: part of it is between "
-                "sunset and sunrise.",
-            ),
-            sector.law.source("14 CFR 91.209(a)", "ICAO Annex 2, 3.2.3"),
-            sector.end.name,
-        )
+        said = message("position-lights", end=sector.end.name)
+        source = sector.law.source("14 CFR 91.209(a)", "ICAO Annex 2, 3.2.3")
+        yield Caution("NOTE", said, source, sector.end.name)
 
 
 def _passengers(log: NavigationLog, sector: Sector) -> Iterator[Caution]:
@@ -129,17 +105,8 @@ def _passengers(log: NavigationLog, sector: Sector) -> Iterator[Caution]:
     ):
         law = law_over((point,), log.plan, log.plot.route)
         if law.is_us and passenger_currency_night(point.position, instant):
-            yield Caution(
-                "CHECK",
-                literal(
-                    "night-currency",
-                    f"At {point.name} it is between an hour after sunset and an hour before sunrise: "
-                    "carrying passengers asks for three take-offs and landings to a full stop at such "
-                    "a time in the last 90 days.",
-                ),
-                "14 CFR 61.57(b)",
-                point.name,
-            )
+            said = message("night-currency", point=point.name)
+            yield Caution("CHECK", said, "14 CFR 61.57(b)", point.name)
 
 
 def _margin(sector: Sector, margin_min: float | None, day: dt.date) -> Iterator[Caution]:
@@ -147,13 +114,17 @@ def _margin(sector: Sector, margin_min: float | None, day: dt.date) -> Iterator[
     if margin_min is None:
         return
     place, landing = sector.end.position, sector.landing
-    when = f"Landing at {sector.end.name} {clock(landing, sector.end_zone, day)} is"
+    values = {
+        "point": sector.end.name,
+        "at": clock(landing, sector.end_zone, day),
+        "limit_min": margin_min,
+    }
     sunset = next_crossing(place, landing, RISE_AND_SET_DEG, rising=False)
     if lights_needed(place, landing):
-        text = f"{when} while the sun is down, against your limit of {margin_min:g} min of daylight"
+        said = message("daylight-margin.down", **values)
     elif sunset is not None and sunset - landing < dt.timedelta(minutes=margin_min):
         left = (sunset - landing) // dt.timedelta(minutes=1)
-        text = f"{when} {left} min before sunset, less than your limit of {margin_min:g} min"
+        said = message("daylight-margin.short", left_min=left, **values)
     else:
         return
-    yield Caution("CHECK", literal("daylight-margin", f"{text}."), where=sector.end.name)
+    yield Caution("CHECK", said, where=sector.end.name)

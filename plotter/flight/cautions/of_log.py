@@ -18,7 +18,7 @@ from plotter.flight.cautions.legs import leg_cautions
 from plotter.flight.cautions.light import clock_cautions, sun_cautions
 from plotter.flight.cautions.oxygen import oxygen_cautions
 from plotter.flight.log_values import NavigationLog, Silenced
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.model import Airport
 from plotter.route.values import Caution, ranked
 
@@ -55,11 +55,7 @@ def silence(
     stops = [caution.code for caution in cautions if caution.rank == "STOP"]
     for code in quiet:
         if code in stops:
-            raise InputError(
-                f"[quiet] {code} is a STOP and cannot be silenced; change the plan instead",
-                code="quiet",
-                where=Where(key=f"quiet.{code}"),
-            )
+            raise InputError("quiet", where=Where(key=f"quiet.{code}"), silenced=code)
     there = {caution.code for caution in cautions} | {UNUSED}
     cautions = [*cautions, *(_unused(code) for code in quiet if code not in there)]
     shown = tuple(caution for caution in cautions if caution.code not in quiet)
@@ -70,9 +66,7 @@ def silence(
 
 
 def _unused(code: str) -> Caution:
-    return Caution(
-        "NOTE", literal(UNUSED, f"[quiet] {code} silences nothing here: take it out of the plan.")
-    )
+    return Caution("NOTE", message("quiet-unused", silenced=code))
 
 
 def _of_the_plot(log: NavigationLog) -> list[Caution]:

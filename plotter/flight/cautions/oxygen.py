@@ -14,9 +14,8 @@ from plotter.flight.log_values import NavigationLog, Sector
 from plotter.flight.rules import VisualRules
 from plotter.flight.track import Flown
 from plotter.flight.whose_rules import rules_of_flight
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.route.values import Caution
-from plotter.wording import altitude
 
 MINUTES_ALLOWED = 30.0
 
@@ -83,38 +82,36 @@ def _of_sector(sector: Sector, rule: OxygenRule) -> Iterator[Caution]:
         return
     highest_ft = highest_pressure_altitude_ft(sector)
     where = f"{sector.start.name} to {sector.end.name}"
-    found = (
-        f"{where} reaches a pressure altitude of {altitude(round(highest_ft, -1))} and is above "
-        f"{altitude(rule.crew_later_ft)} for {math.ceil(minutes)} min"
+    requirements = _requirements(highest_ft, minutes, rule)
+    values = {
+        "where": where,
+        "highest_ft": round(highest_ft, -1),
+        "above_ft": rule.crew_later_ft,
+        "minutes": math.ceil(minutes),
+        "allowed_min": MINUTES_ALLOWED,
+        "assumed": message("oxygen.assumed-standard" if _is_standard(sector) else "oxygen.assumed"),
+    }
+    if requirements:
+        said = message("oxygen", requirements=requirements, **values)
+        yield Caution("CHECK", said, rule.source, where)
+    else:
+        yield Caution("NOTE", message("oxygen-later", **values), rule.source, where)
+
+
+def _is_standard(sector: Sector) -> bool:
+    """Whether the standard altimeter setting is assumed anywhere along a sector."""
+    return any(note.code == "no-altimeter" for row in sector.rows for note in row.air_notes)
+
+
+def _requirements(highest_ft: float, minutes: float, rule: OxygenRule) -> tuple[Message, ...]:
+    """What the rule requires at such a height for such a time; empty where nothing yet."""
+    limits = (
+        (highest_ft > rule.crew_ft, "oxygen.crew", rule.crew_ft),
+        (minutes > MINUTES_ALLOWED, "oxygen.crew-later", rule.crew_later_ft),
+        (highest_ft > rule.everyone_ft, "oxygen.everyone", rule.everyone_ft),
     )
-    if asks := _asks(highest_ft, minutes, rule):
-        words = f"{found}: {asks}. {_assumed(sector)}"
-        yield Caution("CHECK", literal("oxygen", words), rule.source, where)
-        return
-    words = (
-        f"{found}: after {MINUTES_ALLOWED:.0f} min there the crew must use oxygen. "
-        f"{_assumed(sector)}"
+    return tuple(
+        message(key, above_ft=above_ft, allowed_min=MINUTES_ALLOWED)
+        for applies, key, above_ft in limits
+        if applies
     )
-    yield Caution("NOTE", literal("oxygen-later", words), rule.source, where)
-
-
-def _assumed(sector: Sector) -> str:
-    """What is not known here, and what is taken instead."""
-    standard = any(note.code == "no-altimeter" for row in sector.rows for note in row.air_notes)
-    setting = ", the altimeter setting as standard" if standard else ""
-    return f"The cabin is taken as unpressurised{setting}; what oxygen is aboard is not known."
-
-
-def _asks(highest_ft: float, minutes: float, rule: OxygenRule) -> str:
-    """What the rule asks for at such a height for such a time; empty where it asks nothing yet."""
-    asked = []
-    if highest_ft > rule.crew_ft:
-        asked.append(f"the crew must use oxygen all the time above {altitude(rule.crew_ft)}")
-    if minutes > MINUTES_ALLOWED:
-        asked.append(
-            f"{'' if asked else 'the crew must use oxygen '}after {MINUTES_ALLOWED:.0f} min above "
-            f"{altitude(rule.crew_later_ft)}"
-        )
-    if highest_ft > rule.everyone_ft:
-        asked.append(f"every occupant must have it above {altitude(rule.everyone_ft)}")
-    return ", ".join(asked)
