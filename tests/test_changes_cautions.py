@@ -60,6 +60,21 @@ def test_points_that_are_no_places_ask_nothing(real_store: Store) -> None:
     assert changed.asked == []
 
 
+def test_a_bearing_from_a_beacon_that_changed_is_a_check(
+    real_store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The point lies elsewhere where the beacon moved or was realigned."""
+    (beacon,) = (match.place for match in real_store.by_code("ODI") if hasattr(match.place, "key"))
+    changed = Changes(DATES, (Change(beacon.key, What.DECLINATION, "1.0", "3.0"),))
+    monkeypatch.setattr(
+        Store, "changes_of", lambda _, keys: changed if beacon.key in keys else None
+    )
+    plot = plot_route("KRST ODI030010 KLSE", real_store, Wishes(date=dt.date(2026, 7, 4)))
+    (caution,) = [each for each in plot.cautions if each.code == "changed-place"]
+    assert caution.where == "ODI"
+    assert "declination of a beacon changed (1.0, now 3.0)" in caution.text
+
+
 def test_tables_as_shipped_have_no_changes(real_store: Store) -> None:
     assert real_store.changes_of(["KRST"]) is None
     assert told(real_store, real_store) == []

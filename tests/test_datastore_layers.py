@@ -571,3 +571,23 @@ def test_real_layers(tmp_path: Path) -> None:
         assert layer.features == len(given)
         assert layer.notes == ()
     assert check_layers(tmp_path) == []
+
+
+def test_a_table_with_more_cells_than_heads_is_refused_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "towers.csv"
+    path.write_text("name,latitude,longitude\nA,44.1,-92.3\nBarn,44,5,-92,5\n", encoding="utf-8")
+    with pytest.raises(FileFault, match="line 3 has 5 cells under 3 column names"):
+        bring(path, tmp_path)
+
+
+@pytest.mark.parametrize("letters", ["[-92,5,44,5]", "[ -92 , 5 ,44.0,5e0 , 1]"])
+def test_a_geojson_of_four_numbers_a_position_is_refused(tmp_path: Path, letters: str) -> None:
+    path = tmp_path / "rivers.geojson"
+    extra = '"bbox": [-93, 43, -91, 45], "properties": {"table": [[1, 2, 3, 4], [5, 6, 7, 8]]}'
+    shape = '{"type": "LineString", "coordinates": [[-92, 44], %s]}'
+    text = f'{{"type": "Feature", %s, "geometry": {shape}}}'
+    path.write_text(text % (extra, letters))
+    with pytest.raises(FileFault, match="position of more than three numbers"):
+        bring(path, tmp_path)
+    path.write_text(text % (extra, "[-92.5, 44.5, 300]"))
+    assert bring(path, tmp_path).features == 1

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from small_tables import Row, airport, navaid
 
-from plotter.datastore.comparing import check_airports, check_navaids, check_size
+from plotter.datastore.comparing import check_airports, check_figures, check_navaids, check_size
 from plotter.errors import RefreshFault
 
 FIELDS = [airport(f"K{n:03}", 30.0 + n / 10, -90.0) for n in range(100)]
@@ -92,3 +92,46 @@ def test_a_declination_is_an_angle() -> None:
 def test_two_of_one_name_may_exchange_their_numbers() -> None:
     near, far = (navaid("BBB-VOR-ZZ", *where, "1") for where in ((44.0, -92.0), (10.0, 20.0)))
     check_navaids([near, far], [("BBB-VOR-ZZ", *far[1:]), ("BBB-VOR-ZZ-2", *near[1:])])
+
+
+STRIPS: list[Row] = [
+    (f"K{n:03}", "13", "31", f"{3000 + n}", "75", "asphalt", "1", "0", "134.0", "314.0")
+    for n in range(100)
+]
+RADIOS: list[Row] = [(f"K{n:03}", "CTAF", "", f"{118 + n / 40}") for n in range(100)]
+HIGH = [(*row[:12], f"{800 + n}", *row[13:]) for n, row in enumerate(FIELDS)]
+WORLD = {"airports": HIGH, "runways": STRIPS, "frequencies": RADIOS, "navaids": BEACONS}
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "turn", "words"),
+    [
+        ("airports", 12, lambda feet: feet * 0.3048, "elevations of airports"),
+        ("runways", 3, lambda feet: feet * 0.3048, "lengths of runways"),
+        ("runways", 8, lambda degrees: (degrees + 180) % 360, "headings of runways"),
+        ("frequencies", 3, lambda mhz: mhz * 1000, "frequencies of airports"),
+        ("navaids", 7, lambda khz: khz / 1000, "frequencies of beacons"),
+    ],
+)
+def test_a_unit_or_column_exchanged(
+    table: str, column: int, turn: Callable[[float], float], words: str
+) -> None:
+    def other(row: Row) -> Row:
+        return (*row[:column], f"{turn(float(row[column])):.3f}", *row[column + 1 :])
+
+    def gone(row: Row) -> Row:
+        return (*row[:column], "", *row[column + 1 :])
+
+    for change in (other, gone):
+        check_figures(WORLD, WORLD | {table: changed(WORLD[table], 50, change)})
+        with pytest.raises(RefreshFault, match=f"^51 of 100 {words} would be other figures"):
+            check_figures(WORLD, WORLD | {table: changed(WORLD[table], 51, change)})
+
+
+def test_figures_that_are_polished_or_come_are_no_fault() -> None:
+    polished = [
+        (*row[:3], f"{float(row[3]) * 1.05:.0f}", *row[4:8], "136", "316") for row in STRIPS
+    ]
+    check_figures(WORLD, WORLD | {"runways": polished})
+    without = [(*row[:3], "", *row[4:]) for row in STRIPS]
+    check_figures(WORLD | {"runways": without}, WORLD)

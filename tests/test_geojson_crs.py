@@ -62,7 +62,7 @@ def test_wgs_84_is_ignored(name: str, place: str) -> None:
 @pytest.mark.parametrize("place", ["top", "feature", "geometry"])
 def test_any_other_is_refused_wherever_it_is(crs: Any, place: str) -> None:
     words = foreign_crs(text(**{place: crs}))
-    assert words.startswith("has the crs ")
+    assert words.startswith(("has the crs ", "has a crs that is not named, but "))
     assert words.endswith("export it again in WGS 84 (EPSG:4326)")
     assert foreign_crs(text(crs=crs)) == "", "an attribute of that name is no reference system"
     assert foreign_crs(text(crs=crs, **{place: crs})) == words
@@ -90,14 +90,16 @@ def test_what_is_shown_of_it_is_short_and_clean() -> None:
     words = foreign_crs(text(top=named("\x1b[2J" + "x" * 5_000)))
     assert "\x1b" not in words
     assert len(words) < 200
-    assert foreign_crs(b'{"crs": ' + b"[" * 5_000).startswith("has the crs ")
+    assert foreign_crs(b'{"crs": ' + b"[" * 5_000).startswith("has a crs ")
 
 
 @pytest.mark.parametrize("crs", [OTHERS[0], OTHERS[5], None])
 def test_a_route_on_another_system_is_refused(tmp_path: Path, crs: Any) -> None:
     path = tmp_path / "route.geojson"
     path.write_bytes(text(top=crs))
-    with pytest.raises(FileFault, match=r"route\.geojson has the crs .*; export it again in WGS"):
+    with pytest.raises(
+        FileFault, match=r"route\.geojson has (the|a) crs .*; export it again in WGS"
+    ):
         read_file(path)
     path.write_bytes(text(top=named(WGS_84[3]), crs="x"))
     (part,) = read_file(path).parts

@@ -9,6 +9,7 @@ import plots
 import pytest
 from given_files import BARN, MILL, gpx, gpx_point, gpx_route, gpx_track
 
+from plotter.earth.position import Position
 from plotter.formats.gpx import gpx as write_gpx
 from plotter.formats.gpx_in import read_gpx
 from plotter.formats.incoming import Contents, FilePoint
@@ -137,3 +138,28 @@ def test_a_figure_is_read_alike_on_a_track_and_on_a_route(latitude: str) -> None
         (part,) = read(text).parts
         assert (part.count, part.faults.count) == (2, 1)
         assert "is not decimal degrees" in part.faults.kept[0]
+
+
+@pytest.mark.parametrize("tag", ["wpt", "rtept", "trkpt"])
+@pytest.mark.parametrize(
+    "wrapped", ["<extensions>{}</extensions>", "{}", "<extensions><wpt>{}</wpt></extensions>"]
+)
+def test_a_point_inside_a_point_replaces_nothing(tag: str, wrapped: str) -> None:
+    """Extensions may hold any element (GPX 1.1, extensionsType)."""
+    inner = wrapped.format(gpx_point(tag, (-10, 170), "<name>Other</name><ele>9</ele>"))
+    body = gpx_point("wpt", BARN, f"<name>Barn</name>{inner}<ele>300</ele>")
+    found = read(gpx(body + gpx_point("wpt", MILL, f"{inner}<name>Mill</name>")))
+    (part,) = found.parts
+    assert [(point.name, point.position) for point in part.points] == [
+        ("Barn", Position(*BARN)),
+        ("Mill", Position(*MILL)),
+    ]
+    assert found.passed_over
+
+
+def test_a_track_keeps_its_points_and_name_beside_extensions() -> None:
+    other = f"<trkseg>{gpx_point('trkpt', (-10, 170))}</trkseg>"
+    inner = f"<extensions><trk><name>Other</name>{other}</trk></extensions>"
+    points = gpx_point("trkpt", BARN, inner) + gpx_point("trkpt", MILL)
+    (track,) = read(gpx(f"<trk><name>Line</name><trkseg>{points}</trkseg>{inner}</trk>")).parts
+    assert (track.name, track.pieces, list(track.latitudes)) == ("Line", 1, [BARN[0], MILL[0]])

@@ -7,6 +7,7 @@ import io
 import pytest
 from given_files import BARN, MILL, TOWER, kml, kml_point, kmz
 
+from plotter.errors import FileFault
 from plotter.formats.incoming import Contents
 from plotter.formats.kml_in import read_kml, read_kmz
 
@@ -118,3 +119,37 @@ def test_a_folder_of_others_keeps_its_words_and_heights_whatever_it_is_called(na
     (part,) = read(kml(f"<Folder><name>{name}</name>{mark}</Folder>")).parts
     assert part.points[0].note == "silo"
     assert part.points[0].elevation_ft == pytest.approx(1000.0)
+
+
+@pytest.mark.parametrize("figures", ["-92,5,44,5", "-92,5,44,5,0", "-92.5,44.5,0,1"])
+def test_a_coordinate_of_more_than_three_numbers_is_a_fault(figures: str) -> None:
+    point = f"<Placemark><Point><coordinates>{figures}</coordinates></Point></Placemark>"
+    for body in (point, line(f"-92.5,44.5 {figures}")):
+        (part,) = read(kml(body)).parts
+        assert part.faults.count == 1
+        assert f"a position has {figures.count(',') + 1} numbers" in part.faults.kept[0]
+
+
+def test_a_timed_coordinate_of_more_than_three_numbers_is_a_fault() -> None:
+    (part,) = read(kml(TRACK.replace("-92.5 44.0 510", "-92 5 44 0"))).parts
+    assert (part.count, part.faults.count) == (2, 1)
+    assert "a position has 4 numbers" in part.faults.kept[0]
+
+
+@pytest.mark.parametrize(
+    "inner",
+    [
+        "<Point><coordinates>170,-10</coordinates></Point>",
+        "<LineString><coordinates>170,-10 171,-10</coordinates></LineString>",
+        "<LookAt><TimeStamp><when>1999-01-01T00:00:00Z</when></TimeStamp></LookAt>",
+    ],
+)
+def test_extended_data_adds_no_point_and_no_time(inner: str) -> None:
+    (part,) = read(kml(kml_point("Barn", BARN, f"<ExtendedData>{inner}</ExtendedData>"))).parts
+    assert [(point.position.latitude_deg, point.time) for point in part.points] == [(BARN[0], None)]
+
+
+def test_a_placemark_inside_another_is_refused() -> None:
+    inner = f"<ExtendedData>{kml_point('Other', MILL)}</ExtendedData>"
+    with pytest.raises(FileFault, match="has a placemark inside another"):
+        read(kml(kml_point("Barn", BARN, inner)))

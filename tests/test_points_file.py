@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from plotter.earth.position import Position
 from plotter.errors import FileFault
 from plotter.formats.points_file import MOST_POINTS, read_points_file
+from plotter.formats.reading import read_file
 from plotter.route.reading.points import OwnPoint
 
 BARN = OwnPoint("Red barn", Position(43.95, -92.41), 1180.0, "silo, white roof")
@@ -163,3 +164,38 @@ def test_any_bytes_give_points_or_a_fault(
         assert list(read_points_file(path))
     except FileFault as fault:
         assert fault.message
+
+
+@pytest.mark.parametrize(
+    ("head", "row", "words"),
+    [
+        ("name,latitude,longitude", "Barn,44,5,-92,5", "line 2: has 5 cells under 3 column names"),
+        ("name;latitude;longitude", "Barn;44.5;-92.5;x", "line 2: has 4 cells under 3"),
+    ],
+)
+def test_a_row_with_more_cells_than_heads_is_refused(
+    tmp_path: Path, head: str, row: str, words: str
+) -> None:
+    """Decimal commas among commas would give 44 N 5 E."""
+    path = tmp_path / "points.csv"
+    path.write_text(f"{head}\n{row}\n", encoding="utf-8")
+    for read in (read_points_file, read_file):
+        with pytest.raises(FileFault, match="decimal point") as raised:
+            read(path)
+        assert words in raised.value.message
+
+
+def test_empty_cells_at_the_end_of_a_row_do_no_harm(tmp_path: Path) -> None:
+    path = tmp_path / "points.csv"
+    path.write_text("name,latitude,longitude\nBarn,44.5,-92.5,, \n", encoding="utf-8")
+    assert len(read_points_file(path)) == 1
+
+
+def test_a_geojson_position_of_four_numbers_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "points.geojson"
+    path.write_text(
+        '{"type": "Feature", "properties": {"name": "Barn"}, '
+        '"geometry": {"type": "Point", "coordinates": [-92, 5, 44, 5]}}'
+    )
+    with pytest.raises(FileFault, match="a position has 4 numbers"):
+        read_points_file(path)

@@ -41,7 +41,7 @@ def worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int,
 
 def print_workings(log: NavigationLog, asked: Mapping[int, tuple[str, ...]]) -> None:
     """Print the working of figures, row by row."""
-    blocks = []
+    blocks = [log.plot.warning] if log.plot.warning else []
     for number, columns in asked.items():
         row = row_numbered(log, number)
         names = f"{shown(row.start.name)} to {shown(row.end.name)}"
@@ -90,6 +90,7 @@ _SHOWN = (
 def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool) -> None:
     """Print the whole of it on standard output."""
     blocks = [
+        log.plot.warning,
         _heading(log),
         _first_cautions(log.told, all_cautions),
         *(block for sector in log.sectors for block in _sector(log, sector)),

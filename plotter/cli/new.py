@@ -52,7 +52,8 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     say(f"Wrote {shown(str(path))}")
     say(
         paragraph(
-            "Aircraft, wind and time in it are invented: put in your own. Then: "
+            "Aircraft, wind and time in it are invented: put in your own, and take their names out "
+            "of its list invented. Then: "
             f"plotter log {shown(str(into / path.name))}"
         )
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import operator
 from collections import defaultdict
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from plotter.earth.angles import half_turn
 from plotter.earth.geodesic import distance_nm
@@ -275,6 +277,50 @@ GREATEST_TURN_DEG, MOST_TURNED = 2.0, 0.05
 """No more than this share of the declinations of stations may change by more than TURNED_DEG [°] or
 go: a station is realigned when it is several degrees off (common practice), few of them in a year.
 Both figures are our choice, no rule's."""
+TURNED_FAR_DEG = 10.0
+MOST_OTHER = 0.5
+"""No more than this share of one kind of figure may be another. A column or unit exchanged changes
+nearly all of them, some years of edits far fewer; our choice, no rule's."""
+
+
+class _Figure(NamedTuple):
+    """A column of figures: what they are called, the key of a row, when one is another figure."""
+
+    words: str
+    table: str
+    key: slice
+    column: int
+    is_other: Callable[[float, float], bool]
+
+
+_FIGURES = (
+    _Figure("elevations of airports", "airports", slice(1), 12, lambda a, b: abs(a - b) > 100.0),
+    _Figure("lengths of runways", "runways", slice(3), 3, lambda a, b: abs(a - b) > 0.1 * a),
+    _Figure(
+        *("headings of runways", "runways", slice(3), 8),
+        lambda a, b: abs(half_turn(a - b)) > TURNED_FAR_DEG,
+    ),
+    _Figure("frequencies of airports", "frequencies", slice(3), 3, operator.ne),
+    _Figure("frequencies of beacons", "navaids", slice(1), 7, operator.ne),
+)
+"""Elevations by more than 100 ft, lengths by more than a tenth, headings by more than
+:data:`TURNED_FAR_DEG`, frequencies at all."""
+
+
+def check_figures(old: Mapping[str, Sequence[Row]], new: Mapping[str, Sequence[Row]]) -> None:
+    """Refuse tables in which most figures of one kind are others than in use, or are gone."""
+    for words, table, key, column, is_other in _FIGURES:
+        if old[table] is new[table]:
+            continue
+        now = {tuple(row[key]): row[column] for row in new[table]}
+        before = {tuple(row[key]): row[column] for row in old[table] if row[column]}
+        kept = [(was, now[row]) for row, was in before.items() if row in now]
+        others = sum(not will or is_other(float(was), float(will)) for was, will in kept)
+        if others > MOST_OTHER * len(kept):
+            raise RefreshFault(
+                f"{others:,} of {len(kept):,} {words} would be other figures or be gone; nothing "
+                "was changed"
+            )
 
 
 def check_size(name: str, new: int, old: int) -> None:

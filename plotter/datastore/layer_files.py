@@ -17,7 +17,8 @@ import shapely
 
 from plotter.errors import FileFault, WriteFault
 from plotter.files import reason, scratch_folder
-from plotter.formats.frame import GEOPACKAGE, SHAPEFILE, Kind, kind_of
+from plotter.formats.csv_rows import check_rows
+from plotter.formats.frame import CSV, GEOPACKAGE, SHAPEFILE, Kind, kind_of
 from plotter.formats.gpkg_in import opened
 from plotter.formats.zip_entries import open_entry
 from plotter.places.model import KINDS, Family
@@ -75,6 +76,9 @@ def _unpacked(path: Path, folder: Path, head: bytes) -> tuple[Path, Kind]:
         raise FileFault(f"it is not {_KNOWN}")
     if kind == GEOPACKAGE:
         _tables_only(copy)
+    if kind == CSV:
+        with copy.open(encoding="utf-8-sig", errors="replace", newline="") as lines:
+            check_rows(lines)
     return copy.rename(copy.with_suffix(kind.suffix)), kind
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from plotter.errors import FileFault
 from plotter.formats.frame import GEOJSON, GEOPACKAGE, SHAPEFILE, Kind, Source
-from plotter.formats.geojson_crs import foreign_crs
+from plotter.formats.geojson_crs import foreign_crs, long_position
 from plotter.formats.gpkg_in import opened
 from plotter.places.store import SQLITE_FAULTS
 
@@ -34,7 +34,7 @@ def check_system(path: Path, kind: Kind) -> None:
     """Refuse a file that is not to be read as it is; raises FileFault."""
     if kind == GEOJSON:
         with path.open("rb") as handle, closing(mmap(handle.fileno(), 0, access=ACCESS_READ)) as m:
-            if wrong := foreign_crs(m):
+            if wrong := foreign_crs(m) or long_position(m):
                 raise FileFault(f"it {wrong}")
     for text in _texts(path, kind):
         if _GRIDS.search(text):

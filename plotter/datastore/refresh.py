@@ -21,7 +21,13 @@ from plotter import files as atomic
 from plotter.datastore import sets
 from plotter.datastore.addresses import addresses, wanted
 from plotter.datastore.check import check_tables
-from plotter.datastore.comparing import check_airports, check_navaids, check_size, compare
+from plotter.datastore.comparing import (
+    check_airports,
+    check_figures,
+    check_navaids,
+    check_size,
+    compare,
+)
 from plotter.datastore.download import Download, Fetched, Patience, unpacked
 from plotter.datastore.home import cache_folder, needed_folder, only_one
 from plotter.datastore.making import raw as rows_of
@@ -110,6 +116,7 @@ class _Run:
             check_size(name, len(new[name]), len(self._old[name]))
         check_airports(self._old["airports"], new["airports"])
         check_navaids(self._old["navaids"], new["navaids"])
+        check_figures(self._old, new)
         register = self._register(made, fetched, dates)
         if content_hash(register) == content_hash(self._now.register):
             _forget(downloads)

@@ -20,6 +20,7 @@ from plotter.flight.air.sky import Sky, bulletin_for, station_positions
 from plotter.flight.cautions.of_log import log_cautions, silence
 from plotter.flight.courses import Course, courses
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
+from plotter.flight.invented import warning
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
 from plotter.flight.plan.values import Plan
 from plotter.flight.reserve import ICAO_SOURCES, US_SOURCES, reserve_at
@@ -157,6 +158,7 @@ def navigation_log(
         plot,
         checkpoints=_checkpoints(plan, plot, flown),
         local_date=local_date(plan.departure, zone_of(plot.route.waypoints[0], plan.departure)),
+        warning=warning(plan.invented),
     )
     sectors = _sectors(plan, plot, flown)
     fields = field_reports(plan, plot.route, magnetism)

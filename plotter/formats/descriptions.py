@@ -18,9 +18,12 @@ _ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft(?:$|; planned )", re.M
 
 
 def standing_lines(plot: Plot) -> list[str]:
-    """What every output carries: the standing cautions, this route's own, the data's dates."""
+    """What every output carries: a warning if there is one, the standing cautions, this route's
+    own, the data's dates.
+    """
     own = [caution_line(caution) for caution in plot.cautions]
-    return [*wording.STANDING, *own, flight_line(plot), data_line(plot.data)]
+    lines = [*wording.STANDING, *own, flight_line(plot), data_line(plot.data)]
+    return [f"{plot.warning}.", *lines] if plot.warning else lines
 
 
 def short_line(plot: Plot, name: str = "") -> str:
@@ -29,6 +32,7 @@ def short_line(plot: Plot, name: str = "") -> str:
     """
     stops = sum(caution.rank == "STOP" for caution in plot.cautions)
     parts = [
+        f"{plot.warning}." if plot.warning else "",
         f"{clean_name(name, LONGEST_SHOWN)}:" if name else "",
         f"{wording.distance(plot.route.distance_nm)}, {plot.date_said}.",
         f"STOP: {stops}, read the cautions." if stops else "",

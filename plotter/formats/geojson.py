@@ -13,7 +13,7 @@ from typing import Any
 from plotter.earth.position import Position
 from plotter.formats.descriptions import standing_lines
 from plotter.formats.geojson_crs import foreign_crs
-from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, read_text
+from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, first_three, read_text
 from plotter.formats.names import shown_name
 from plotter.formats.records import (
     DEGREE_PLACES,
@@ -223,10 +223,8 @@ class _GeoJson:
 
 
 def _figures(coordinates: object) -> tuple[object, object, object]:
-    """Longitude, latitude and height of one position, whatever of them is there."""
-    given = coordinates if isinstance(coordinates, list) else []
-    longitude, latitude, height, *_ = [*given[:3], None, None, None]
-    return longitude, latitude, height
+    """Longitude, latitude and height of one position (RFC 7946, 3.1.1: three numbers at most)."""
+    return first_three(coordinates if isinstance(coordinates, list) else [])
 
 
 def _text(value: object) -> str:

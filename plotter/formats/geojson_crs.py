@@ -1,4 +1,6 @@
-"""The ``crs`` that old GeoJSON may carry: positions are WGS 84, whatever a file says of them.
+"""What a GeoJSON text says of its positions beyond RFC 7946: a ``crs``, more than three numbers.
+
+The ``crs`` is old: positions are WGS 84, whatever a file says of them.
 
 RFC 7946 took the member out (appendix B.1) and fixed every position to longitude and latitude on
 WGS 84 (section 4). One that names WGS 84 is passed over; a file with any other is refused, because
@@ -9,7 +11,9 @@ from __future__ import annotations
 
 import json
 import re
+from bisect import bisect_left
 from collections.abc import Iterator
+from itertools import islice
 from mmap import mmap
 from typing import Any
 
@@ -25,6 +29,9 @@ _WGS_84 = re.compile(
 )
 """OGC 07-092r3 (urns) and 11-135r2 (addresses): EPSG's WGS 84, and the same longitude first."""
 _TOKEN = re.compile(rb'"((?:[^"\\]|\\.)*+)"(\s*:)?|[{\[]|[}\]]', re.DOTALL)
+_NUMBER = rb"\s*-?[0-9.]++(?:[eE][+-]?[0-9]++)?\s*"
+_LONG = re.compile(rb'(?:"coordinates"\s*:|[\[,])\s*\[' + rb",".join([_NUMBER] * 4))
+_MOST_LOOKED_AT = 100_000
 _FAR = 4_000
 """No member that can be passed over is longer [bytes]."""
 
@@ -41,12 +48,34 @@ def foreign_crs(content: bytes | mmap) -> str:
     """
     found = {match.start(): _value(content, match.end()) for match in _MEMBER.finditer(content)}
     others = {place for place, value in found.items() if not _is_wgs_84(value)}
-    members = sorted(others - set(_attributes(content))) if others else []
+    members = sorted(outside_attributes(content, others))
     if not members:
         return ""
     return (
-        f"has the crs {_shown(found[members[0]])}, but GeoJSON positions are WGS 84 (RFC 7946); "
+        f"has {_shown(found[members[0]])}, but GeoJSON positions are WGS 84 (RFC 7946); "
         "export it again in WGS 84 (EPSG:4326)"
+    )
+
+
+def long_position(content: bytes | mmap) -> str:
+    """Return what is wrong where a position has more than three numbers, empty where none has.
+
+    RFC 7946 (3.1.1) knows longitude, latitude and height; a fourth is a decimal comma, most often.
+    A ``bbox`` has four or six numbers, an attribute any.
+
+    >>> long_position(b'{"type": "Point", "coordinates": [-92, 5, 44, 5]}')[:33]
+    'has a position of more than three'
+    >>> long_position(b'{"bbox": [-92, 43, -91, 44], "coordinates": [-92.5, 44.5]}')
+    ''
+    """
+    found = {match.start() for match in islice(_LONG.finditer(content), _MOST_LOOKED_AT)}
+    places = outside_attributes(content, found)
+    if not places:
+        return ""
+    shown = content[min(places) : min(places) + 80].partition(b"[")[2].decode(errors="replace")
+    return (
+        f"has a position of more than three numbers ([{clean_name(shown, MOST_LETTERS)}); "
+        "write longitude, latitude and height with decimal points"
     )
 
 
@@ -73,24 +102,33 @@ def _name(value: object) -> object:
 
 
 def _shown(value: object) -> str:
-    name = _name(value) or json.dumps(value, ensure_ascii=False)
-    return clean_name(str(name), MOST_LETTERS)
+    name = _name(value)
+    return f"the crs {clean_name(str(name), MOST_LETTERS)}" if name else "a crs that is not named"
 
 
-def _attributes(content: bytes | mmap) -> Iterator[int]:
-    """Where a key stands inside ``properties``."""
-    depth, opened, is_next = 0, None, False
+def outside_attributes(content: bytes | mmap, places: set[int]) -> set[int]:
+    """Of some places in a GeoJSON text, those that lie in no ``properties``."""
+    spans = list(_attributes(content)) if places else []
+    starts = [start for start, _ in spans]
+    around = {place: bisect_left(starts, place) - 1 for place in places}
+    return {at for at, span in around.items() if span < 0 or at > spans[span][1]}
+
+
+def _attributes(content: bytes | mmap) -> Iterator[tuple[int, int]]:
+    """Where each ``properties`` begins and ends."""
+    depth, opened, start, is_next = 0, None, 0, False
     for token in _TOKEN.finditer(content):
         letter = token[0][:1]
         if letter == b'"':
             is_next = token[1] == b"properties" and token[2] is not None
-            if opened is not None and token[2] is not None:
-                yield token.start()
             continue
         if letter in b"{[":
-            opened = depth if is_next and opened is None else opened
+            if is_next and opened is None:
+                opened, start = depth, token.start()
             depth += 1
         else:
             depth -= 1
-            opened = None if depth == opened else opened
+            if depth == opened:
+                yield start, token.start()
+                opened = None
         is_next = False

@@ -16,7 +16,12 @@ NAMESPACES = frozenset(
     ("http://www.topografix.com/GPX/1/1", "http://www.topografix.com/GPX/1/0", "")
 )
 OWN_CREATOR = "plotter"
-_POINTS = frozenset(("wpt", "rtept", "trkpt"))
+_POINTS = {
+    "wpt": ["gpx"],
+    "rtept": ["gpx", "rte"],
+    "trkpt": ["gpx", "trk", "trkseg"],
+}
+"""Each kind of point and where it belongs: extensions may hold elements of the same names."""
 _LINES: dict[str, PartKind] = {"rte": "route", "trk": "track"}
 _TEXTS = frozenset(("ele", "time", "name", "cmt", "desc", "type"))
 
@@ -44,13 +49,16 @@ class _Gpx:
     def start(self, path: list[str], attributes: dict[str, str]) -> None:
         name = path[-1]
         if name in _POINTS:
-            self._place = attributes
-            self._texts = {}
+            if path[:-1] == _POINTS[name]:
+                self._place = attributes
+                self._texts = {}
+            else:
+                self._contents.pass_over(f"{name} inside another element")
         elif name in _LINES and len(path) == 2:
             self._line = self._contents.begin(_LINES[name])
-        elif name == "trkseg" and self._line is not None:
+        elif name == "trkseg" and len(path) == 3 and self._line is not None:
             self._line.pieces += 1
-        elif name == "gpx":
+        elif name == "gpx" and len(path) == 1:
             self._own = attributes.get("creator") == OWN_CREATOR
 
     def piece(self, path: list[str], text: str) -> None:
@@ -60,14 +68,15 @@ class _Gpx:
         name = path[-1]
         if name in _TEXTS:
             parent = path[-2] if len(path) > 1 else ""
-            if parent in _POINTS:
+            if parent in _POINTS and path[:-2] == _POINTS[parent]:
                 self._texts[name] = text
-            elif name == "name" and parent in _LINES and self._line is not None:
+            elif name == "name" and parent in _LINES and len(path) == 3 and self._line is not None:
                 self._contents.rename(self._line, text)
-        elif name == "trkpt":
-            self._fix()
-        elif name in _POINTS:
-            self._point(name)
+        elif name in _POINTS and path[:-1] == _POINTS[name]:
+            if name == "trkpt":
+                self._fix()
+            else:
+                self._point(name)
 
     def _fix(self) -> None:
         track, texts = self._line, self._texts

@@ -18,7 +18,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from array import array
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple, Protocol
 
@@ -229,6 +229,34 @@ def file_fault(file: str, words: str, line: int | None = None) -> FileFault:
     return FileFault(f"{file}{place} {words}", where=Where(file=file, line=line))
 
 
+class Unreadable(str):
+    """Words on what is wrong, in place of a latitude or longitude."""
+
+    __slots__ = ()
+
+
+def first_three(figures: Sequence[object]) -> tuple[object, object, object]:
+    """The longitude, latitude and height of one position, whatever of them is there.
+
+    In place of the first stands what is wrong where there are more: decimal commas, most often.
+
+    >>> first_three(["-92.5", "44.5"])
+    ('-92.5', '44.5', '')
+    >>> first_three(["-92", "5", "44", "5"])[1]
+    'a position has 4 numbers; write longitude, latitude and height with decimal points'
+    """
+    count = len(figures)
+    while count and figures[count - 1] == "":
+        count -= 1
+    longitude, latitude, height, *_ = [*figures[:3], "", "", ""]
+    if count > 3:
+        latitude = Unreadable(
+            f"a position has {count} numbers; write longitude, latitude and height with decimal "
+            "points"
+        )
+    return longitude, latitude, height
+
+
 def position_of(latitude: object, longitude: object) -> Position:
     """The position of two raw values [°]; raises ValueError with what is wrong with them.
 
@@ -249,6 +277,8 @@ def position_of(latitude: object, longitude: object) -> Position:
 
 def degrees_of(value: object, what: str) -> float:
     """A raw value as a number of degrees; raises ValueError."""
+    if isinstance(value, Unreadable):
+        raise ValueError(value)
     try:
         return number_of(value)
     except ValueError:

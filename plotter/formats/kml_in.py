@@ -24,7 +24,7 @@ from zipfile import BadZipFile, ZipFile
 
 from plotter import wording
 from plotter.formats.descriptions import elevation_said
-from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, seconds_of
+from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, first_three, seconds_of
 from plotter.formats.xml_in import Walk
 from plotter.formats.zip_entries import open_entry
 
@@ -38,6 +38,8 @@ NAMESPACES = frozenset(
 )
 ROUTE_FOLDER = "Turning points"
 _BOXES = frozenset(("kml", "Document", "Folder"))
+_GEOMETRIES = frozenset(("Point", "LineString", "Track"))
+_GROUPS = frozenset(("MultiGeometry", "MultiTrack"))
 _PASSED_OVER = {
     "Polygon": "polygon",
     "Model": "model",
@@ -85,6 +87,7 @@ class _Kml:
         self._boxes: list[_Box] = []
         self._own = False
         self._mark: _Mark | None = None
+        self._is_own_geometry = False
         self._key = ""
         self._rest = ""
 
@@ -93,9 +96,11 @@ class _Kml:
         if name in _BOXES:
             self._boxes.append(_Box())
         elif name == "Placemark":
+            if self._mark is not None:
+                raise self._contents.fault("has a placemark inside another", self._walk.line)
             self._mark = _Mark(self._walk.line)
-        elif name in ("LineString", "Track"):
-            self._begin_line()
+        elif name in _GEOMETRIES:
+            self._begin_geometry(path)
         elif name == "coordinates":
             self._rest = ""
         elif name == "Data":
@@ -106,7 +111,7 @@ class _Kml:
     def piece(self, path: list[str], text: str) -> None:
         """A piece of a list of coordinates; the last one may be cut and waits for its rest."""
         mark, parent = self._mark, path[-2] if len(path) > 1 else ""
-        if mark is None or parent not in ("LineString", "Point"):
+        if mark is None or parent not in ("LineString", "Point") or not self._is_own_geometry:
             return
         whole = (self._rest + text).split()
         self._rest = "" if text[-1:].isspace() or not whole else whole.pop()
@@ -131,16 +136,16 @@ class _Kml:
         if name == "Placemark":
             self._end_mark(mark)
         elif name == "coordinates":
-            if self._rest and parent in ("LineString", "Point"):
+            if self._rest and parent in ("LineString", "Point") and self._is_own_geometry:
                 self._coordinate(mark, parent, self._rest)
             self._rest = ""
         elif parent == "Placemark" and name in ("name", "description"):
             mark.texts[name] = text
-        elif name == "when" and parent == "TimeStamp":
+        elif name == "when" and path[-3:-1] == ["Placemark", "TimeStamp"]:
             mark.texts["when"] = text
         elif name == "value" and parent == "Data":
             mark.data[self._key] = text
-        elif parent == "Track":
+        elif parent == "Track" and self._is_own_geometry:
             self._end_in_track(mark, name, text)
 
     def _end_in_track(self, mark: _Mark, name: str, text: str) -> None:
@@ -153,8 +158,11 @@ class _Kml:
         elif name == "coord":
             self._line_point(mark, text.split())
 
-    def _begin_line(self) -> None:
-        if self._mark is None:
+    def _begin_geometry(self, path: list[str]) -> None:
+        """A geometry of the placemark itself; extended data may hold elements of the same names."""
+        inner = path[path.index("Placemark") + 1 : -1] if self._mark is not None else []
+        self._is_own_geometry = _GROUPS.issuperset(inner)
+        if self._mark is None or path[-1] == "Point" or not self._is_own_geometry:
             return
         if self._mark.track is None:
             self._mark.track = self._contents.begin("track")
@@ -171,7 +179,7 @@ class _Kml:
     def _line_point(self, mark: _Mark, figures: list[str]) -> None:
         if mark.track is None:
             return
-        longitude, latitude, height, *_ = [*figures, "", "", ""]
+        longitude, latitude, height = first_three(figures)
         self._contents.take_fix(mark.track, self._where, latitude, longitude, height_m=height)
 
     def _where(self) -> str:
@@ -190,7 +198,7 @@ class _Kml:
             self._contents.rename(mark.track, name)
             self._contents.set_times(mark.track, mark.times)
         for point in mark.points:
-            longitude, latitude, height, *_ = [*point.split(","), "", "", ""]
+            longitude, latitude, height = first_three(point.split(","))
             raw = Raw(latitude, longitude, name, elevation_m=height)
             self._contents.take(self._points(), self._described(raw, mark))
 

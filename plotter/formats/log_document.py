@@ -33,6 +33,8 @@ def log_document(
     """
     return {
         "schema": SCHEMA,
+        "warning": log.plot.warning,
+        "invented": list(log.plan.invented),
         "flight": _flight(log),
         "sectors": [_sector(sector) for sector in log.sectors],
         "rows": [_row(log, row, (worked or {}).get(row.number)) for row in log.rows],

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from plotter import wording
 from plotter.flight.columns import COLUMNS, Value, margin
@@ -51,12 +51,18 @@ def log_table(log: NavigationLog) -> bytes:
 
 def _rows(log: NavigationLog) -> Iterator[Row]:
     unit = log.plan.aircraft.fuel_unit
+    first = [f"{log.plot.warning}."] if log.plot.warning else []
+    yield from _notes(first, 1)
     for row in log.rows:
         yield _log_row(row, unit)
     for sector in log.sectors:
         yield _sector(sector)
     lines = [*wording.STANDING, *map(caution_line, log.told), data_line(log.plot.data)]
-    for number, line in enumerate(lines, start=1):
+    yield from _notes(lines, 1 + len(first))
+
+
+def _notes(lines: Iterable[str], start: int) -> Iterator[Row]:
+    for number, line in enumerate(lines, start):
         yield {"row": "note", "number": str(number), "note": guarded(clean_text(line))}
 
 

@@ -13,6 +13,7 @@ import re
 from collections.abc import Iterator
 
 from plotter import wording
+from plotter.formats.csv_rows import delimiter_of, surplus
 from plotter.formats.descriptions import caution_line, data_line, flight_line, point_line
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, read_text
 from plotter.formats.names import clean_name, clean_text
@@ -181,13 +182,14 @@ _PARTS: dict[str, tuple[PartKind, str]] = {
 def read_csv(stream: Source, contents: Contents) -> None:
     """Read a whole CSV file into its contents; raises FileFault for what is none."""
     text = read_text(stream, contents)
-    first = text.partition("\n")[0]
-    delimiter = max(",;\t", key=first.count)
+    delimiter = delimiter_of(text.partition("\n")[0])
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     parts: dict[str, Part] = {}
     try:
         columns = _columns(next(rows, []), contents)
         for row in rows:
+            if words := surplus(row, len(columns)):
+                raise contents.fault(words, rows.line_num)
             if any(cell.strip() for cell in row):
                 fields = dict(zip(columns, row, strict=False))
                 _take(fields, parts, contents, rows.line_num)

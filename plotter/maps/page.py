@@ -169,11 +169,15 @@ def leaflet_script() -> str:
     return re.sub(r"\n//# sourceMappingURL=\S*\s*$", "\n", asset("leaflet/leaflet.js"))
 
 
-def style(with_log: bool = False) -> str:
-    """The page's one style sheet: palette, Leaflet without its pictures, ours, paper's last."""
+def style(with_log: bool = False, warning: str = "") -> str:
+    """The page's one style sheet: palette, Leaflet without its pictures, ours, paper's last.
+
+    ``warning`` stands in the upper margin of every printed page (CSS Paged Media 3, section 5).
+    """
     leaflet = re.sub(r"[\w-]+:\s*url\([^)]*\);", "", asset("leaflet/leaflet.css"))
     ours = [asset("map.css"), *[asset("log.css")] * with_log, asset("print.css")]
-    return "\n".join(("", style_variables(), leaflet, *ours))
+    margin = [asset("warning.css").replace("WARNING", json.dumps(warning))] * bool(warning)
+    return "\n".join(("", style_variables(), leaflet, *ours, *margin))
 
 
 def own_script() -> str:
@@ -232,17 +236,19 @@ def digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(found).decode('ascii')}'"
 
 
-def page(parts: Mapping[str, str], pictures: str = "") -> str:
+def page(parts: Mapping[str, str], pictures: str = "", warning: str = "") -> str:
     """The whole document; ``parts`` are HTML and sealed JSON, named as the template names them.
 
-    ``pictures`` is the server of online tiles, if the pilot asked for them.
+    ``pictures`` is the server of online tiles, if the pilot asked for them; ``warning`` heads every
+    printed page.
 
     The template is filled in one pass: what a part contains is never filled in again.
     """
     script, library = own_script(), leaflet_script()
-    sheet = style(with_log=bool(parts["log"]))
+    sheet = style(bool(parts["log"]), warning)
     whole = {
         **parts,
+        "warning": f'<p class="warning">{html.escape(warning)}</p>\n' if warning else "",
         "script": script,
         "leaflet": library,
         "style": sheet,

@@ -83,7 +83,8 @@ def web_map(
         ),
         "base_data": json_block(basemap.as_json()),
     }
-    return page(parts, layers.tiles.origin if layers.tiles else "")
+    tiles = layers.tiles.origin if layers.tiles else ""
+    return page(parts, tiles, plot.warning)
 
 
 def _log_sections(log: NavigationLog) -> str:
@@ -137,8 +138,9 @@ def _head(plot: Plot, log: NavigationLog | None, sm: bool) -> dict[str, str]:
         f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>"
         for term, said in figures(plot, log, sm=sm)
     )
+    warning = html.escape(f": {plot.warning}" if plot.warning else "")
     return {
-        "title": f"{name}: route of {plot.local_date or plot.date}",
+        "title": f"{name}: route of {plot.local_date or plot.date}{warning}",
         "heading": tables.shown(plot.name),
         "typed": _typed(plot),
         "figures": pairs,

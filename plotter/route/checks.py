@@ -208,7 +208,12 @@ MOST_NAMED = 3
 
 def changes_cautions(route: Route, store: Store) -> list[Caution]:
     """A check for each point of a route whose place changed between two sets of tables."""
-    points = {key_of(point.place): point for point in route.waypoints if point.place}
+    return point_changes(route.waypoints, store)
+
+
+def point_changes(waypoints: Iterable[Waypoint], store: Store) -> list[Caution]:
+    """A check for each of these points whose place changed between two sets of tables."""
+    points = {key_of(point.place): point for point in waypoints if point.place}
     changes = store.changes_of(list(points)) if points else None
     if changes is None:
         return []

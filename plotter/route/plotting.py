@@ -67,6 +67,9 @@ class Plot:
     local_date: dt.date | None = None
     """The date of take-off by the field's clock, where a flight is planned; ``date`` is UTC's."""
 
+    warning: str = ""
+    """What every page and file of it says first; empty where nothing is so grave."""
+
     @property
     def date_said(self) -> str:
         """The date for people: that of the field's clock, and that of UTC where it is another."""

@@ -12,8 +12,9 @@ from fastapi.responses import JSONResponse
 from plotter.chart.asking import measure_rows
 from plotter.earth.position import Position
 from plotter.flight.columns import COLUMNS
+from plotter.flight.invented import INVENTED, still_invented
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan.edit import starter, write_plan
+from plotter.flight.plan.edit import altitudes_for, starter, write_plan
 from plotter.flight.plan.leg_ends import by_ends
 from plotter.flight.plan.lines import BYTE_ORDER_MARK, parsed
 from plotter.flight.plan.read import read_plan
@@ -27,11 +28,11 @@ from plotter.places.airports import FIXED_WING
 from plotter.places.nearness import near
 from plotter.route.editing import points_of
 from plotter.route.measuring import FlightMagnetism
+from plotter.route.plotting import Wishes
 from plotter.route.reading.points import OwnPoints
 from plotter.route.reading.text import read_point
 from plotter.route.suggesting import Suggestion, suggest
 from plotter.web import guard
-from plotter.web.invented import PARTS
 from plotter.web.own_stores import OwnStores
 from plotter.web.plan_faults import aside_words
 from plotter.web.plan_forms import forms
@@ -46,6 +47,7 @@ from plotter.web.requests import (
     AskedWrite,
     Latitude,
     Longitude,
+    Route,
     bare,
     log_given,
     with_numbers,
@@ -144,10 +146,17 @@ def add_plans(app: FastAPI, stores: OwnStores) -> None:
         made = log_given(asked.plan, asked.points, stores.mine())
         return working_words(made, asked.row, column_named(asked.column))
 
-    @app.get("/api/plan/new")
-    def new() -> Node:
-        """A plan to start from: aircraft, wind and time invented, and which parts those are."""
-        return {**_opened(starter("Demo, invented")), "invented": list(PARTS)}
+    @app.get("/api/plan/new", responses=guard.DESCRIBED)
+    def new(route: Route = "", date: dt.date | None = None) -> Node:
+        """A plan to start from: which of its figures are invented stands in it.
+
+        Its altitudes keep the rule for the cruising altitude on a route.
+        """
+        opened = _opened(starter("Demo, invented"))
+        if route:
+            altitudes = altitudes_for(route, Wishes(date=open_date(date)), stores.mine())
+            opened["plan"]["flight"]["cruise_altitude_ft"] = altitudes
+        return opened
 
     @app.get("/api/plan/forms")
     def plan_forms() -> Node:
@@ -182,6 +191,8 @@ def _worked(log: NavigationLog, asked: AskedLog) -> dict[int, tuple[str, ...]]:
 
 def _opened(text: str) -> Node:
     tables = parsed(text.removeprefix(BYTE_ORDER_MARK), CALLED)
+    if INVENTED in tables:
+        tables[INVENTED] = list(still_invented(tables[INVENTED], tables))
     flight, rows = tables.get("flight", {}), tables.get("leg")
     if rows:
         tables["leg"] = by_ends(rows, points_of(flight["route"]))

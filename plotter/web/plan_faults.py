@@ -43,6 +43,7 @@ _FOR_AN_EDITOR = (
     (", the points as typed for plotter plot", ", points with spaces between"),
     (", or stations", ", or several stations"),
     (", or leave the key out", ", or leave the field empty"),
+    (", and take its name out of the list invented", ""),
     ("leave all out", "leave all of them empty"),
     ("leave both out", "leave both empty"),
     ('""" and paste the lines of the bulletin, then """', "the lines of the bulletin"),

@@ -28,7 +28,6 @@ from plotter.route.editing import point_count, points_of
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.plotting import Wishes
 from plotter.route.reading.points import OwnPoint, OwnPoints
-from plotter.web.invented import told_as_invented
 
 MOST_LETTERS = 20_000
 MOST_POINTS = 500
@@ -40,19 +39,12 @@ Longitude = Annotated[float, Field(ge=-180, le=180)]
 Index = Annotated[int, Field(ge=0, le=MOST_POINTS)]
 Spot = Annotated[Index | None, Field(description="Counted from 0; null for behind the last.")]
 Name = Annotated[str, Field(max_length=200)]
+Route = Annotated[str, Field(max_length=MOST_LETTERS, examples=["KRST KLSE KEAU KDLH"])]
 Tables = Annotated[
     dict[str, Any] | None,
     Field(
         description="The tables of a plan file, where the log is wanted; its route is above. A "
         "row of leg may say between = [start, end] in place of its number."
-    ),
-]
-Invented = Annotated[
-    list[Name],
-    Field(
-        max_length=60,
-        description="The parts of the plan to start from that were neither replaced nor "
-        "confirmed, by the beginning of their keys; unknown ones are passed over.",
     ),
 ]
 
@@ -89,7 +81,7 @@ def own_points_of(points: Iterable[AskedPoint]) -> OwnPoints:
 class AskedPlot(Asked):
     """A route and how it is to be plotted; the keys of ``plotter plot``'s options."""
 
-    route: Annotated[str, Field(max_length=MOST_LETTERS, examples=["KRST KLSE KEAU KDLH"])]
+    route: Route
     date: Annotated[dt.date | None, Field(examples=["2026-07-04"])] = None
     altitude_ft: float = 0.0
     every_nm: float = DEFAULT_EVERY_NM
@@ -128,7 +120,6 @@ class AskedExport(AskedPlot):
     gpx_as: GpxAs = "route"
     names: NameProfile = "full"
     plan: Tables = None
-    invented: Invented = []
 
     @property
     def choices(self) -> Choices:
@@ -199,7 +190,6 @@ class AskedSheet(AskedPlot):
         ),
     ] = []
     plan: Tables = None
-    invented: Invented = []
     notes: Annotated[
         list[dict[str, Any]],
         Field(max_length=MOST_POINTS, description="Rows of leg, to be told where they stand."),
@@ -371,8 +361,7 @@ def log_of_route(plan: PlanTables, asked: AskedSheet | AskedExport, store: Store
     """The log of a plan with the route that is asked about in place of its own."""
     flight = plan.get("flight")
     now = {**(flight if isinstance(flight, dict) else {}), "route": asked.route}
-    log = log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
-    return told_as_invented(log, asked.invented)
+    return log_given({**plan, "flight": now}, asked.points, store, asked.allow_old_model)
 
 
 def with_numbers(tables: PlanTables) -> tuple[PlanTables, Numbered]:

@@ -16,13 +16,15 @@ from plotter.earth.web_mercator import LIMIT_DEG
 from plotter.errors import InputError, PlotterError
 from plotter.flight.air.forecast import read_winds_aloft
 from plotter.flight.columns import COLUMNS, cell
+from plotter.flight.invented import INVENTED, PARTS, still_invented, warning
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.sun_clock import clock_offset, known_zone
 from plotter.flight.working.answers import working
 from plotter.flight.working.values import Put, Working, headline, put_words
 from plotter.formats.document import STANDING_CAUTIONS, fault_document, faults_of, standing_node
 from plotter.inputs import open_date
-from plotter.maps import labels, tables
+from plotter.maps import labels
+from plotter.maps import tables as rows
 from plotter.maps.drawing import (
     BEYOND,
     beyond_the_map,
@@ -47,7 +49,6 @@ from plotter.route.reading.text import coincide
 from plotter.route.suggesting import to_type
 from plotter.route.values import Caution, Waypoint
 from plotter.web.edits import edited, stands
-from plotter.web.invented import parts_node
 from plotter.web.offers import add_offers
 from plotter.web.plan_faults import faults_in_plan, legs_node, page_words
 from plotter.web.requests import AskedNear, AskedSheet, Sort, check_size, log_of_route
@@ -336,9 +337,19 @@ def _beside(route: str, asked: AskedSheet) -> Node:
         **legs_node(asked.notes, words),
         **dict.fromkeys(("error", "sheet", "log", "log_error", "clock")),
         **{key: [] for key in ("points", "loose_legs", "log_faults", "settings")},
-        "invented": parts_node(asked.invented if asked.plan is not None else ()),
+        **_invented(asked.plan or {}),
         "stations": stations_of(asked.plan),
     }
+
+
+def _invented(tables: Mapping[str, Any]) -> Node:
+    """The parts of a plan that are still invented, with their names, and what the page says of it
+    first.
+    """
+    entries = tables.get(INVENTED)
+    parts = still_invented(entries if isinstance(entries, list) else (), tables)
+    named = [{"part": part, **PARTS[part]._asdict()} for part in parts]
+    return {"invented": named, "warning": warning(parts)}
 
 
 def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
@@ -350,12 +361,12 @@ def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> 
         "summary": _summary(plot, log, sm=sm),
         "figures": head_figures(plot, log, sm=sm),
         "dates": dates_of_data(plot.data),
-        "points": _table(tables.POINT_HEADS, tables.point_rows(plot)),
+        "points": _table(rows.POINT_HEADS, rows.point_rows(plot)),
         "legs": {
-            **_table(tables.leg_heads(sm), tables.leg_rows(plot, sm)),
-            "foot": tables.lengths(plot.route.distance_nm, sm),
+            **_table(rows.leg_heads(sm), rows.leg_rows(plot, sm)),
+            "foot": rows.lengths(plot.route.distance_nm, sm),
         },
-        "marks": _table(tables.MARK_HEADS, tables.mark_rows(plot)),
+        "marks": _table(rows.MARK_HEADS, rows.mark_rows(plot)),
         "airports": _airports(plot, store),
         "cautions": [_caution(each) for each in (*cautions, *STANDING_CAUTIONS)],
         "chart": sheet(plot, drawn, sm=sm),
@@ -376,11 +387,11 @@ def _summary(plot: Plot, log: NavigationLog | None, *, sm: bool) -> str:
 
 def _airports(plot: Plot, store: Store) -> Node:
     """The airports beside the route, each with its leg and what to type for it."""
-    shown = _table(tables.AIRPORT_HEADS, tables.airport_rows(plot))
+    shown = _table(rows.AIRPORT_HEADS, rows.airport_rows(plot))
     for row, field in zip(shown["rows"], shown_airports(plot), strict=True):
         row.update(leg=field.leg_number, type=_typed(store, field.airport))
     title = f"Airports within {BESIDE_NM:g} NM of the route: {len(plot.near)}"
-    return {**shown, "title": title, "more": tables.left_out(plot)}
+    return {**shown, "title": title, "more": rows.left_out(plot)}
 
 
 @lru_cache(maxsize=4096)
@@ -389,17 +400,17 @@ def _typed(store: Store, airport: Airport) -> str:
     return to_type(store, airport)
 
 
-def _table(heads: Sequence[str], lines: Iterable[tables.Row]) -> Node:
+def _table(heads: Sequence[str], lines: Iterable[rows.Row]) -> Node:
     return {"heads": list(heads), "rows": [_table_row(line) for line in lines]}
 
 
-def _table_row(line: tables.Row) -> Node:
+def _table_row(line: rows.Row) -> Node:
     """One row; ``names`` tells which of its cells hold text of outside origin."""
     return {
         "item": line.item,
         "head": line.head,
         "cells": list(line.cells),
-        "names": [i for i, cell in enumerate(line.cells) if isinstance(cell, tables.Shown)],
+        "names": [i for i, cell in enumerate(line.cells) if isinstance(cell, rows.Shown)],
         "remarks": "; ".join(line.remarks),
     }
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import tomllib
+import unicodedata
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from served import DAY
 
 pytestmark = pytest.mark.browser
@@ -270,16 +273,19 @@ def test_what_is_invented_is_told_until_it_is_replaced_confirmed_or_left_out(dra
     drawn.settle()
     assert page.evaluate("document.getElementById('flight').open")
     assert "Altitude" not in parts(drawn)
-    assert len(parts(drawn)) == 12
+    assert len(parts(drawn)) == 13
+    assert page.inner_text("#warning") == "13 figures invented: not for flight"
+    assert page.title().endswith(": 13 figures invented: not for flight")
     assert page.inner_text("#form-card > summary") == "Compass correction card (8), invented"
     start = page.evaluate("location.hash")
     page.fill('[data-key="aircraft.name"]', "N1234")
     page.fill('[data-key="aircraft.true_airspeed_kt"]', "112")
     drawn.settle()
     said = page.inner_text("#cautions li.CHECK >> nth=0")
-    assert "Invented figures to start from are still in use: Time of take-off, fuel an hour" in said
-    assert "compass correction card, wind." in said
-    assert page.locator("#form-aircraft .invented:visible").count() == 4
+    assert "Still invented: time of take-off, fuel an hour" in said
+    assert "compass correction card, wind, reserve. Replace each with your own" in said
+    assert page.inner_text("#warning") == "11 figures invented: not for flight"
+    assert page.locator("#form-aircraft .invented:visible").count() == 5
     tab(drawn, "date", "2026-08-01")
     drawn.settle()
     assert parts(drawn)[0] == "Time of take-off"
@@ -295,16 +301,78 @@ def test_what_is_invented_is_told_until_it_is_replaced_confirmed_or_left_out(dra
     drawn.settle()
     assert page.is_hidden("#invented")
     assert page.locator(".invented:visible").count() == 0
-    assert "Invented figures" not in page.inner_text("#cautions")
-    for _ in range(13):
+    assert page.is_hidden("#warning")
+    assert "invented" not in page.inner_text("#cautions")
+    for _ in range(14):
         page.click("#undo")
     drawn.wait("(start) => location.hash === start", start)
     drawn.settle()
-    assert len(parts(drawn)) == 12
+    assert len(parts(drawn)) == 13
     page.reload()
     page.wait_for_selector("#invented-parts li", state="attached")
-    assert len(parts(drawn)) == 12
+    assert len(parts(drawn)) == 13
     assert drawn.complaints == []
+
+
+def test_a_saved_plan_keeps_what_is_invented_and_an_opened_one_brings_it(
+    open_sheet: Any, tmp_path: Path
+) -> None:
+    sheet, path = open_sheet("/#"), tmp_path / "mine.toml"
+    page = sheet.page
+    page.click("#example")
+    sheet.wait_legs(3)
+    page.click("#begin-log")
+    page.wait_for_selector("#invented-parts li")
+    sheet.settle()
+    assert page.input_value("#altitude") == "3500 4500 4500"
+    assert "cruising-altitude" not in page.inner_text("#cautions")
+    assert page.inner_text("#warning") == "14 figures invented: not for flight"
+    part(sheet, "Wind", "It is right")
+    sheet.settle()
+    with page.expect_download() as waiting:
+        page.click("#save")
+    waiting.value.save_as(path)
+    kept = tomllib.loads(path.read_text(encoding="utf-8"))["invented"]
+    assert len(kept) == 13
+    assert "wind" not in kept
+    page.fill('[data-key="aircraft.true_airspeed_kt"]', "105")
+    sheet.settle()
+    assert page.inner_text("#warning") == "12 figures invented: not for flight"
+    page.set_input_files("#file", str(path))
+    sheet.wait("() => document.getElementById('warning').textContent.startsWith('13 ')")
+    assert page.inner_text("#unsaved") == "As saved in mine.toml."
+    page.click("#clear")
+    page.set_input_files("#file", str(path))
+    sheet.wait("() => document.getElementById('warning').textContent.startsWith('13 ')")
+    assert sheet.complaints == []
+
+
+def test_an_invented_altitude_goes_with_the_route(open_sheet: Any) -> None:
+    sheet = open_sheet("/#")
+    page = sheet.page
+    page.click("#example")
+    sheet.wait_legs(3)
+    page.click("#begin-log")
+    page.wait_for_selector(".log-table tbody tr")
+    page.fill("#route", "KDLH KEAU KRPD KLSE KRST ")
+    sheet.wait("() => document.getElementById('altitude').value === '3500 4500 3500 4500'")
+    sheet.settle()
+    assert page.inner_text("#log-faults") == ""
+    assert page.inner_text("#warning") == "14 figures invented: not for flight"
+    page.fill("#altitude", "5500")
+    page.keyboard.press("Tab")
+    sheet.settle()
+    assert page.inner_text("#warning") == "13 figures invented: not for flight"
+    assert sheet.complaints == []
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_printed_page_says_that_figures_are_invented(flown: Any, paper: str) -> None:
+    pages = PdfReader(io.BytesIO(flown.page.pdf(format=paper))).pages
+    assert len(pages) > 1
+    for each in pages:
+        text = " ".join(unicodedata.normalize("NFKC", each.extract_text()).split())
+        assert text.startswith("13 figures invented: not for flight")
 
 
 def test_the_stations_of_a_forecast_that_was_pasted_stand_at_their_field(flown: Any) -> None:

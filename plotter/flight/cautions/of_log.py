@@ -17,6 +17,7 @@ from plotter.flight.cautions.fuel import fuel_cautions
 from plotter.flight.cautions.legs import leg_cautions
 from plotter.flight.cautions.light import clock_cautions, sun_cautions
 from plotter.flight.cautions.oxygen import oxygen_cautions
+from plotter.flight.invented import INVENTED, invented_cautions
 from plotter.flight.log_values import NavigationLog, Silenced
 from plotter.messages import message
 from plotter.places.model import Airport
@@ -30,6 +31,7 @@ UNUSED = "quiet-unused"
 def log_cautions(log: NavigationLog) -> tuple[Caution, ...]:
     """The cautions of route and flight, worst first."""
     found = [
+        *invented_cautions(log.plan.invented),
         *fuel_cautions(log),
         *field_cautions(log),
         *leg_cautions(log),
@@ -56,6 +58,7 @@ def silence(
     for code in quiet:
         if code in stops:
             raise InputError("quiet", where=Where(key=f"quiet.{code}"), silenced=code)
+    quiet = {code: reason for code, reason in quiet.items() if code != INVENTED}
     there = {caution.code for caution in cautions} | {UNUSED}
     cautions = [*cautions, *(_unused(code) for code in quiet if code not in there)]
     shown = tuple(caution for caution in cautions if caution.code not in quiet)

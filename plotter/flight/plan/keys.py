@@ -64,6 +64,7 @@ Altitudes = Annotated[list[AltitudeFt], OneOrMore(bare=True)]
 Variation = Annotated[float, Bounds(ge=-180.0, le=180.0)]
 LegNumber = Annotated[int, Bounds(ge=1, le=MOST_LEGS)]
 Format = Annotated[int, Bounds(ge=1, le=FORMAT)]
+Names = list[Text]
 Stations = Annotated[list[Text], OneOrMore(bare=False)]
 
 
@@ -231,6 +232,10 @@ class PlanKeys(TypedDict, total=False):
     """A plan file: one visual cross-country flight."""
 
     format: Annotated[Format, Says("The format of this file.", FORMAT)]
+    invented: Annotated[
+        Names,
+        Says("Figures not yet your own: take each out once it is.", ["wind", "aircraft.taxi_fuel"]),
+    ]
     flight: FlightKeys
     stop: list[StopKeys]
     aircraft: AircraftKeys

@@ -15,6 +15,7 @@ from plotter.errors import InputError
 from plotter.flight.aircraft import PATTERN_HEIGHT_FT, Aircraft, Airspeed, Cruise, VerticalRate
 from plotter.flight.checks import check_not_above
 from plotter.flight.compass import CardPair, CompassCard
+from plotter.flight.invented import INVENTED, part_of, still_invented
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
 from plotter.flight.plan.keys import KeyPath, broken
 from plotter.flight.plan.lines import Faults
@@ -139,6 +140,8 @@ _IN_PLAN = {
 def plan_of(keys: PlanKeys, faults: Faults) -> Plan | None:
     """The plan, or ``None`` where too little of it is well; faults are kept."""
     _check_repeats(keys, faults)
+    for entry in keys.get("invented", []):
+        faults.attempt((INVENTED,), partial(part_of, entry))
     flight = keys.get("flight", {})
     if "departure" in flight:
         check = partial(check_departure, flight["departure"])
@@ -161,6 +164,7 @@ def plan_of(keys: PlanKeys, faults: Faults) -> Plan | None:
         ),
         "limits": Limits(**keys.get("limits", {})),
         "quiet": keys.get("quiet", {}),
+        "invented": still_invented(keys.get("invented", []), keys),
     }
     if aircraft is None or not {"route", "departure", "cruise_altitude_ft"} <= flight.keys():
         return None

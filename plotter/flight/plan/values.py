@@ -217,6 +217,7 @@ class Plan:
     ``departure`` is the take-off time, with its zone. ``cruise_altitudes_ft`` is one for the
     flight or one a leg. Checkpoints stand every ``every_nm`` [NM], or every ``every_min`` [min] of
     flying where that is given. ``visual_rules`` of ``None`` are those of where the flight is.
+    ``invented`` names the parts (:data:`~plotter.flight.invented.PARTS`) that nobody has confirmed.
     Raises InputError, its code the key that is wrong.
     """
 
@@ -240,6 +241,7 @@ class Plan:
     visual_rules: VisualRules | None = None
     aircraft_category: AircraftCategory = "airplane"
     lands_on_water: bool = False
+    invented: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         check_departure(self.departure)

@@ -17,6 +17,7 @@ from plotter.places.lookup import MOST_SUGGESTIONS, either, positions_of, resolv
 from plotter.places.model import Airport, Navaid
 from plotter.places.spelling import names_alike
 from plotter.places.store import Store
+from plotter.route.checks import point_changes
 from plotter.route.reading.faults import cut_short, unreadable
 from plotter.route.values import Caution, Waypoint
 
@@ -223,7 +224,10 @@ class PointReader:
         )
         words = f"{text}: magnetic bearing {bearing_deg:03d} laid off with {reference}"
         note = Caution("NOTE", literal("bearing-reference", words), DOC_4444, text)
-        return ReadPoint(waypoint, (*base.cautions, note, *self._stale(origin, declination)))
+        changed = point_changes([origin], self._store)
+        return ReadPoint(
+            waypoint, (*base.cautions, note, *self._stale(origin, declination), *changed)
+        )
 
     def _stale(self, origin: Waypoint, declination: float) -> tuple[Caution, ...]:
         """A check where a station's declination is far from today's variation at it."""

@@ -27,6 +27,15 @@ function without(value, left) {
   return left.length ? { ...rest, invented: left } : rest;
 }
 
+// What every page of the sheet says first, on paper too; the title heads pages where a browser has no margin boxes.
+export function warn(words) {
+  const box = byId("warning"), sheet = new CSSStyleSheet();
+  box.hidden = !words;
+  say(box, words);
+  if (words) sheet.replaceSync(`@page { @top-center { content: ${JSON.stringify(words)}; font: 700 10.5pt serif; } }`);
+  document.adoptedStyleSheets = [sheet];
+}
+
 function leftOut(value, part) {
   const [table, start] = part.split("."), { [table]: old, ...rest } = value;
   if (start === undefined) return rest;

@@ -35,7 +35,7 @@ export function written({ file, ...plan }) {
 }
 
 // The tables of the plan file: what is the page's own is left out, and what says the usual unasked.
-export function tablesOf({ sm, hand, clock, invented, file, format, ...tables }) {
+export function tablesOf({ sm, hand, clock, file, format, ...tables }) {
   const { date, ...flight } = tables.flight, text = file?.text || "";
   const unsaid = (key, usual) => flight[key] === usual && !new RegExp(`^\\s*${key}\\s*=`, "m").test(text);
   if (flight.checkpoints_every_min !== undefined) delete flight.checkpoints_every_nm;
@@ -97,12 +97,13 @@ export class Plan {
 
   fromAddress() {
     const text = location.hash.slice(1), plan = complete(read(text));
-    if (plan && written(plan) !== written(this.value)) this.become(plan);
+    if (plan && written(plan) !== written(this.value)) this.become(plan, null, false);
   }
 
-  // One step that can be undone; steps of the same tag without a pause between are one.
-  become(next, tag = null) {
-    const value = stillInvented(this.value, next), now = Date.now(), before = JSON.stringify(this.value), after = JSON.stringify(value);
+  // One step that can be undone; steps of the same tag without a pause between are one. What the pilot typed
+  // is no longer invented; what came whole, or with a change to the route, says itself what is.
+  become(next, tag = null, typed = true) {
+    const value = typed ? stillInvented(this.value, next) : next, now = Date.now(), before = JSON.stringify(this.value), after = JSON.stringify(value);
     if (before === after) return;
     if (tag === null || tag !== this.tag || now - this.tagged > PAUSE) this.past.push(before);
     Object.assign(this, { tag, tagged: now, future: [] });
@@ -113,8 +114,8 @@ export class Plan {
     this.become({ ...this.value, ...keys }, tag);
   }
 
-  fly(keys, tag = null) {
-    this.become({ ...this.value, flight: { ...this.value.flight, ...keys } }, tag);
+  fly(keys, tag = null, typed = true) {
+    this.become({ ...this.value, flight: { ...this.value.flight, ...keys } }, tag, typed);
   }
 
   // Something that is no step of the plan's: where it was saved.
@@ -167,6 +168,7 @@ function complete(found) {
     const heights = key === "cruise_altitude_ft" && Array.isArray(plan.flight[key]);
     if (typeof plan.flight[key] !== typeof value && !heights) plan.flight[key] = value;
   }
+  if (!Array.isArray(plan.invented)) delete plan.invented;
   if (plan.hand === null || typeof plan.hand !== "object") delete plan.hand; // readings as they were typed
   return plan;
 }

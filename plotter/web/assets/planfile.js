@@ -3,11 +3,13 @@
 import { Fault, get, post } from "./ask.js";
 import { byId, make, say } from "./dom.js";
 import { hand } from "./files.js";
+import { isInvented } from "./invented.js";
 import { keep, kept } from "./kept.js";
 import { fromFile, tablesOf } from "./plan.js";
 
 const SAVED = "plotter.saved";
 const MOST = 200000;
+const ALTITUDE = "flight.cruise_altitude_ft";
 
 export class PlanFile {
   constructor(plan, opened) {
@@ -49,14 +51,28 @@ export class PlanFile {
 
   // Aircraft, wind and time to start from, for the route that stands there.
   async begin() {
-    const { plan, invented } = await get("/api/plan/new"), value = this.plan().value, { sm, hand, leg } = value;
+    const plan = await this.fresh(), value = this.plan().value, { sm, hand, leg } = value;
     const kept = leg ? { sm, hand, leg } : { sm, hand };
     const day = value.flight.date, offset = plan.flight.departure.slice(19);
     const flight = { ...value.flight, departure: `${day}T${plan.flight.departure.slice(11, 19)}${offset}` };
-    const all = invented.filter((part) => part !== "flight.cruise_altitude_ft" || !flight.cruise_altitude_ft);
-    if (!flight.cruise_altitude_ft) flight.cruise_altitude_ft = 4500;
-    this.plan().become({ ...plan, format: undefined, flight, ...kept, clock: "field", invented: all });
+    const invented = plan.invented.filter((part) => part !== ALTITUDE || !flight.cruise_altitude_ft);
+    if (!flight.cruise_altitude_ft) flight.cruise_altitude_ft = plan.flight.cruise_altitude_ft;
+    this.plan().become({ ...plan, format: undefined, flight, ...kept, clock: "field", invented }, null, false);
     byId("flight").open = true;
+  }
+
+  async fresh() {
+    const { route, date } = this.plan().value.flight;
+    return (await get(`/api/plan/new?${new URLSearchParams({ route, date })}`)).plan;
+  }
+
+  // Altitudes that are still invented follow a route that has another number of legs.
+  async follow(faults) {
+    const { value } = this.plan();
+    if (!isInvented(value, ALTITUDE) || !faults.some(({ key }) => key === ALTITUDE)) return;
+    const { flight } = await this.fresh(), now = this.plan().value, { cruise_altitude_ft } = flight;
+    if (now.flight.route === value.flight.route && String(now.flight.cruise_altitude_ft) !== String(cruise_altitude_ft))
+      this.plan().set({ ...now, flight: { ...now.flight, cruise_altitude_ft } });
   }
 
   async save() {
@@ -68,7 +84,7 @@ export class PlanFile {
     this.plan().settle({ file: { name, text: got.text } });
     this.saved();
     const lost = got.left_out.length ? ` Left out, for it is no leg of this route: ${got.left_out.join("; ")}.` : "";
-    const made = value.invented?.length ? " Figures in it are still invented, as the list above says; the file itself does not say which." : "";
+    const made = value.invented?.length ? " Its list invented names the figures that still are." : "";
     say(byId("file-told"), `${name} went to your downloads.${lost}${made}`);
   }
 

@@ -9,7 +9,7 @@ import { byId, button, make, say } from "./dom.js";
 import { offerFormats } from "./files.js";
 import { Flight } from "./flight.js";
 import { Hand } from "./hand.js";
-import { isInvented } from "./invented.js";
+import { isInvented, warn } from "./invented.js";
 import { heights, rowsOf, tellNotes } from "./legs.js";
 import { Links } from "./links.js";
 import { Log } from "./log.js";
@@ -39,7 +39,7 @@ const flight = new Flight(() => plan);
 const settings = new Settings(() => plan, (day) => (plan.value.aircraft ? flight.depart({ day }) : plan.fly({ date: day })));
 const log = new Log(links, () => tablesOf(plan.value));
 const hand = new Hand(() => plan);
-const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value); });
+const planFile = new PlanFile(() => plan, (value) => { framed = false; plan.become(value, null, false); });
 const latest = new Latest(async (body) => (await post("/api/sheet", body.asked)).json(), answered, busy, plain);
 const plan = new Plan(planChanged, kept);
 const chart = links.chart = new Chart({
@@ -57,7 +57,7 @@ function asked(value, edit = null, words = []) {
   return {
     route: flight.route, date: flight.date, altitude_ft: [flight.cruise_altitude_ft].flat()[0] ?? 0,
     every_nm: flight.checkpoints_every_nm, restart: flight.checkpoints_restart, line: flight.line,
-    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit, among: among(edit, words) } : {}), ...(value.aircraft ? { plan: edited(value, edit), invented: value.invented } : {}),
+    name: flight.name, sm: value.sm, notes: rowsOf(value), ...(edit ? { edit, among: among(edit, words) } : {}), ...(value.aircraft ? { plan: edited(value, edit) } : {}),
   };
 }
 
@@ -108,10 +108,11 @@ function answered(body, got, fault) {
   show(got, body);
   const { route, date } = plan.value.flight, same = body.asked.route === route;
   if (!body.asked.edit && same && body.asked.date === date && flight.follow(got.clock)) latest.ask(() => ({ asked: asked(plan.value) }));
+  if (!body.asked.edit && same) planFile.doing(() => planFile.follow(got.log_faults));
   if (body.asked.edit && !body.moving && same && got.route !== body.asked.route) {
     framed = true;
     const cruise_altitude_ft = heights(plan.value.flight.cruise_altitude_ft, body.asked.edit);
-    plan.fly({ route: got.route, cruise_altitude_ft });
+    plan.fly({ route: got.route, cruise_altitude_ft }, null, false);
   }
   return undefined;
 }
@@ -166,9 +167,11 @@ function show(got, body) {
     say(byId("summary"), sheet.summary);
     byId("figures").replaceChildren(...sheet.figures.map(([term, text]) => make("div", {}, make("dt", {}, term), make("dd", {}, make("bdi", {}, text)))));
     say(byId("dates"), sheet.dates);
-    document.title = `${sheet.title}: planning sheet`;
+    document.title = `${sheet.title}: ${got.warning || "planning sheet"}`;
+    warn(got.warning);
   } else if (!got.route.trim() || got.count < 2) {
     shown = "";
+    warn("");
     behind.shows(null);
     chart.loose(got.points, got.loose_legs);
     chart.base.refresh();

@@ -1,0 +1,119 @@
+"""Figures of a plan that nobody has confirmed: the plan names them in its key ``invented``.
+
+The plan to start from invents most of what a log needs. While one such figure is in use the log is
+not for flight, and every page and file that is made of it says so first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from difflib import get_close_matches
+from typing import Any, NamedTuple
+
+from plotter.errors import InputError
+from plotter.messages import literal
+from plotter.route.values import Caution
+
+INVENTED = "invented"
+"""The key of a plan file, and the code of the caution."""
+
+
+class Part(NamedTuple):
+    """What may be invented: what it is called, and whether a log can be made without it."""
+
+    called: str
+    may_go: bool = False
+
+
+PARTS: Mapping[str, Part] = {
+    "flight.departure": Part("Time of take-off"),
+    "flight.cruise_altitude_ft": Part("Altitude"),
+    "stop": Part("Stops", may_go=True),
+    "aircraft.name": Part("Aircraft"),
+    "aircraft.true_airspeed_kt": Part("Airspeed in cruise"),
+    "aircraft.cruise_fuel_per_hour": Part("Fuel an hour in cruise"),
+    "aircraft.fuel_on_board": Part("Fuel on board"),
+    "aircraft.usable_fuel": Part("Usable fuel"),
+    "aircraft.taxi_fuel": Part("Taxi fuel", may_go=True),
+    "aircraft.climb": Part("Climb", may_go=True),
+    "aircraft.descent": Part("Descent", may_go=True),
+    "aircraft.pattern_height_ft": Part("Height where the descent ends", may_go=True),
+    "aircraft.compass_card": Part("Compass correction card", may_go=True),
+    "wind": Part("Wind", may_go=True),
+    "weather": Part("Weather at the fields", may_go=True),
+    "limits.reserve_min": Part("Reserve", may_go=True),
+}
+"""By table and the beginning of the keys that it is made of, in the order in which they are listed.
+Each counts as one figure: a climb or a compass card is confirmed as a whole."""
+
+
+def part_of(entry: str) -> str:
+    """The part that an entry of the list names: a part itself, or a key that belongs to one.
+
+    Raises InputError, code ``invented``, for any other.
+
+    >>> part_of("wind"), part_of("aircraft.climb_rate_fpm")
+    ('wind', 'aircraft.climb')
+    >>> part_of("aircraft.true_airspede_kt")
+    Traceback (most recent call last):
+    plotter.errors.InputError: has 'aircraft.true_airspede_kt', which is not a figure that can be \
+invented; write aircraft.true_airspeed_kt
+    """
+    for part in PARTS:
+        if entry == part or ("." in part and entry.startswith(part)):
+            return part
+    close = get_close_matches(entry, PARTS, 1, 0.6)
+    raise InputError(
+        f"has '{entry[:60]}', which is not a figure that can be invented; write "
+        f"{close[0] if close else ', '.join(PARTS)}",
+        code=INVENTED,
+        candidates=tuple(close) or tuple(PARTS),
+    )
+
+
+def still_invented(entries: Iterable[object], tables: Mapping[str, Any]) -> tuple[str, ...]:
+    """The parts that are on the list and in the plan; what is no entry is passed over.
+
+    >>> still_invented(["wind", "aircraft.taxi_fuel"], {"aircraft": {"taxi_fuel": 1.1}})
+    ('aircraft.taxi_fuel',)
+    """
+    named = set(_named(entries))
+    return tuple(part for part in PARTS if part in named and _is_there(part, tables))
+
+
+def _named(entries: Iterable[object]) -> Iterator[str]:
+    for entry in entries:
+        try:
+            yield part_of(str(entry))
+        except InputError:
+            continue
+
+
+def _is_there(part: str, tables: Mapping[str, Any]) -> bool:
+    table, _, start = part.partition(".")
+    inside = tables.get(table)
+    if not start:
+        return bool(inside)
+    return isinstance(inside, Mapping) and any(key.startswith(start) for key in inside)
+
+
+def warning(parts: Collection[str]) -> str:
+    """What every page and file says first; empty where nothing is invented.
+
+    >>> warning(["wind"]), warning(["wind", "aircraft.taxi_fuel"]), warning([])
+    ('1 figure invented: not for flight', '2 figures invented: not for flight', '')
+    """
+    figures = "figure" if len(parts) == 1 else "figures"
+    return f"{len(parts)} {figures} invented: not for flight" if parts else ""
+
+
+def invented_cautions(parts: Collection[str]) -> list[Caution]:
+    """A caution that names what is invented."""
+    if not parts:
+        return []
+    names = ", ".join(PARTS[part].called.lower() for part in parts)
+    words = (
+        f"Still invented: {names}. Replace each with your own figure or confirm it, and take its "
+        "name out of the list invented."
+    )
+    return [Caution("CHECK", literal(INVENTED, words))]
