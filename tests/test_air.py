@@ -123,19 +123,19 @@ def test_nothing_jumps_at_a_level(low: Wind, high: Wind) -> None:
 
 
 def test_no_level_is_refused() -> None:
-    with pytest.raises(InputError, match="type one, or calm as 0 kt") as caught:
+    with pytest.raises(InputError, match="no wind given; enter one, or calm as 0 kt") as caught:
         air_at((), 3000.0)
     assert caught.value.code == "wind-levels"
 
 
 def test_two_winds_at_one_altitude_are_refused() -> None:
-    with pytest.raises(InputError, match="two winds are given at 3,000 ft"):
+    with pytest.raises(InputError, match="two winds at 3,000 ft; keep one of them"):
         air_at((level_at(3000.0, CALM), level_at(3000.0, Wind(10.0, 5.0))), 3000.0)
 
 
 @pytest.mark.parametrize("temperature", [-101.0, 61.0, math.nan])
 def test_a_temperature_that_cannot_be_is_refused(temperature: float) -> None:
-    with pytest.raises(InputError, match="cannot be; type the air temperature"):
+    with pytest.raises(InputError, match="enter the air temperature in degrees Celsius"):
         WindLevel(3000.0, CALM, temperature)
 
 
@@ -180,7 +180,7 @@ def test_over_a_station_only_that_station_counts() -> None:
 
 
 def test_without_a_station_is_refused() -> None:
-    with pytest.raises(InputError, match="no station is given"):
+    with pytest.raises(InputError, match="no station to take the winds aloft from; name one"):
         blend([])
 
 

@@ -57,7 +57,7 @@ def test_every_fuel_unit(unit: str) -> None:
 
 @pytest.mark.parametrize("unit", ["", "gal", "litre", "us gal"])
 def test_another_fuel_unit_is_refused(unit: str) -> None:
-    with pytest.raises(InputError, match="type one of US gal, L, lb, kg") as caught:
+    with pytest.raises(InputError, match="'; enter one of US gal, L, lb, kg") as caught:
         aircraft(fuel_unit=unit)
     assert caught.value.code == "fuel_unit"
 

@@ -101,7 +101,7 @@ def test_the_country_of_registration_is_two_letters() -> None:
         assert faults(with_country.replace('"NZ"', f'"{wrong}"')) == [
             (
                 line,
-                f"[aircraft] registered_in is '{wrong}'; type the two letters of the country "
+                f"[aircraft] registered_in is '{wrong}'; enter the two letters of the country "
                 "(ISO 3166), US for a registration that begins with N",
             )
         ]
@@ -261,7 +261,7 @@ def test_one_error_speaks_as_its_first_fault() -> None:
         (
             'stations = ["OMA", "GRI"]',
             'station = "MSP"',
-            "station: the winds aloft have no station",
+            "MSP is not in the winds aloft (in it",
         ),
         ('stations = ["OMA", "GRI"]', "stations = []", "stations: [] is an empty list"),
         ('stations = ["OMA", "GRI"]', 'stations = "OMA"', 'write it in brackets, as in ["MSP"'),

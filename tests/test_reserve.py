@@ -109,11 +109,13 @@ def test_at_a_place_is_the_rule_with_the_sun_of_that_place(when: dt.datetime) ->
 
 
 def test_what_cannot_be_is_refused() -> None:
-    with pytest.raises(InputError, match="type 0 or more") as caught:
+    with pytest.raises(InputError, match="reserve_min is -1; enter 0 or more") as caught:
         reserve(False, False, own_min=-1.0)
     assert caught.value.code == "reserve_min"
-    with pytest.raises(InputError, match="type airplane or rotorcraft") as caught:
+    with pytest.raises(
+        InputError, match="aircraft_category is 'glider'; enter airplane or rotorcraft"
+    ) as caught:
         reserve(False, False, "glider")  # type: ignore[arg-type]
     assert caught.value.candidates == ("airplane", "rotorcraft")
-    with pytest.raises(InputError, match="has no zone"):
+    with pytest.raises(InputError, match="has no offset from UTC"):
         reserve_at(OMAHA, dt.datetime(2026, 6, 22, 2))

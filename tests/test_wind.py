@@ -135,16 +135,40 @@ def test_no_groundspeed_left_is_refused(headwind: float) -> None:
         # Holding the course against the crosswind costs 90 - sqrt(90² - 90²) = 90 kt of airspeed.
         (0.0, 90.0, "a crosswind of 90 kt leaves no groundspeed at a true airspeed of 90 kt"),
         # sqrt(90² - 89.94²) = 3.29
-        (0.0, 89.94, "a crosswind of 90 kt leaves only 3.2 kt of groundspeed at a true airspeed"),
-        (85.5, 0.0, "a headwind of 86 kt leaves only 4.5 kt of groundspeed"),
+        (
+            0.0,
+            89.94,
+            "a crosswind of 90 kt leaves 3.2 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
+        (
+            85.5,
+            0.0,
+            "a headwind of 86 kt leaves 4.5 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
         # sqrt(90² - 60²) = 67.08: the crosswind costs 22.9 kt, the headwind 65.
-        (65.0, 60.0, "a headwind of 65 kt and a crosswind of 60 kt leave only 2.0 kt of"),
+        (
+            65.0,
+            60.0,
+            "a headwind of 65 kt and a crosswind of 60 kt leave 2.0 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
         # sqrt(90² - 80²) = 41.2: the crosswind costs 48.8 kt, the headwind 40.
-        (40.0, -80.0, "a crosswind of 80 kt and a headwind of 40 kt leave only 1.2 kt of"),
+        (
+            40.0,
+            -80.0,
+            "a crosswind of 80 kt and a headwind of 40 kt leave 1.2 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
         # A tailwind of 3 kt takes nothing away.
-        (-3.05, 90.0, "a crosswind of 90 kt leaves only 3.0 kt of groundspeed"),
+        (
+            -3.05,
+            90.0,
+            "a crosswind of 90 kt leaves 3.0 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
         # A figure just short of the limit is not printed as the limit.
-        (85.001, 0.0, "leaves only 4.9 kt of groundspeed"),
+        (
+            85.001,
+            0.0,
+            "a headwind of 85 kt leaves 4.9 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+        ),
     ],
 )
 def test_too_little_groundspeed_names_the_component(
@@ -157,7 +181,10 @@ def test_too_little_groundspeed_names_the_component(
 
 
 def test_an_airspeed_below_the_least_groundspeed_is_not_blamed_on_a_wind() -> None:
-    with pytest.raises(InputError, match=r"^calm air leaves only 4\.0 kt of groundspeed"):
+    with pytest.raises(
+        InputError,
+        match=r"calm air leaves 4\.0 kt of groundspeed at a true airspeed of 4 kt, and a log needs at least 5 kt",
+    ):
         wind_triangle(0.0, 4.0, CALM)
 
 
@@ -173,7 +200,7 @@ def test_a_crosswind_of_just_the_airspeed_needs_a_tailwind() -> None:
 
 @pytest.mark.parametrize("airspeed", [0.0, -90.0, math.nan, math.inf])
 def test_an_airspeed_that_cannot_fly_is_refused(airspeed: float) -> None:
-    with pytest.raises(InputError, match="type one above 0") as caught:
+    with pytest.raises(InputError, match="kt is out of range; enter one above 0 kt") as caught:
         wind_triangle(10.0, airspeed, CALM)
     assert caught.value.code == "true_airspeed_kt"
 
@@ -181,12 +208,12 @@ def test_an_airspeed_that_cannot_fly_is_refused(airspeed: float) -> None:
 @pytest.mark.parametrize(
     ("direction", "speed", "words"),
     [
-        (361.0, 10.0, "direction from 0 to 360"),
-        (-1.0, 10.0, "direction from 0 to 360"),
-        (math.nan, 10.0, "direction from 0 to 360"),
-        (270.0, 400.0, "speed from 0 to 300 kt"),
-        (270.0, -5.0, "speed from 0 to 300 kt"),
-        (270.0, math.nan, "speed from 0 to 300 kt"),
+        (361.0, 10.0, "° is out of range; enter 0 to 360"),
+        (-1.0, 10.0, "° is out of range; enter 0 to 360"),
+        (math.nan, 10.0, "° is out of range; enter 0 to 360"),
+        (270.0, 400.0, "kt is out of range; enter 0 to 300 kt"),
+        (270.0, -5.0, "kt is out of range; enter 0 to 300 kt"),
+        (270.0, math.nan, "kt is out of range; enter 0 to 300 kt"),
     ],
 )
 def test_a_wind_that_cannot_be_is_refused(direction: float, speed: float, words: str) -> None:
@@ -198,7 +225,7 @@ def test_a_wind_that_cannot_be_is_refused(direction: float, speed: float, words:
 def test_a_magnetic_wind_is_turned_to_true() -> None:
     assert wind_from_magnetic(355.0, 12.0, 8.0) == Wind(7.0, 8.0)
     assert wind_from_magnetic(5.0, -12.0, 8.0) == Wind(353.0, 8.0)
-    with pytest.raises(InputError, match="from 400"):
+    with pytest.raises(InputError, match="wind direction 400° is out of range; enter 0 to 360"):
         wind_from_magnetic(400.0, 5.0, 8.0)
 
 

@@ -121,10 +121,12 @@ def test_a_second_part_under_the_same_heading() -> None:
 
 
 def test_another_station_is_refused_with_those_there_are() -> None:
-    with pytest.raises(InputError, match="have no station KDEN; they have BRL, DSM, FWA") as caught:
+    with pytest.raises(
+        InputError, match=r"BRL, DSM, FWA, GCK, GLD, ICT, ECK, MKC, GRI, OMA, RAP\)"
+    ) as caught:
         read_winds_aloft(TEXT, ["kden"])
     assert "OMA" in caught.value.candidates
-    with pytest.raises(InputError, match="have no station GLD; they have OMA"):
+    with pytest.raises(InputError, match=r"station GLD is not in the winds aloft \(in it"):
         read_winds_aloft(TEXT, ["OMA"]).station("GLD")
 
 
@@ -142,7 +144,7 @@ def pointed_at(fault: InputError) -> str:
 @pytest.mark.parametrize("text", ["", "\n", "OMA 2219", TEXT.replace("VALID", "VALD")])
 def test_without_its_heading_is_refused(text: str) -> None:
     fault = fault_of(text)
-    assert "no heading that tells when they are for use" in fault.message
+    assert "the winds aloft have no heading with their period of use" in fault.message
     assert "VALID 180600Z" in fault.message
 
 
@@ -252,12 +254,14 @@ def test_the_zone_of_the_flight_does_not_matter() -> None:
 
 
 def test_valid_outside_for_use_is_refused() -> None:
-    with pytest.raises(InputError, match="VALID time of the bulletin is not within"):
+    with pytest.raises(
+        InputError, match="the VALID time of the bulletin is outside its FOR USE period"
+    ):
         use_period(bulletin_of(9, 12, 14, 21), at("2026-06-09T15:00"))
 
 
 def test_a_flight_without_a_zone_is_refused() -> None:
-    with pytest.raises(InputError, match="has no zone"):
+    with pytest.raises(InputError, match="00 has no offset from UTC"):
         check_in_use(read_winds_aloft(TEXT), dt.datetime(2026, 6, 18, 6))
 
 

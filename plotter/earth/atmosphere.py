@@ -152,11 +152,7 @@ def mach_number(calibrated_airspeed_kt: float, pressure_altitude_ft: float) -> f
     root = (impact / pressure_ratio(pressure_altitude_ft) + 1.0) ** (2.0 / 7.0) - 1.0
     mach = math.sqrt(5.0 * max(0.0, root))
     if mach >= 1.0:
-        raise InputError(
-            f"{calibrated_airspeed_kt:g} kt calibrated is faster than sound there; "
-            "type a calibrated airspeed below that",
-            code="airspeed",
-        )
+        raise InputError("airspeed.supersonic", airspeed_kt=calibrated_airspeed_kt)
     return mach
 
 
@@ -194,9 +190,10 @@ def calibrated_airspeed_kt(
 def _height_m(pressure_altitude_ft: float) -> float:
     if not LOWEST_FT <= pressure_altitude_ft <= HIGHEST_FT:
         raise InputError(
-            f"{pressure_altitude_ft:,.0f} ft is outside {LOWEST_FT:,.0f} to {HIGHEST_FT:,.0f} ft, "
-            "where the standard atmosphere is known here",
-            code="altitude",
+            "altitude.atmosphere",
+            altitude_ft=pressure_altitude_ft,
+            lowest_ft=LOWEST_FT,
+            highest_ft=HIGHEST_FT,
         )
     return pressure_altitude_ft * METRES_PER_FOOT
 
@@ -204,16 +201,14 @@ def _height_m(pressure_altitude_ft: float) -> float:
 def _temperature_ratio(temperature_c: float) -> float:
     if not COLDEST_C <= temperature_c <= HOTTEST_C:
         raise InputError(
-            f"{temperature_c:g} °C is outside {COLDEST_C:g} to {HOTTEST_C:g} °C; "
-            "type the air temperature in degrees Celsius",
-            code="temperature",
+            "temperature", temperature_c=temperature_c, low_c=COLDEST_C, high_c=HOTTEST_C
         )
     return (temperature_c + ZERO_CELSIUS_K) / SEA_LEVEL_K
 
 
 def _check_airspeed(airspeed_kt: float) -> None:
     if not (math.isfinite(airspeed_kt) and airspeed_kt >= 0.0):
-        raise InputError(f"an airspeed of {airspeed_kt:g} kt cannot be", code="airspeed")
+        raise InputError("airspeed", airspeed_kt=airspeed_kt)
 
 
 def _check_altimeter(altimeter_hpa: float) -> None:

@@ -70,9 +70,9 @@ class Line:
 
     def __post_init__(self) -> None:
         if self.kind not in get_args(LineKind):
-            raise InputError(f"a line is geodesic or rhumb, not {self.kind!r}", code="line-kind")
+            raise InputError("line-kind", kind=self.kind)
         if not SHORTEST_NM <= self.distance_nm < math.inf:
-            raise PositionError("both ends of the leg are the same point", code="zero-length")
+            raise PositionError("zero-length")
 
     @property
     def ambiguous(self) -> bool:
@@ -104,11 +104,17 @@ def measure(start: Position, end: Position, kind: LineKind = "geodesic") -> Line
     (60.107716, 90.0)
     >>> measure(Position(41.0, 180.0), Position(41.0, -180.0))
     Traceback (most recent call last):
-    plotter.errors.PositionError: both ends of the leg are the same point
+      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
+        exec(compile(example.source, filename, "single",
+      File "<doctest plotter.earth.geodesic.measure[2]>", line 1, in <module>
+        measure(Position(41.0, 180.0), Position(41.0, -180.0))
+      File "/tmp/wt/lead2/plotter/earth/geodesic.py", line 111, in measure
+        raise PositionError("zero-length")
+    plotter.errors.PositionError: both ends of the leg are the same point; remove one
     """
     first, last, length_m = _inverse(start, end, kind)
     if nm_from_metres(length_m) < SHORTEST_NM:
-        raise PositionError("both ends of the leg are the same point", code="zero-length")
+        raise PositionError("zero-length")
     (lat,), (lon,), (course,) = _run(_origin(start, end, kind), first, [length_m / 2], kind)
     if 90.0 - abs(lat) < POLE_WITHIN_DEG:
         lat, lon, course = math.copysign(90.0, lat), start.longitude_deg, first
@@ -164,7 +170,9 @@ def destination(start: Position, true_course_deg: float, distance_nm: float) -> 
     Position(latitude_deg=40.0, longitude_deg=30.0)
     """
     if not (math.isfinite(true_course_deg) and math.isfinite(distance_nm)):
-        raise PositionError(f"course {true_course_deg} and distance {distance_nm} are not numbers")
+        raise PositionError(
+            "position.not-numbers", course_deg=true_course_deg, distance_nm=distance_nm
+        )
     run = _run(start, true_course_deg, [metres_from_nm(distance_nm)], "geodesic")
     return Position(run[0][0], run[1][0])
 
@@ -195,7 +203,7 @@ def densify(line: Line, tolerance_nm: float = 0.05) -> list[tuple[float, float]]
     [(0.0, 179.5), (0.0, 180.5)]
     """
     if not tolerance_nm > 0.0:
-        raise InputError(f"a tolerance of {tolerance_nm} NM cannot be kept", code="tolerance")
+        raise InputError("tolerance", tolerance_nm=tolerance_nm)
     base = _base_longitude(line)
     last = base if line.end.is_pole else _unrolled(line, line.end.longitude_deg)
     start = Station(0.0, line.start.latitude_deg, base, line.initial_true_course_deg)
@@ -251,7 +259,7 @@ def leg_arrays(
         distances[part], courses[part] = _leg_chunk(*(each[part] for each in given))
     if not np.isfinite(distances).all():
         first = int(np.flatnonzero(~np.isfinite(distances))[0])
-        raise PositionError(f"pair {first} of the arrays is not two positions: latitudes first?")
+        raise PositionError("position.array", pair=first)
     courses[distances < SHORTEST_NM] = np.nan
     return distances, courses
 

@@ -338,7 +338,7 @@ def thinned(
     ([0, 2, 3], 0.06)
     """
     if not 0.0 <= tolerance_nm < float("inf"):
-        raise InputError(f"a tolerance of {tolerance_nm:g} NM cannot be kept", code="tolerance")
+        raise InputError("tolerance", tolerance_nm=tolerance_nm)
     vectors = _vectors(latitudes, longitudes)
     kept, off_nm = {0, len(vectors) - 1}, 0.0
     waiting = [(0, len(vectors) - 1)]
@@ -354,9 +354,10 @@ def thinned(
         waiting += [(first, worst), (worst, last)]
         if len(kept) > MOST_KEPT:
             raise InputError(
-                f"the track turns more than {MOST_KEPT} times at a tolerance of {tolerance_nm:g} "
-                f"NM; use a larger one, as in --track-tolerance {max(1.0, 2 * tolerance_nm):g}",
-                code="tolerance",
+                "tolerance.track",
+                turns=MOST_KEPT,
+                tolerance_nm=tolerance_nm,
+                larger_nm=max(1.0, 2 * tolerance_nm),
             )
     return Thinned(sorted(kept), off_nm)
 

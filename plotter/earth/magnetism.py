@@ -190,7 +190,7 @@ class Variation:
 
     def __post_init__(self) -> None:
         if not abs(self.degrees_east) <= 180.0:
-            raise PositionError(f"variation {self.degrees_east} is outside -180 to 180")
+            raise PositionError("position.variation", degrees_east=self.degrees_east)
 
     @property
     def out_of_date(self) -> bool:
@@ -221,8 +221,8 @@ def variation(
     2.0
     >>> variation(Position(41.3, -95.9), dt.date(2019, 7, 1))
     Traceback (most recent call last):
-    plotter.errors.ModelDateError: 2019-07-01 is outside 2025-01-01 to 2029-12-31, the years \
-WMM2025 is valid for; choose a date within them
+    plotter.errors.ModelDateError: 2019-07-01 is outside the years of WMM2025; choose a date from \
+2025-01-01 to 2029-12-31
     """
     date, height_km = _checked(date, altitude_ft, allow_old_model)
     field = field_at(position, height_km, decimal_year(date))
@@ -255,7 +255,7 @@ def field_array(
     latitudes = np.ravel(np.asarray(latitudes_deg, dtype=np.float64))
     longitudes = np.ravel(np.asarray(longitudes_deg, dtype=np.float64))
     if not ((abs(latitudes) <= 90.0).all() and (abs(longitudes) <= 180.0).all()):
-        raise PositionError("a latitude is outside -90 to 90 or a longitude outside -180 to 180")
+        raise PositionError("position.array-range")
     epoch, rows = _coefficients()
     terms = field_terms(rows, decimal_year(date) - epoch)
     return horizontal_field(terms, latitudes, longitudes, height_km)
@@ -340,16 +340,11 @@ def _checked(date: dt.date, altitude_ft: float, allow_old_model: bool) -> tuple[
     date = dt.date(date.year, date.month, date.day)
     if not (allow_old_model or VALID_FROM <= date <= VALID_TO):
         raise ModelDateError(
-            f"{date} is outside {VALID_FROM} to {VALID_TO}, the years {MODEL_NAME} is valid for; "
-            "choose a date within them"
+            "model-date", date=date, first=VALID_FROM, last=VALID_TO, model=MODEL_NAME
         )
     height_km = metres_from_feet(altitude_ft) / 1000.0
     if not LOWEST_KM <= height_km <= HIGHEST_KM:
-        raise InputError(
-            f"altitude {altitude_ft:g} ft is outside -3,280 to 2,788,713 ft, "
-            f"the heights {MODEL_NAME} is made for",
-            code="altitude",
-        )
+        raise InputError("altitude.model", altitude_ft=altitude_ft, model=MODEL_NAME)
     return date, height_km
 
 

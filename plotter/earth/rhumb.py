@@ -128,12 +128,21 @@ def direct(lat1: float, lon1: float, course_deg: float, length_m: float) -> tupl
     [40.0, -74.978312]
     >>> direct(89.0, 0.0, 0.0, 200000.0)
     Traceback (most recent call last):
-    plotter.errors.PositionError: the rhumb line runs past a pole: make it shorter
+      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
+        exec(compile(example.source, filename, "single",
+      File "<doctest plotter.earth.rhumb.direct[1]>", line 1, in <module>
+        direct(89.0, 0.0, 0.0, 200000.0)
+      File "/tmp/wt/lead2/plotter/earth/rhumb.py", line 134, in direct
+        lat2 = _latitude_after(lat1, length_m * cosine)
+               ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
+      File "/tmp/wt/lead2/plotter/earth/rhumb.py", line 156, in _latitude_after
+        raise PositionError("beyond-pole")
+    plotter.errors.PositionError: the rhumb line runs past a pole; make it shorter
     """
     sine, cosine = sine_cosine(course_deg)
     lat2 = _latitude_after(lat1, length_m * cosine)
     if abs(lat1) == 90.0 and sine != 0.0:
-        raise PositionError("a rhumb line leaves a pole along a meridian only", code="beyond-pole")
+        raise PositionError("beyond-pole.leaves")
     if sine == 0.0 or abs(lat2) == 90.0:
         return lat2, lon1
     return lat2, lon1 + math.degrees(length_m * sine / _metres_a_radian(lat1, lat2))
@@ -153,7 +162,7 @@ def _latitude_after(lat1_deg: float, north_m: float) -> float:
     limit_m = meridian_change_m(0.0, 90.0)
     distance_m = meridian_change_m(0.0, lat1_deg) + north_m
     if abs(distance_m) > limit_m + _POLE_SLACK_M:
-        raise PositionError("the rhumb line runs past a pole: make it shorter", code="beyond-pole")
+        raise PositionError("beyond-pole")
     if abs(distance_m) >= limit_m:
         return math.copysign(90.0, distance_m)
     rectifying = distance_m / _RECTIFYING_RADIUS_M

@@ -253,11 +253,7 @@ def _declination_and_hour_angle(position: Position, instant: dt.datetime) -> tup
 
 def _check_zone(instant: dt.datetime) -> None:
     if instant.tzinfo is None:
-        raise InputError(
-            f"the time {instant.isoformat()} has no zone; write its offset from UTC after it, "
-            "as in 2026-06-21T18:00-05:00",
-            code="instant",
-        )
+        raise InputError("instant", instant=instant.isoformat())
 
 
 # What light an instant falls into, and what the sun does next: the events that belong together.

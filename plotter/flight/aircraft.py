@@ -105,16 +105,10 @@ class Aircraft:
 
     def __post_init__(self) -> None:
         if self.registered_in and not _COUNTRY.fullmatch(self.registered_in):
-            raise InputError(
-                f"registered_in is {self.registered_in!r}; type the two letters of the country "
-                "(ISO 3166), US for a registration that begins with N",
-                code="registered_in",
-            )
+            raise InputError("registered_in", value=self.registered_in)
         if self.fuel_unit not in FUEL_UNITS:
             raise InputError(
-                f"fuel_unit is {self.fuel_unit!r}; type one of {', '.join(FUEL_UNITS)}",
-                code="fuel_unit",
-                candidates=FUEL_UNITS,
+                "fuel_unit", candidates=FUEL_UNITS, value=self.fuel_unit, units=tuple(FUEL_UNITS)
             )
         check_above_zero("usable_fuel", self.usable_fuel)
         for key in ("fuel_on_board", "taxi_fuel", "pattern_height_ft"):
@@ -146,7 +140,10 @@ def _check_flow(key: str, per_hour: float, usable_fuel: float) -> None:
     """Raise InputError, its code the key, for a flow that empties full tanks before a reserve."""
     if per_hour * LEAST_ENDURANCE_MIN > usable_fuel * 60.0:
         raise InputError(
-            f"{key} is {per_hour:,.10g}, which empties the {usable_fuel:g} of usable_fuel in less "
-            f"than {LEAST_ENDURANCE_MIN:.0f} min; correct one of them",
+            "endurance",
             code=key,
+            name=key,
+            per_hour=per_hour,
+            usable=usable_fuel,
+            least_min=LEAST_ENDURANCE_MIN,
         )

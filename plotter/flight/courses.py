@@ -93,9 +93,7 @@ def _check_lengths(route: Route) -> None:
     for leg in route.legs:
         if leg.distance_nm < SHORTEST_FLOWN_NM:
             raise InputError(
-                f"leg {leg.number} ({leg.start.name} to {leg.end.name}) has no length: the two are "
-                "one place; leave one of them out",
-                code="short-leg",
+                "short-leg.none", leg=leg.number, start=leg.start.name, end=leg.end.name
             )
 
 

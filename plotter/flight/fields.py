@@ -66,10 +66,11 @@ def _point_of(weather: Weather, route: Route, row: int) -> Waypoint:
             return point
     names = [point.name for point in route.waypoints]
     raise InputError(
-        f"[[weather]] point {weather.point!r} is not on the route, which has {', '.join(names)}",
-        code="weather",
+        "weather",
         where=Where(key=f"weather.{row}.point"),
         candidates=names,
+        point=weather.point,
+        names=tuple(names),
     )
 
 

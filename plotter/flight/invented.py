@@ -64,10 +64,10 @@ invented; write aircraft.true_airspeed_kt
             return part
     close = get_close_matches(entry, PARTS, 1, 0.6)
     raise InputError(
-        f"has '{entry[:60]}', which is not a figure that can be invented; write "
-        f"{close[0] if close else ', '.join(PARTS)}",
-        code=INVENTED,
+        "invented.unknown",
         candidates=tuple(close) or tuple(PARTS),
+        entry=entry[:60],
+        instead=tuple(close[:1]) or tuple(PARTS),
     )
 
 

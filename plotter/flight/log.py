@@ -29,7 +29,7 @@ from plotter.flight.sectors import Ground, check_fit, grounds, with_counted
 from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
 from plotter.flight.whose_rules import law_over, with_states
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.store import Store
 from plotter.route.checkpoints import (
     DEFAULT_CLEAR_OF_TURNS_NM,
@@ -57,8 +57,10 @@ def timed_checkpoints(
     total_min = math.fsum(one.minutes for flown in sectors for one in flown)
     if total_min / every_min > MOST_CHECKPOINTS:
         raise CheckpointError(
-            f"checkpoints_every_min {every_min:g} would be more than {MOST_CHECKPOINTS:,} "
-            f"checkpoints; write {math.ceil(10 * total_min / MOST_CHECKPOINTS) / 10:g} or more"
+            "checkpoints.too-many-min",
+            every_min=every_min,
+            most=MOST_CHECKPOINTS,
+            least_min=math.ceil(10 * total_min / MOST_CHECKPOINTS) / 10,
         )
     starts = dict(zip(range(1, len(route.legs) + 1), plotted_starts(route), strict=True))
     made: list[Checkpoint] = []
@@ -370,9 +372,5 @@ def plot_plan(
 def _by_time(plan: Plan) -> Caution:
     return Caution(
         "NOTE",
-        literal(
-            "checkpoints-by-time",
-            f"The plan asks for a checkpoint every {plan.every_min:g} min of flying. They are placed "
-            "in its navigation log, by groundspeed; none is on this plot.",
-        ),
+        message("checkpoints-by-time", every_min=plan.every_min),
     )

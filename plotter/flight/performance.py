@@ -134,13 +134,13 @@ class CruiseTable:
 
     def __post_init__(self) -> None:
         if not self.rows:
-            raise InputError("the cruise table has no row", code="cruise_table")
+            raise InputError("cruise_table.empty")
         for lower, upper in itertools.pairwise(self.rows):
             if not upper.altitude_ft > lower.altitude_ft:
                 raise InputError(
-                    f"the cruise table has {upper.altitude_ft:,.0f} ft after "
-                    f"{lower.altitude_ft:,.0f} ft; write its rows from low to high, each once",
-                    code="cruise_table",
+                    "cruise_table.order",
+                    upper_ft=upper.altitude_ft,
+                    lower_ft=lower.altitude_ft,
                 )
 
     def at(self, altitude_ft: float) -> CruiseFigures:

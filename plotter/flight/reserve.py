@@ -88,9 +88,7 @@ def reserve(
     """
     if category not in CATEGORIES:
         raise InputError(
-            f"aircraft_category is {category!r}; type {' or '.join(CATEGORIES)}",
-            code="aircraft_category",
-            candidates=CATEGORIES,
+            "aircraft_category", candidates=CATEGORIES, value=category, categories=tuple(CATEGORIES)
         )
     if own_min is not None:
         check_not_negative("reserve_min", own_min)

@@ -12,7 +12,7 @@ from plotter.flight.plan.values import Plan, Stop
 from plotter.route.editing import point_count
 from plotter.route.reading.points import OwnPoints
 from plotter.route.values import Route, Waypoint
-from plotter.wording import altitude, fuel_left
+from plotter.wording import fuel_left
 
 
 class Ground(NamedTuple):
@@ -30,10 +30,11 @@ class Ground(NamedTuple):
             elevation_ft, cruised_ft = field_elevation_ft(field), plan.cruise_altitude_ft(leg)
             if elevation_ft is not None and cruised_ft <= elevation_ft:
                 yield InputError(
-                    f"a cruising altitude of {altitude(cruised_ft)} is not above {field.name}, "
-                    f"elevation {altitude(elevation_ft)}; choose a higher one",
-                    code="cruise_altitude_ft",
+                    "cruise_altitude_ft.field",
                     where=Where(key=plan.altitude_key(leg)),
+                    altitude_ft=cruised_ft,
+                    field=field.name,
+                    elevation_ft=elevation_ft,
                 )
 
     def taxi_fuel(self, aircraft: Aircraft) -> float:
@@ -53,9 +54,11 @@ class Ground(NamedTuple):
         if full > aircraft.usable_fuel:
             room = fuel_left(max(0.0, aircraft.usable_fuel - remaining))
             raise InputError(
-                f"fuel_added {self.stop_before.fuel_added:g} at {self.start.name} is more than the "
-                f"tanks take: {room} {aircraft.fuel_unit} at the most",
-                code="fuel_added",
+                "fuel_added",
+                amount=self.stop_before.fuel_added,
+                point=self.start.name,
+                room=room,
+                unit=aircraft.fuel_unit,
             )
         return full
 
@@ -93,11 +96,11 @@ def _stop_at(stop: Stop, number: int, points: Sequence[Waypoint], after: int) ->
             return index
     between = ", ".join(point.name for point in points[after + 1 : -1])
     raise InputError(
-        f"[[stop]] point {stop.point!r} is not a turning point of the route"
-        + (f"; those left for it are {between}" if between else ", which has none left for it"),
-        code="stop",
+        "stop" if between else "stop.none-left",
         where=Where(key=f"stop.{number}.point"),
         candidates=[point.name for point in points[after + 1 : -1]],
+        point=stop.point,
+        between=between,
     )
 
 

@@ -19,9 +19,7 @@ def ete_min(distance_nm: float, groundspeed_kt: float) -> float:
     90.0
     """
     if not groundspeed_kt > 0.0:
-        raise InputError(
-            f"nothing is reached at a groundspeed of {groundspeed_kt:g} kt", code="no-groundspeed"
-        )
+        raise InputError("no-groundspeed.zero", groundspeed_kt=groundspeed_kt)
     return distance_nm / groundspeed_kt * MINUTES_PER_HOUR
 
 
@@ -43,7 +41,7 @@ def groundspeed_made_kt(distance_nm: float, minutes: float) -> float:
     90.0
     """
     if not minutes > 0.0:
-        raise InputError(f"nothing is flown in {minutes:g} minutes", code="time")
+        raise InputError("time", minutes=minutes)
     return distance_nm / minutes * MINUTES_PER_HOUR
 
 
@@ -65,5 +63,5 @@ def endurance_min(fuel: float, fuel_per_hour: float) -> float:
     150.0
     """
     if not fuel_per_hour > 0.0:
-        raise InputError(f"a fuel flow of {fuel_per_hour:g} an hour cannot be", code="fuel")
+        raise InputError("fuel.flow", per_hour=fuel_per_hour)
     return max(0.0, fuel) / fuel_per_hour * MINUTES_PER_HOUR

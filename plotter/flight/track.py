@@ -79,9 +79,7 @@ def climb_steps(
     [(900.0, 1000.0, 0.2), (1000.0, 1500.0, 1.0), (1500.0, 2000.0, 1.0)]
     """
     if to_ft < from_ft:
-        raise InputError(
-            f"a climb from {from_ft:,.0f} ft cannot end at {to_ft:,.0f} ft", code="altitude"
-        )
+        raise InputError("altitude.climb", from_ft=from_ft, to_ft=to_ft)
     if isinstance(climb, ClimbTable):
         return _table_steps(climb, from_ft, to_ft, at)
     return _rate_steps(climb, _edges(from_ft, to_ft), at)
@@ -95,9 +93,7 @@ def descent_steps(
     Raises InputError, code ``altitude``, for a descent that goes up.
     """
     if to_ft > from_ft:
-        raise InputError(
-            f"a descent from {from_ft:,.0f} ft cannot end at {to_ft:,.0f} ft", code="altitude"
-        )
+        raise InputError("altitude.descent", from_ft=from_ft, to_ft=to_ft)
     return _rate_steps(descent, _edges(to_ft, from_ft)[::-1], at)
 
 
@@ -345,9 +341,13 @@ def _triangle(course: Course, true_airspeed_kt: float, air: AirHere) -> Triangle
     except InputError as refused:
         leg = course.leg
         raise InputError(
-            f"leg {leg.number} ({leg.start.name} to {leg.end.name}) at {air.altitude_ft:,.0f} ft: "
-            f"{refused.message}",
+            "leg-refused",
             code=refused.code,
+            leg=leg.number,
+            start=leg.start.name,
+            end=leg.end.name,
+            altitude_ft=air.altitude_ft,
+            reason=refused.said,
         ) from refused
 
 

@@ -38,7 +38,14 @@ class Wind:
     Wind(from_true_deg=240.0, speed_kt=35.0)
     >>> Wind(240.0, 400.0)
     Traceback (most recent call last):
-    plotter.errors.InputError: a wind of 400 kt cannot be; type a speed from 0 to 300 kt
+      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
+        exec(compile(example.source, filename, "single",
+      File "<doctest plotter.flight.wind.Wind[1]>", line 1, in <module>
+        Wind(240.0, 400.0)
+      File "<string>", line 5, in __init__
+      File "/tmp/wt/lead2/plotter/flight/wind.py", line 51, in __post_init__
+        raise InputError("wind.speed", speed_kt=self.speed_kt, most_kt=STRONGEST_KT)
+    plotter.errors.InputError: wind speed 400 kt is out of range; enter 0 to 300 kt
     """
 
     from_true_deg: float
@@ -46,16 +53,9 @@ class Wind:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.from_true_deg <= 360.0:
-            raise InputError(
-                f"a wind from {self.from_true_deg:g}° cannot be; type a direction from 0 to 360",
-                code="wind",
-            )
+            raise InputError("wind.direction", direction_deg=self.from_true_deg)
         if not 0.0 <= self.speed_kt <= STRONGEST_KT + CALM_KT:
-            raise InputError(
-                f"a wind of {self.speed_kt:g} kt cannot be; type a speed from 0 to "
-                f"{STRONGEST_KT:g} kt",
-                code="wind",
-            )
+            raise InputError("wind.speed", speed_kt=self.speed_kt, most_kt=STRONGEST_KT)
 
 
 CALM = Wind(0.0, 0.0)
@@ -167,10 +167,9 @@ def wind_correction_angle_deg(true_airspeed_kt: float, crosswind_kt: float) -> f
     share = crosswind_kt / true_airspeed_kt
     if abs(share) > 1.0:
         raise InputError(
-            f"the crosswind of {abs(crosswind_kt):.0f} kt is more than the true airspeed of "
-            f"{true_airspeed_kt:.0f} kt, so no heading holds the course; "
-            "choose another altitude, route or day",
-            code="crosswind-exceeds-airspeed",
+            "crosswind-exceeds-airspeed",
+            crosswind_kt=abs(crosswind_kt),
+            airspeed_kt=true_airspeed_kt,
         )
     return math.degrees(math.asin(share))
 
@@ -200,22 +199,20 @@ def _no_groundspeed(
         if cost_kt >= LEAST_COST_KT
     ] or ["calm air"]
     # Rounded down, because 4.99 kt must not be printed as the 5 kt that would be enough.
-    left = f"only {math.floor(groundspeed_kt * 10.0) / 10.0:.1f} kt of groundspeed"
+    rounded_kt = math.floor(groundspeed_kt * 10.0) / 10.0
     return InputError(
-        f"{' and '.join(winds)} {'leaves' if len(winds) == 1 else 'leave'} "
-        f"{left if groundspeed_kt >= 0.1 else 'no groundspeed'} at a true airspeed of "
-        f"{true_airspeed_kt:.0f} kt, and a log needs at least {LEAST_GROUNDSPEED_KT:.0f} kt; "
-        "choose another altitude, route or day",
-        code="no-groundspeed",
+        "no-groundspeed" if groundspeed_kt >= 0.1 else "no-groundspeed.none",
+        winds=tuple(winds),
+        count=len(winds),
+        groundspeed_kt=rounded_kt,
+        airspeed_kt=true_airspeed_kt,
+        least_kt=LEAST_GROUNDSPEED_KT,
     )
 
 
 def _check_airspeed(true_airspeed_kt: float) -> None:
     if not (math.isfinite(true_airspeed_kt) and true_airspeed_kt > 0.0):
-        raise InputError(
-            f"a true airspeed of {true_airspeed_kt:g} kt cannot fly; type one above 0",
-            code="true_airspeed_kt",
-        )
+        raise InputError("true_airspeed_kt", airspeed_kt=true_airspeed_kt)
 
 
 @dataclass(frozen=True, slots=True)

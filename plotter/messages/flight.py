@@ -25,17 +25,17 @@ COMMON: Mapping[str, str] = {
         "The plan has both [[wind]] and [winds_aloft]; the forecast is used. Remove one of them."
     ),
     "strong-wind": (
-        "Leg {legs:, }: wind of {wind_kt} kt is more than half the true airspeed of {airspeed_kt} "
-        "kt, so a small change in it changes heading, time and fuel a lot. Check the wind, or "
-        "choose another altitude or day."
+        "Leg {legs:, }: wind of {wind_kt} kt is more than half the true airspeed of "
+        "{airspeed_kt} kt, so a small change in it changes heading, time and fuel a lot. Check "
+        "the wind, or choose another altitude or day."
     ),
     "low-groundspeed": (
-        "Leg {legs:, }: groundspeed is {groundspeed_kt} kt, below {limit_kt:.0f} kt. A little more "
-        "wind stops the flight: choose another altitude, route or day."
+        "Leg {legs:, }: groundspeed is {groundspeed_kt} kt, below {limit_kt:.0f} kt. A little "
+        "more wind stops the flight: choose another altitude, route or day."
     ),
     "winds-aloft-period": (
-        "The winds aloft are for use until {until}, and you reach {point} at {eta}; from there on "
-        "the log uses them beyond their period. Work it again with the next forecast."
+        "The winds aloft are for use until {until}, and you reach {point} at {eta}; from there "
+        "on the log uses them beyond their period. Work it again with the next forecast."
     ),
     "winds-aloft-far": (
         "Leg {legs:, }: the nearest station whose winds are used is up to {away_nm:.0f} NM away. "
@@ -83,8 +83,8 @@ COMMON: Mapping[str, str] = {
     "no-elevation.phases": "{phases: and } {count:is|are} computed from sea level",
     "no-elevation.cruise": "the cruising altitude is not checked against it",
     "weather-no-elevation": (
-        "The elevation of {point} is not in the data, so its weather gives no pressure or density "
-        "altitude and no temperature aloft. Look it up."
+        "The elevation of {point} is not in the data, so its weather gives no pressure or "
+        "density altitude and no temperature aloft. Look it up."
     ),
     "runway-not-tested": (
         "The runway lengths at {point} are not in the data, so your limit of {limit_ft:altitude} "
@@ -95,12 +95,12 @@ COMMON: Mapping[str, str] = {
         "{limit_ft:altitude}. Choose another airport."
     ),
     "crosswind": (
-        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above your "
-        "limit of {limit_kt:g} kt."
+        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above "
+        "your limit of {limit_kt:g} kt."
     ),
     "crosswind.others-shorter": (
-        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above your "
-        "limit of {limit_kt:g} kt. Its other runways are shorter than your "
+        "Crosswind at {point} is {crosswind_kt} kt from the {side} on runway {runway}, above "
+        "your limit of {limit_kt:g} kt. Its other runways are shorter than your "
         "{runway_limit_ft:altitude}, or their length is not in the data."
     ),
     "crosswind-not-tested": (
@@ -191,4 +191,116 @@ COMMON: Mapping[str, str] = {
     "compass-card-gap.between": "none between {low} and {high}, and you fly {heading}",
     "quiet": "[quiet] {silenced} is a STOP and cannot be silenced; change the plan instead",
     "quiet-unused": "[quiet] {silenced} silences nothing here. Remove it from the plan.",
+    # air
+    "winds-aloft-period.outside": (
+        "the winds aloft are for use from {start} to {end}, not at {instant}; paste the forecast "
+        "that covers the flight"
+    ),
+    "winds-aloft.no-station": (
+        "station {station} is not in the winds aloft (in it: {stations:, }); choose one of these"
+    ),
+    "winds-aloft.valid-time": (
+        "the VALID time of the bulletin is outside its FOR USE period; paste the bulletin as sent"
+    ),
+    "winds-aloft.no-heading": (
+        "the winds aloft have no heading with their period of use; paste the line that reads "
+        "like VALID 180600Z   FOR USE 0200-0900Z"
+    ),
+    "winds-aloft.no-altitudes": (
+        "the winds aloft have no row of altitudes; paste the line that starts with FT"
+    ),
+    "wind-levels.no-station": "no station to take the winds aloft from; name one",
+    "wind-levels.no-wind": "no wind given; enter one, or calm as 0 kt",
+    "wind-levels.two": "two winds at {altitude_ft:,.0f} ft; keep one of them",
+    "temperature.aloft": (
+        "{temperature_c:g} °C at {altitude_ft:,.0f} ft is out of range; enter the air "
+        "temperature in degrees Celsius"
+    ),
+    "winds-aloft-station": (
+        "the position of winds aloft station {station} is not in the data; name another station "
+        "of the bulletin"
+    ),
+    "winds-aloft-station.far": (
+        "winds aloft station {station} is {away_nm:,.0f} NM from the route; name one within "
+        "{limit_nm:.0f} NM"
+    ),
+    "no-groundspeed": (
+        "{winds: and } {count:leaves|leave} {groundspeed_kt:.1f} kt of groundspeed at a true "
+        "airspeed of {airspeed_kt:.0f} kt, and a log needs at least {least_kt:.0f} kt; choose "
+        "another altitude, route or day"
+    ),
+    "no-groundspeed.none": (
+        "{winds: and } {count:leaves|leave} no groundspeed at a true airspeed of "
+        "{airspeed_kt:.0f} kt, and a log needs at least {least_kt:.0f} kt; choose another "
+        "altitude, route or day"
+    ),
+    "no-groundspeed.zero": (
+        "groundspeed {groundspeed_kt:g} kt is out of range; it must be above 0 kt"
+    ),
+    "crosswind-exceeds-airspeed": (
+        "the crosswind of {crosswind_kt:.0f} kt is more than the true airspeed of "
+        "{airspeed_kt:.0f} kt, so no heading holds the course; choose another altitude, route or "
+        "day"
+    ),
+    "true_airspeed_kt": "true airspeed {airspeed_kt:g} kt is out of range; enter one above 0 kt",
+    "wind.direction": "wind direction {direction_deg:g}° is out of range; enter 0 to 360",
+    "wind.speed": "wind speed {speed_kt:g} kt is out of range; enter 0 to {most_kt:g} kt",
+    # climb, descent, time
+    "altitude.climb": "a climb from {from_ft:,.0f} ft cannot end at {to_ft:,.0f} ft",
+    "altitude.descent": "a descent from {from_ft:,.0f} ft cannot end at {to_ft:,.0f} ft",
+    "leg-refused": "leg {leg} ({start} to {end}) at {altitude_ft:,.0f} ft: {reason}",
+    "time": "time {minutes:g} min is out of range; it must be above 0",
+    "fuel.flow": "fuel flow {per_hour:g} an hour is out of range; it must be 0 or more",
+    "too-long": "a sector of this flight takes more than a year; correct its speeds and rates",
+    "short-leg.none": (
+        "leg {leg} ({start} to {end}) has no length: both ends are the same point; remove one"
+    ),
+    "checkpoints.too-many-min": (
+        "checkpoints_every_min {every_min:g} gives more than {most:,} checkpoints; write "
+        "{least_min:g} or more"
+    ),
+    "checkpoints-by-time": (
+        "The plan has a checkpoint every {every_min:g} min of flying. The navigation log places "
+        "them by groundspeed; this plot has none."
+    ),
+    # aircraft and figures
+    "figure.above-zero": "{name} is {value:g}; enter a number above 0",
+    "figure.least": "{name} is {value:g}; enter {least:f} or more",
+    "figure.not-negative": "{name} is {value:g}; enter 0 or more",
+    "figure.range": "{name} is {value:g}; enter {what} from {low:,.0f} to {high:,.0f}",
+    "figure.most": "{name} is {value:g}; enter {most:,.0f} or less",
+    "figure.above-other": "{name} is {value:g}, more than {other}, {limit:g}; correct one of them",
+    "cruise_table.empty": "the cruise table has no row",
+    "cruise_table.order": (
+        "the cruise table has {upper_ft:,.0f} ft after {lower_ft:,.0f} ft; write its rows from "
+        "low to high, each altitude once"
+    ),
+    "endurance": (
+        "{name} is {per_hour:,.10g}, which empties the {usable:g} of usable_fuel in less than "
+        "{least_min:.0f} min; correct one of them"
+    ),
+    "registered_in": (
+        "registered_in is {value!r}; enter the two letters of the country (ISO 3166), US for a "
+        "registration that begins with N"
+    ),
+    "fuel_unit": "fuel_unit is {value!r}; enter one of {units:, }",
+    "aircraft_category": "aircraft_category is {value!r}; enter {categories: or }",
+    # stops, fields, log
+    "fuel_added": (
+        "fuel_added {amount:g} at {point} is more than the tanks take: at most {room} {unit}"
+    ),
+    "cruise_altitude_ft.field": (
+        "cruising altitude {altitude_ft:altitude} is not above {field}, elevation "
+        "{elevation_ft:altitude}; choose a higher one"
+    ),
+    "stop": "[[stop]] point {point!r} is not a turning point of the route; choose from {between}",
+    "stop.none-left": (
+        "[[stop]] point {point!r} is not a turning point of the route, which has none left for it"
+    ),
+    "weather": "[[weather]] point {point!r} is not on the route; its points are {names:, }",
+    "column": "no column {name!r}; the columns are {columns}",
+    "row": "the log has no row {number}; its rows are 1 to {last}",
+    "invented.unknown": (
+        "has '{entry}', which is not a figure that can be invented; write {instead:, }"
+    ),
 }

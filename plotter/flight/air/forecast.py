@@ -122,10 +122,7 @@ def use_period(bulletin: Bulletin, near: dt.datetime) -> UsePeriod:
     start -= _DAY * (start > valid)
     end += _DAY * (end < valid)
     if end - start > _DAY:
-        raise InputError(
-            "the VALID time of the bulletin is not within its FOR USE period; paste it as sent",
-            code="winds-aloft",
-        )
+        raise InputError("winds-aloft.valid-time")
     return UsePeriod(valid, start, end)
 
 
@@ -145,9 +142,10 @@ def check_in_use(bulletin: Bulletin, instant: dt.datetime) -> UsePeriod:
     if period.start <= instant <= period.end:
         return period
     raise InputError(
-        f"the winds aloft are for use from {_said(period.start)} to {_said(period.end)}, not at "
-        f"{_said(instant)}; paste the forecast that covers the flight",
-        code="winds-aloft-period",
+        "winds-aloft-period.outside",
+        start=_said(period.start),
+        end=_said(period.end),
+        instant=_said(instant),
     )
 
 
@@ -156,9 +154,7 @@ def _heading(text: str, lines: list[str]) -> tuple[int, dt.timedelta, dt.timedel
     found = {match.groups(): match for match in _VALID.finditer(text)}
     if not found:
         raise InputError(
-            "the winds aloft have no heading that tells when they are for use; paste the line "
-            "that reads like VALID 180600Z   FOR USE 0200-0900Z",
-            code="winds-aloft",
+            "winds-aloft.no-heading",
             where=Where(lines[0], 0, len(lines[0]), line=1) if lines else None,
         )
     (match, *others) = found.values()
@@ -193,10 +189,7 @@ def _rows(lines: list[str]) -> dict[str, tuple[Columns, str, int]]:
             raise fault(f"{name} has two lines in the bulletin; keep one", line, number)
         rows[name] = (columns, line, number)
     if columns is None:
-        raise InputError(
-            "the winds aloft have no row of altitudes; paste the line that starts with FT",
-            code="winds-aloft",
-        )
+        raise InputError("winds-aloft.no-altitudes")
     return rows
 
 
@@ -236,10 +229,7 @@ def _level(altitude_ft: float, word: Word, station: str, line: str, number: int)
 def _nearest_day(bulletin: Bulletin, near: dt.datetime) -> dt.datetime:
     """Midnight UTC of the day of the month named, nearest to an instant."""
     if near.tzinfo is None:
-        raise InputError(
-            f"the time {near.isoformat()} has no zone; write its offset from UTC after it",
-            code="instant",
-        )
+        raise InputError("instant", instant=near.isoformat())
     around = near.astimezone(dt.UTC)
     days = [
         around.replace(hour=0, minute=0, second=0, microsecond=0) + _DAY * k for k in range(-45, 46)
@@ -254,9 +244,7 @@ def _said(instant: dt.datetime) -> str:
 
 def _no_station(name: str, there: list[str]) -> InputError:
     return InputError(
-        f"the winds aloft have no station {name.upper()}; they have {', '.join(there) or 'none'}",
-        code="winds-aloft",
-        candidates=there,
+        "winds-aloft.no-station", candidates=there, station=name.upper(), stations=tuple(there)
     )
 
 
@@ -285,7 +273,7 @@ def air_over(
     not in the bulletin, ``wind-levels`` without any.
     """
     if not stations:
-        raise InputError("name a station to take the winds aloft from", code="wind-levels")
+        raise InputError("wind-levels.no-station")
     away = {name: distance_nm(position, place) for name, place in stations.items()}
     airs = [(air_at(bulletin.station(name).levels, altitude_ft), away[name]) for name in stations]
     said = AirNote("stations", said_weights(away), said_stations(list(away)))

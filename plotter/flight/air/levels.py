@@ -59,9 +59,9 @@ class WindLevel:
         standard_temperature_c(self.altitude_ft)  # refuses an altitude outside the atmosphere
         if self.temperature_c is not None and not COLDEST_C <= self.temperature_c <= HOTTEST_C:
             raise InputError(
-                f"{self.temperature_c:g} °C at {self.altitude_ft:,.0f} ft cannot be; type the air "
-                "temperature in degrees Celsius",
-                code="temperature",
+                "temperature.aloft",
+                temperature_c=self.temperature_c,
+                altitude_ft=self.altitude_ft,
             )
 
 
@@ -132,7 +132,7 @@ def blend(airs: Sequence[tuple[Air, float]]) -> Air:
     (15.0, 3.0)
     """
     if not airs:
-        raise InputError("no station is given to take a wind from", code="wind-levels")
+        raise InputError("wind-levels.no-station")
     weighted = _weighted(airs)
     warm = _weighted([(air, nm) for air, nm in airs if air.temperature_c is not None])
     used = [air for air, weight in weighted if weight > 0.0]
@@ -167,13 +167,10 @@ def mean_wind(winds: Iterable[tuple[Wind, float]]) -> Wind:
 
 def _check_levels(ordered: Sequence[WindLevel]) -> None:
     if not ordered:
-        raise InputError("no wind is given; type one, or calm as 0 kt", code="wind-levels")
+        raise InputError("wind-levels.no-wind")
     for lower, upper in itertools.pairwise(ordered):
         if lower.altitude_ft == upper.altitude_ft:
-            raise InputError(
-                f"two winds are given at {upper.altitude_ft:,.0f} ft; keep one",
-                code="wind-levels",
-            )
+            raise InputError("wind-levels.two", altitude_ft=upper.altitude_ft)
 
 
 def _around(

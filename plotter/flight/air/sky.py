@@ -183,19 +183,13 @@ def _position(store: Store, name: str, near: Sequence[Position]) -> Position:
         place.position for place in places if not (isinstance(place, Airport) and place.closed)
     ]
     if not known:
-        raise InputError(
-            f"where the winds aloft station {name} stands is not in the data; name another "
-            "station of the bulletin",
-            code="winds-aloft-station",
-        )
+        raise InputError("winds-aloft-station", station=name)
     away, nearest = min(
         ((distance_nm(place, position), position) for position in known for place in near),
         key=lambda pair: pair[0],
     )
     if away > FARTHEST_NM:
         raise InputError(
-            f"the winds aloft station {name} stands {away:,.0f} NM from the route; name one "
-            f"within {FARTHEST_NM:.0f} NM",
-            code="winds-aloft-station",
+            "winds-aloft-station.far", station=name, away_nm=away, limit_nm=FARTHEST_NM
         )
     return nearest

@@ -53,9 +53,10 @@ def column_named(text: str) -> str:
             return key
     headings = ", ".join(column.heading for column in COLUMNS.values())
     raise InputError(
-        f"no column is called {text[:40]!r}; the columns are {headings}",
-        code="column",
+        "column",
         candidates=tuple(column.heading for column in COLUMNS.values()),
+        name=text[:40],
+        columns=headings,
     )
 
 
@@ -71,6 +72,4 @@ def _place(log: NavigationLog, number: int) -> Place:
             if row.number == number:
                 return Place(log, sector, row, before)
             before = row
-    raise InputError(
-        f"the log has no row {number}; its rows are 1 to {log.rows[-1].number}", code="row"
-    )
+    raise InputError("row", number=number, last=log.rows[-1].number)
