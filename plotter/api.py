@@ -24,6 +24,7 @@ from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Un
 from plotter.chart.scales import scale_named
 from plotter.datastore.opening import open_store
 from plotter.datastore.own_plotter import keep_own_plotter, load_own_plotter
+from plotter.earth.atmosphere import density_altitude_ft, pressure_altitude_ft
 from plotter.earth.geodesic import LineKind, leg_arrays
 from plotter.earth.position import Position
 from plotter.errors import (
@@ -39,6 +40,20 @@ from plotter.exports import save_rule
 from plotter.flight.log import navigation_log, plot_plan
 from plotter.flight.log_values import LogRow, NavigationLog, Sector
 from plotter.flight.plan.values import Plan
+from plotter.flight.sum_table import Solved, solve
+from plotter.flight.sums import (
+    CourseCorrection,
+    Descent,
+    TrackMade,
+    fuel_flow_per_hour,
+    off_course_correction,
+    outside_temperature_c,
+    top_of_descent,
+    track_made,
+    wind_found,
+)
+from plotter.flight.time_fuel import endurance_min
+from plotter.flight.wind import Wind
 from plotter.flight.working.values import Working
 from plotter.inputs import (
     faults_on_lines,
@@ -75,7 +90,9 @@ __all__ = [
     "CannotDo",
     "Caution",
     "Checkpoint",
+    "CourseCorrection",
     "CourseReading",
+    "Descent",
     "Desk",
     "Explanation",
     "Fitted",
@@ -107,16 +124,22 @@ __all__ = [
     "Route",
     "RouteError",
     "Sector",
+    "Solved",
     "Suggestion",
     "Tiles",
     "Town",
+    "TrackMade",
     "UnknownIdentifier",
     "Verdict",
     "Waypoint",
+    "Wind",
     "Working",
+    "density_altitude_ft",
     "desk_of",
+    "endurance_min",
     "find",
     "fit_plotter",
+    "fuel_flow_per_hour",
     "judge",
     "keep_own_plotter",
     "leg_arrays",
@@ -124,13 +147,20 @@ __all__ = [
     "log",
     "measure",
     "near",
+    "off_course_correction",
     "open_store",
+    "outside_temperature_c",
     "plan",
     "plot",
+    "pressure_altitude_ft",
     "rule",
     "search",
+    "solve",
     "suggest",
+    "top_of_descent",
+    "track_made",
     "verdict_of",
+    "wind_found",
 ]
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from plotter.errors import FileFault, InputError, Where
+from plotter.plain_file import open_plain
 from plotter.route.reading.points import OwnPoint, OwnPoints
 from plotter.route.reading.text import QUOTES
 from plotter.route.reading.whole import GivenRoute
@@ -243,7 +244,7 @@ def faults_on_lines(plan: Plan | str | Path, route: str | GivenRoute) -> Iterato
 def _plan_text(path: Path) -> str:
     """The text of a plan's or a unit's file; line ends stay as they are."""
     try:
-        with path.open("rb") as stream:
+        with open_plain(path) as stream:
             data = stream.read(MOST_PLAN_BYTES + 1)
     except OSError as fault:
         said = "there is no such file" if isinstance(fault, FileNotFoundError) else fault.strerror

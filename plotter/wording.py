@@ -17,9 +17,15 @@ from plotter.messages.figures import (
     duration,
     fuel_left,
     fuel_used,
+    magnetic_course,
+    magnetic_whole,
+    minute,
     signed,
+    tenths,
+    tenths_left,
     time_left,
     variation,
+    whole,
     zulu,
     zulu_since,
 )
@@ -27,12 +33,14 @@ from plotter.messages.figures import (
 __all__ = [
     "COMMAND",
     "HALF_A_MINUTE",
+    "LEGS_ADD_UP",
+    "LOG_ADDS_UP",
     "NEXT_DAY",
     "NOT_CHECKED",
     "NOT_IN_DATA",
     "PLANNING_AID",
-    "ROUNDED",
     "STANDING",
+    "STANDING_SHORT",
     "altitude",
     "correction",
     "course",
@@ -41,10 +49,16 @@ __all__ = [
     "duration",
     "fuel_left",
     "fuel_used",
+    "magnetic_course",
+    "magnetic_whole",
+    "minute",
     "position",
     "signed",
+    "tenths",
+    "tenths_left",
     "time_left",
     "variation",
+    "whole",
     "zulu",
     "zulu_since",
 ]
@@ -62,11 +76,15 @@ NOT_CHECKED = (
     "distance, weight and balance."
 )
 STANDING = (PLANNING_AID, COMMAND, NOT_CHECKED)
-ROUNDED = (
-    "Every figure is rounded on its own from an unrounded one, so printed figures can differ by "
-    "one in the last place from what adding them gives."
+STANDING_SHORT = (
+    "Planning aid: check charts, NOTAMs and weather; the pilot in command decides.",
+    "Not checked: airspace, terrain, obstacles, weather, runways, loading (--help).",
 )
-NEXT_DAY = "the day after take-off, in UTC"
+"""The three cautions as the console prints them, once a run; ``--help``, page, map and paper
+have them whole."""
+LEGS_ADD_UP = "MC = TC − VAR. Distances add up to their total."
+LOG_ADDS_UP = "MC = TC − VAR, TH = TC + WCA, MH = TH − VAR, CH = MH + DEV; NM, ETE and fuel add up."
+NEXT_DAY = "the day after take-off"
 NOT_IN_DATA = "not in the data"
 
 

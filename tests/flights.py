@@ -7,7 +7,9 @@ from typing import Any
 
 from plotter.flight.aircraft import Aircraft, Airspeed, Cruise, VerticalRate
 from plotter.flight.compass import compass_card
+from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan.values import GivenWind, Plan, PlannedWind
+from plotter.flight.printed import PrintedRow, printed_log
 
 ROUTE = "KRST KLSE KEAU KDLH"
 TAKE_OFF = dt.datetime(2026, 7, 4, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
@@ -58,3 +60,8 @@ def plan(**changes: Any) -> Plan:
 def wind(from_true_deg: float, speed_kt: float, altitude_ft: float = 6500.0) -> PlannedWind:
     """One wind by true north."""
     return PlannedWind(altitude_ft, GivenWind(from_true_deg, "true", speed_kt))
+
+
+def printed_rows(log: NavigationLog) -> list[PrintedRow]:
+    """The rows of a log in printed figures."""
+    return [row for sector in printed_log(log).sectors for row in sector.rows]

@@ -7,7 +7,7 @@ import re
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
@@ -67,10 +67,12 @@ def serving_page(longest_s: float = 15.0, tiles: str = "", port: int = 0) -> Ite
 
 
 @contextmanager
-def started(*options: str) -> Iterator[tuple[subprocess.Popen[str], str, str]]:
+def started(
+    *options: str, command: Sequence[str] = COMMAND
+) -> Iterator[tuple[subprocess.Popen[str], str, str]]:
     """The command as it is run, the address of its page, and all it said before."""
     process = subprocess.Popen(
-        [*COMMAND, *options],
+        [*command, *options],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

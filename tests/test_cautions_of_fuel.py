@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from flights import aircraft, all_cruise, plan, wind
+from flights import aircraft, all_cruise, plan, printed_rows, wind
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -45,7 +45,7 @@ def test_stop_and_log_print_one_figure(real_store: Store, on_board: float) -> No
     log = flown(real_store, on_board)
     (sector,) = log.sectors
     stop = said(log)
-    left = COLUMNS["fuel_remaining"].printed(log.rows[-1])
+    left = COLUMNS["fuel_remaining"].printed(printed_rows(log)[-1])
     assert left == fuel_left(sector.fuel.remaining)
     assert (stop["minutes"], stop["needed"]) == (30.0, sector.reserve_fuel)
     assert f"30 min take {fuel_used(sector.reserve_fuel)} US gal" in text(stop)
@@ -73,7 +73,7 @@ def test_what_is_left_is_rounded_down_in_both(
     real_store: Store, on_board: float, left: str
 ) -> None:
     log = flown(real_store, on_board)
-    assert COLUMNS["fuel_remaining"].printed(log.rows[-1]) == left
+    assert COLUMNS["fuel_remaining"].printed(printed_rows(log)[-1]) == left
     assert said(log)["left"].key == "reserve.left"
     assert f"{left} US gal left at KDLH" in text(said(log))
 

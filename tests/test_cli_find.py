@@ -31,7 +31,7 @@ def test_places_with_what_to_type_and_how_they_were_found(call: Call) -> None:
     assert first.endswith("name")
     assert '"La Crosse=43.8014,-91.2396"' in second
     whole = " ".join(out.split())
-    for words in (*wording.STANDING, "towns of 2023-07-03", "NOTE", "52,306 people", "ft"):
+    for words in (*wording.STANDING_SHORT, "towns of 2023-07-03", "NOTE", "52,306 people", "ft"):
         assert words in whole, words
 
 

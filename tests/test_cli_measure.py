@@ -50,7 +50,7 @@ def test_the_statute_edge(call: Call, tmp_path: Path) -> None:
     assert "Distance: does not agree; likely" in said
     assert "62.0 is what the statute edge shows for 54.0 NM. Lay it again on the NM edge." in said
     assert "never a figure to fly" in said
-    for words in wording.STANDING:
+    for words in wording.STANDING_SHORT:
         assert words in said
     assert list(tmp_path.iterdir()) == []
 

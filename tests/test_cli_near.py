@@ -36,7 +36,7 @@ def test_the_nearest_first_with_cautions_and_dates(call: Call) -> None:
     assert distances == sorted(distances)
     assert len(distances) == 14
     whole = " ".join(out.split())
-    for words in (*wording.STANDING, "Airports of 2025-12-02", "227°T", "KRST", "here"):
+    for words in (*wording.STANDING_SHORT, "Airports of 2025-12-02", "227°T", "KRST", "here"):
         assert words in whole, words
 
 

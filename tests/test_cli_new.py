@@ -13,7 +13,7 @@ from plotter.cli.main import run
 from plotter.cli.new import new
 from plotter.flight.plan.edit import starter
 from plotter.flight.plan.schema import plan_schema
-from plotter.wording import NOT_CHECKED
+from plotter.wording import STANDING_SHORT
 
 
 @pytest.fixture(autouse=True)
@@ -31,7 +31,7 @@ def test_it_writes_the_starter(here: Path) -> None:
     assert done.exit_code == 0
     assert (here / "sunday.toml").read_text(encoding="utf-8") == starter("sunday")
     assert str(here / "sunday.toml") in done.output
-    assert NOT_CHECKED in " ".join(done.output.split())
+    assert STANDING_SHORT[1] in " ".join(done.output.split())
 
 
 def test_into_a_folder_and_with_the_suffix_typed(here: Path) -> None:

@@ -65,7 +65,7 @@ def test_the_defaults_write_map_gpx_and_kml_into_exports(call: Call, folder: Pat
     assert written == ["KRST-KONA.gpx", "KRST-KONA.html", "KRST-KONA.kml"]
     for name in written:
         assert name in out
-    assert "planning aid" in out
+    assert "Planning aid" in out
     assert "Not checked: airspace" in " ".join(out.split())
 
 

@@ -39,7 +39,8 @@ def test_the_sheets_are_written(call: Call, tmp_path: Path) -> None:
     path = tmp_path / "exports" / "rule-a4.pdf"
     assert str(path) in out
     assert len(drawings(path.read_bytes())) == 2
-    for words in (*wording.STANDING, "100%", "steel rule", "never with the plotter under test"):
+    told = ("100%", "steel rule", "never with the plotter under test")
+    for words in (*wording.STANDING_SHORT, *told):
         assert words in " ".join(out.split())
 
 
@@ -79,7 +80,7 @@ def test_a_test_is_said_and_kept(call: Call, tmp_path: Path) -> None:
         "Replace it",
         "370 mm",
         f"Kept in {kept}",
-        *wording.STANDING,
+        *wording.STANDING_SHORT,
     ):
         assert words in said, words
     assert api.load_own_plotter() == api.fit_plotter(PAIRS)

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 from by_hand import Row, Sector, Stretch, Wind, cut_at, leg
+from flights import printed_rows
 from worked import Equation, boxes, clock_lines, equations, figure, numbers, tables
 
 from plotter.flight.columns import COLUMNS
@@ -219,7 +220,7 @@ def card_correction(heading: float) -> float:
 
 
 def test_headings_from_true_to_compass(log: NavigationLog) -> None:
-    (table,) = table_with("CORR", "CH", "VAR", "MH")[:1]
+    (table,) = table_with("DEV", "CH", "VAR", "MH")[:1]
     for row, hand, own in zip(table, ALL_ROWS, log.rows, strict=True):
         east = own.course.variation_deg_east
         true = hand.course + hand.wca
@@ -232,7 +233,7 @@ def test_headings_from_true_to_compass(log: NavigationLog) -> None:
             ("TH", true),
             ("VAR", east),
             ("MH", true - east),
-            ("CORR", correction),
+            ("DEV", correction),
             ("CH", compass),
         ):
             assert rounded(value, row[heading]), heading
@@ -285,6 +286,6 @@ def test_what_is_left_and_the_reserve_are_those_of_the_log(log: NavigationLog) -
 def test_the_last_table_is_what_the_log_prints(log: NavigationLog) -> None:
     (table,) = table_with("ALT", "USED", "LEFT")
     by_heading = {column.heading: column for column in COLUMNS.values()}
-    for row, own in zip(table, log.rows, strict=True):
-        assert (row.pop("row"), row.pop("to")) == (str(own.number), own.end.name)
+    for row, own in zip(table, printed_rows(log), strict=True):
+        assert (row.pop("row"), row.pop("to")) == (str(own.row.number), own.row.end.name)
         assert row == {heading: by_heading[heading].printed(own) for heading in row}

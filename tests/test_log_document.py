@@ -8,11 +8,13 @@ import io
 import json
 
 import pytest
-from flights import plan
+from flights import plan, printed_rows
 
+from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan.values import GivenWind, LegNotes, Stop, Weather
+from plotter.flight.sun_clock import iso_instant
 from plotter.formats.document import to_json
 from plotter.formats.log_document import log_document, terrain
 from plotter.formats.log_table import FIELDS, log_table
@@ -159,16 +161,21 @@ def test_the_same_plan_gives_the_same_bytes(log: NavigationLog, real_store: Stor
     assert log_table(again) == log_table(log)
 
 
-def test_the_table_has_the_figures_of_the_document(log: NavigationLog) -> None:
+def test_the_table_has_the_figures_that_are_printed(log: NavigationLog) -> None:
     read = list(csv.DictReader(io.StringIO(log_table(log).decode("utf-8"), newline="")))
     assert tuple(read[0]) == FIELDS
     rows = [row for row in read if row["row"] == "log"]
-    for row, made in zip(rows, log_document(log, {})["rows"], strict=True):
+    document = log_document(log, {})["rows"]
+    for row, made, own in zip(rows, document, printed_rows(log), strict=True):
         for key in ROW_KEYS:
-            if isinstance(made[key], float):
+            if key in COLUMNS and key != "eta":
+                plain = COLUMNS[key].plain(own)
+                assert row[key] == ("" if plain is None else str(plain)), key
+            elif isinstance(made[key], float):
                 assert float(row[key]) == pytest.approx(made[key], abs=0.0051), key
-            else:
+            elif key != "eta":
                 assert row[key] == ("" if made[key] is None else str(made[key]))
+        assert row["eta"] == iso_instant(own.eta)
 
 
 def test_no_cell_of_the_table_runs_in_a_spreadsheet(log: NavigationLog) -> None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 import gpxpy
 import pytest
 from fastkml import kml as fastkml
-from flights import TAKE_OFF, aircraft, plan, wind
+from flights import TAKE_OFF, aircraft, plan, printed_rows, wind
 
 from plotter.flight.columns import cell
 from plotter.flight.log import navigation_log
@@ -52,7 +52,7 @@ FLIGHTS: dict[str, Plan] = {
 
 @pytest.fixture(scope="module", params=FLIGHTS, ids=list(FLIGHTS))
 def log(request: pytest.FixtureRequest, real_store: Store) -> NavigationLog:
-    return navigation_log(FLIGHTS[request.param], real_store)
+    return navigation_log(replace(FLIGHTS[request.param], clock="utc"), real_store)
 
 
 Row = tuple[str, str, str, float]
@@ -61,18 +61,18 @@ Row = tuple[str, str, str, float]
 def rows_of(log: NavigationLog) -> list[Row]:
     """The name, the printed and the written time, the altitude where a row ends at a point."""
     return [
-        (row.end.name, cell(row, "eta")[:6], iso_instant(row.eta), row.altitude_ft)
-        for row in log.rows
-        if row.end.kind in ("waypoint", "checkpoint")
+        (made.row.end.name, cell(made, "eta")[:6], iso_instant(made.row.eta), made.row.altitude_ft)
+        for made in printed_rows(log)
+        if made.row.end.kind in ("waypoint", "checkpoint")
     ]
 
 
 def printed_of(log: NavigationLog) -> list[tuple[str, str, str]]:
     """The name, ETA and altitude that the log prints at each point."""
     return [
-        (row.end.name, cell(row, "eta")[:6], cell(row, "altitude_ft"))
-        for row in log.rows
-        if row.end.kind in ("waypoint", "checkpoint")
+        (made.row.end.name, cell(made, "eta")[:6], cell(made, "altitude_ft"))
+        for made in printed_rows(log)
+        if made.row.end.kind in ("waypoint", "checkpoint")
     ]
 
 

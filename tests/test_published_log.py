@@ -22,8 +22,9 @@ from plotter.earth.sun import SunDay
 from plotter.flight.aircraft import Airspeed, Cruise
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
-from plotter.flight.log_values import LogRow, Sector
+from plotter.flight.log_values import Sector
 from plotter.flight.plan.values import LegNotes, Weather, WindsAloft
+from plotter.flight.printed import PrintedRow, printed_sector
 from plotter.flight.rules import rule_applies
 from plotter.places.store import Store
 
@@ -50,7 +51,13 @@ def typed(course_deg: float = 90.0, distance_nm: float = 100.0, **more: Any) -> 
     return {"legs": (notes,)}
 
 
-def printed(row: LogRow, key: str) -> str:
+def on_paper(sector: Sector) -> PrintedRow:
+    """The one row of a sector in printed figures."""
+    (row,) = printed_sector(plan(), sector).rows
+    return row
+
+
+def printed(row: PrintedRow, key: str) -> str:
     return COLUMNS[key].printed(row)
 
 
@@ -58,9 +65,8 @@ def test_the_triangle_of_the_pilots_handbook(real_store: Store) -> None:
     """FAA-H-8083-25: course 090, 120 kt, wind 045/40: heading 076, WCA 14 left, 88 kt."""
     given = WIND["wind-phak-EP"]["inputs"]
     blowing = wind(given["wind_from_deg"], given["wind_kt"])
-    (row,) = flown(
-        real_store, given["tas_kt"], winds=(blowing,), **typed(given["true_course_deg"])
-    ).rows
+    sector = flown(real_store, given["tas_kt"], winds=(blowing,), **typed(given["true_course_deg"]))
+    row = on_paper(sector)
     heading = WIND["wind-phak-EP-heading"]["expected"]
     assert printed(row, "groundspeed_kt") == str(WIND["wind-phak-EP"]["expected"]["groundspeed_kt"])
     assert printed(row, "true_heading_deg") == f"{heading['true_heading_deg']:03d}"
@@ -72,7 +78,7 @@ def test_wind_from_the_right_is_added(real_store: Store) -> None:
     row = WIND["si-wca-ex15"]
     course, wca = row["inputs"]["course_deg"], row["inputs"]["wca_deg"]
     across = wind((course + 90.0) % 360.0, 100.0 * math.sin(math.radians(wca)))
-    (own,) = flown(real_store, 100.0, winds=(across,), **typed(course)).rows
+    own = on_paper(flown(real_store, 100.0, winds=(across,), **typed(course)))
     assert printed(own, "true_heading_deg") == str(row["expected"]["heading_deg"])
     assert printed(own, "wind_correction_angle_deg") == "8R"
 
@@ -121,7 +127,7 @@ def test_time_speed_and_distance(
     assert told.get("hours", minutes / 60) == minutes / 60
     assert told.get("time", f"{hours}:{rest:02d}") == f"{hours}:{rest:02d}"
     sector = flown(real_store, speed_kt, winds=(wind(0.0, 0.0),), **typed(10.0, distance_nm))
-    (own,) = sector.rows
+    own = on_paper(sector)
     assert printed(own, "ete_min") == f"{hours}:{rest:02d}"
     assert printed(own, "distance_nm") == f"{distance_nm:.1f}"
     assert sector.landing - sector.take_off == dt.timedelta(minutes=minutes)

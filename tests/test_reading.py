@@ -59,7 +59,7 @@ def test_a_refusal_takes_no_more_memory_than_the_file(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("suffix", "most_mb"), [(".geojson", 16), (".csv", 32), (".gpkg", 64), (".kmz", 64)]
+    ("suffix", "most_mb"), [(".geojson", 8), (".csv", 16), (".gpkg", 32), (".kmz", 64)]
 )
 def test_a_huge_file_is_refused_without_being_read_whole(
     suffix: str, most_mb: int, tmp_path: Path
@@ -206,3 +206,11 @@ def test_any_order_of_elements_gives_a_route_or_a_fault(
             assert isinstance(open_route([str(path)]), GivenRoute)
         except PlotterError as fault:
             assert fault.message
+
+
+def test_notes_are_bounded_in_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(incoming, "MOST_NOTED", 25)
+    path = tmp_path / "notes.csv"
+    path.write_text("name,latitude,longitude,note\n" + "A,44,-92,0123456789\n" * 3)
+    with pytest.raises(FileFault, match="has notes of over 25 characters"):
+        read_file(path)

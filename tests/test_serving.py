@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+import os
 import signal
 import socket
 import subprocess
@@ -13,12 +15,12 @@ from pathlib import Path
 import httpx
 import pytest
 from click.testing import CliRunner
-from served import started
+from served import serving_page, started
 
 from plotter.cli.main import plotter, run
 from plotter.errors import CannotDo, InputError
 from plotter.places.store import Store
-from plotter.web import serving
+from plotter.web import connections, serving
 from plotter.wording import STANDING
 
 
@@ -164,3 +166,71 @@ def test_a_wheel_carries_the_files_of_the_page() -> None:
 
     there = {path.name for path in Path(FOLDER).iterdir()}
     assert there == {f"{name}.js" for name in OWN_MODULES} | {"page.html", "page.css"}
+
+
+def connected(address: str, count: int, sent: bytes) -> ExitStack:
+    """That many connections that have sent this much."""
+    host, _, port = address.removeprefix("http://").strip("/").partition(":")
+    hanging = ExitStack()
+    for _ in range(count):
+        slow = socket.create_connection((host, int(port)))
+        hanging.enter_context(slow).sendall(sent)
+    return hanging
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no limit of open files there")
+def test_connections_without_a_whole_request_neither_block_it_nor_fill_its_log() -> None:
+    """Three hundred, with no more than 256 open files allowed."""
+    code = (
+        "import resource, runpy, sys;"
+        "hard = resource.getrlimit(resource.RLIMIT_NOFILE)[1];"
+        "resource.setrlimit(resource.RLIMIT_NOFILE, (256, hard));"
+        "sys.argv = ['plotter', 'serve', '--port', '0'];"
+        "runpy.run_module('plotter', run_name='__main__')"
+    )
+    with (
+        started(command=[sys.executable, "-c", code]) as (process, address, _),
+        connected(address, 300, b"GET / HTTP/1.1\r\nHost: x\r\n"),
+    ):
+        for _ in range(3):
+            assert httpx.get(address, timeout=5).status_code == 200
+        took, last = stopped(process)
+    assert took < 5
+    assert len(last) < 1000
+
+
+def still_open(connection: socket.socket) -> bool:
+    """Whether the other side has not closed, as far as can be seen in a tenth of a second."""
+    try:
+        return connection.recv(1) != b""
+    except TimeoutError:
+        return True
+    except ConnectionError:
+        return False
+
+
+def test_a_head_that_does_not_end_is_cut_off_however_slowly_it_grows(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(connections.ImpatientConnection, "head_s", 0.5)
+    with serving_page() as served, connected(served.url, 1, b"GET / HTTP/1.1\r\n") as hanging:
+        slow = socket.create_connection(("127.0.0.1", int(served.url.rpartition(":")[2])))
+        hanging.enter_context(slow).settimeout(0.1)
+        start = time.monotonic()
+        while still_open(slow) and time.monotonic() - start < 10:
+            slow.sendall(b"x")
+        assert 0.3 < time.monotonic() - start < 4
+        assert served.get("/api/session").status_code == 200
+
+
+def test_a_connection_kept_open_between_requests_lives_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(connections.ImpatientConnection, "head_s", 0.5)
+    with serving_page() as served:
+        for _ in range(3):
+            assert served.get("/api/session").status_code == 200
+            time.sleep(0.7)
+
+
+def test_only_the_first_messages_of_the_event_loop_are_printed() -> None:
+    few, record = connections.FewMessages(2), logging.LogRecord("x", 40, "", 1, "", None, None)
+    assert [few.filter(record) for _ in range(4)] == [True, True, False, False]

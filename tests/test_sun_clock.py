@@ -6,13 +6,13 @@ import datetime as dt
 from typing import Any
 
 import pytest
-from flights import all_cruise, plan
+from flights import all_cruise, plan, printed_rows
 
 from plotter.earth.position import Position
 from plotter.flight.columns import COLUMNS
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import Sector
-from plotter.flight.sun_clock import clock, dated_clock, iso_instant, local, zone_of
+from plotter.flight.sun_clock import clock, clock_days, dated_clock, iso_instant, local, zone_of
 from plotter.places.store import Store
 from plotter.route.values import Waypoint
 
@@ -121,7 +121,7 @@ def test_the_date_of_take_off_is_that_of_its_clock(real_store: Store) -> None:
     assert take_off == "2026-08-14 17:45 PDT (2026-08-15 00:45Z)"
     assert landing.startswith("18:")
     assert "(2026-08-15 01:" in landing
-    assert one.days_in_utc == 0
+    assert clock_days(one.take_off, one.landing, "UTC") == 0
 
 
 def test_a_landing_on_another_date_says_it(real_store: Store) -> None:
@@ -142,11 +142,15 @@ def test_a_landing_the_day_before_says_it(real_store: Store) -> None:
 
 
 def test_times_after_midnight_in_utc_are_marked(real_store: Store) -> None:
-    one = sector(real_store, "2026-07-04T18:00:00-05:00")
-    assert one.days_in_utc == 1
+    departure = dt.datetime.fromisoformat("2026-07-04T18:00:00-05:00")
+    log = navigation_log(plan(departure=departure, clock="utc"), real_store)
+    (one,) = log.sectors
+    assert clock_days(one.take_off, one.landing, "UTC") == 1
     assert one.rows[0].take_off == one.take_off
     half = dt.timedelta(seconds=30)
-    marks = [(COLUMNS["eta"].printed(row), (row.eta + half).day) for row in one.rows]
+    marks = [
+        (COLUMNS["eta"].printed(made), (made.row.eta + half).day) for made in printed_rows(log)
+    ]
     assert {day for _, day in marks} == {4, 5}
     assert all(printed.endswith("Z+1d" if day == 5 else "Z") for printed, day in marks)
 

@@ -32,9 +32,10 @@ def test_every_figure_is_that_of_the_plot_in_the_words_of_the_trade(page: Served
             leg["end"],
             wording.course(leg["true_course_deg"], "T"),
             wording.variation(leg["variation_deg_east"]),
-            wording.course(leg["magnetic_course_deg"], "M"),
+            wording.magnetic_course(leg["true_course_deg"], leg["variation_deg_east"]),
         ]
-        assert row["cells"][5] == wording.distance(leg["distance_nm"])
+        lengths = [float(row["cells"][5].removesuffix(" NM")) for row in rows]
+    assert f"{sum(lengths):.1f} NM" == wording.distance(document["distance_nm"])
     assert sheet(page)["sheet"]["legs"]["foot"] == [wording.distance(document["distance_nm"])]
 
 

@@ -138,36 +138,36 @@ def test_no_groundspeed_left_is_refused(headwind: float) -> None:
         (
             0.0,
             89.94,
-            "a crosswind of 90 kt leaves 3.2 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a crosswind of 90 kt leaves 3.2 kt of groundspeed",
         ),
         (
             85.5,
             0.0,
-            "a headwind of 86 kt leaves 4.5 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a headwind of 86 kt leaves 4.5 kt of groundspeed",
         ),
         # sqrt(90² - 60²) = 67.08: the crosswind costs 22.9 kt, the headwind 65.
         (
             65.0,
             60.0,
-            "a headwind of 65 kt and a crosswind of 60 kt leave 2.0 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a headwind of 65 kt and a crosswind of 60 kt leave 2.0 kt of groundspeed",
         ),
         # sqrt(90² - 80²) = 41.2: the crosswind costs 48.8 kt, the headwind 40.
         (
             40.0,
             -80.0,
-            "a crosswind of 80 kt and a headwind of 40 kt leave 1.2 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a crosswind of 80 kt and a headwind of 40 kt leave 1.2 kt of groundspeed",
         ),
         # A tailwind of 3 kt takes nothing away.
         (
             -3.05,
             90.0,
-            "a crosswind of 90 kt leaves 3.0 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a crosswind of 90 kt leaves 3.0 kt of groundspeed",
         ),
         # A figure just short of the limit is not printed as the limit.
         (
             85.001,
             0.0,
-            "a headwind of 85 kt leaves 4.9 kt of groundspeed at a true airspeed of 90 kt, and a log needs at least 5 kt",
+            "a headwind of 85 kt leaves 4.9 kt of groundspeed",
         ),
     ],
 )
@@ -183,7 +183,7 @@ def test_too_little_groundspeed_names_the_component(
 def test_an_airspeed_below_the_least_groundspeed_is_not_blamed_on_a_wind() -> None:
     with pytest.raises(
         InputError,
-        match=r"calm air leaves 4\.0 kt of groundspeed at a true airspeed of 4 kt, and a log needs at least 5 kt",
+        match=r"calm air leaves 4\.0 kt of groundspeed",
     ):
         wind_triangle(0.0, 4.0, CALM)
 

@@ -47,7 +47,7 @@ AGAIN: dict[str, Callable[[dict[str, float]], float]] = {
     ),
     "true_heading_deg": lambda n: (n["TC"] + n["WCA"]) % 360,
     "magnetic_heading_deg": lambda n: (n["TH"] - n["VAR"]) % 360,
-    "compass_heading_deg": lambda n: (n["MH"] + n["CORR"]) % 360,
+    "compass_heading_deg": lambda n: (n["MH"] + n["DEV"]) % 360,
     "groundspeed_kt": lambda n: n["TAS"] * cosine(n["WCA"]) - n["W"] * cosine(n["wind"] - n["TC"]),
     "ete_min": lambda n: n["D"] / n["GS"] * 60,
     "fuel_used": lambda n: n["flow"] * n["ETE"] / 60,

@@ -22,6 +22,7 @@ OPTIONS_BELOW_CLI: dict[str, int] = {
     "maps.tiles": 3,
     "paper.rule": 3,
     "web.serving": 1,
+    "wording": 1,
 }
 # Sentences finished below the edges: they belong into the catalogue, with codes and values below.
 SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
@@ -57,9 +58,11 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.cautions.legs": 16,
     "flight.invented": 2,
     "flight.plan.check": 1,
-    "flight.plan.keys": 69,
+    "flight.plan.keys": 70,
     "flight.plan.lines": 1,
     "flight.reserve": 5,
+    "flight.sum_table": 7,
+    "flight.working.answers": 1,
     "flight.working.arithmetic": 3,
     "formats.descriptions": 5,
     "formats.frame": 4,

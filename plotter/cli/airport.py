@@ -152,7 +152,7 @@ def _foot(found: Found, store: Store) -> list[str]:
     notes = [found.settled_by] if found.settled_by else []
     notes += [caution.text for caution in _cautions(found, store)]
     marked = [paragraph(shown(note), " " * 7, "NOTE   ") for note in notes]
-    return ["\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING, dates))])]
+    return ["\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING_SHORT, dates))])]
 
 
 def _cautions(found: Found, store: Store) -> list[Caution]:

@@ -15,7 +15,14 @@ from plotter.datastore.opening import open_store
 from plotter.errors import InputError
 from plotter.flight.columns import COLUMNS, cell, margin
 from plotter.flight.log import navigation_log
-from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.flight.log_values import FieldReport, NavigationLog, Sector
+from plotter.flight.printed import (
+    PrintedLog,
+    PrintedRow,
+    PrintedSector,
+    printed_log,
+    tops_words,
+)
 from plotter.flight.sun_clock import ALWAYS, dated_clock, local_date, sun_said
 from plotter.flight.working.answers import column_named, row_numbered, working
 from plotter.flight.working.values import Working, headline, put_words
@@ -49,7 +56,7 @@ def print_workings(log: NavigationLog, asked: Mapping[int, tuple[str, ...]]) -> 
         blocks += [_working(working(log, number, column)) for column in columns]
     say("\n\n".join(blocks))
     say("")
-    say("\n".join(paragraph(text) for text in wording.STANDING))
+    say("\n".join(paragraph(text) for text in wording.STANDING_SHORT))
 
 
 def _working(made: Working) -> str:
@@ -71,6 +78,7 @@ _SHOWN = (
     "distance_nm",
     "distance_to_go_nm",
     "true_course_deg",
+    "magnetic_course_deg",
     "wind_from_true_deg",
     "true_airspeed_kt",
     "wind_correction_angle_deg",
@@ -89,11 +97,12 @@ _SHOWN = (
 
 def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool) -> None:
     """Print the whole of it on standard output."""
+    printed = printed_log(log)
     blocks = [
         log.plot.warning,
-        _heading(log),
+        _heading(log, printed),
         _first_cautions(log.told, all_cautions),
-        *(block for sector in log.sectors for block in _sector(log, sector)),
+        *(block for sector in printed.sectors for block in _sector(log, sector)),
         _fields(log.fields),
         "\n".join(caution_paragraph(one) for one in _ranked(log.told, "NOTE")),
         _silenced(log),
@@ -103,16 +112,16 @@ def print_log(log: NavigationLog, files: Mapping[str, Path], all_cautions: bool)
     say("\n\n".join(block for block in blocks if block))
 
 
-def _heading(log: NavigationLog) -> str:
+def _heading(log: NavigationLog, printed: PrintedLog) -> str:
     plan = log.plan
     first = log.sectors[0]
     aircraft = shown(plan.aircraft.name)
     take_off = dated_clock(first.take_off, first.start_zone, ALWAYS)
     return "\n".join(
         [
-            f"{shown(log.plot.name)}: {wording.distance(log.distance_nm)}, "
-            f"{wording.duration(log.ete_min)} in the air, "
-            f"{wording.fuel_used(log.fuel_used)} {plan.aircraft.fuel_unit} with taxi",
+            f"{shown(log.plot.name)}: {wording.distance(printed.distance_nm)}, "
+            f"{wording.duration(printed.ete_min)} in the air, "
+            f"{printed.fuel_used:.1f} {plan.aircraft.fuel_unit} with taxi",
             f"{aircraft}; take-off {take_off}" if aircraft else f"Take-off {take_off}",
         ]
     )
@@ -132,7 +141,8 @@ def _ranked(cautions: Iterable[Caution], rank: str) -> Iterator[Caution]:
     return (caution for caution in cautions if caution.rank == rank)
 
 
-def _sector(log: NavigationLog, sector: Sector) -> Iterator[str]:
+def _sector(log: NavigationLog, printed: PrintedSector) -> Iterator[str]:
+    sector = printed.sector
     title = f"{shown(sector.start.name)} to {shown(sector.end.name)}: "
     if len(log.sectors) > 1:
         title = f"Sector {sector.number}, {title}"
@@ -140,55 +150,43 @@ def _sector(log: NavigationLog, sector: Sector) -> Iterator[str]:
         f"take-off {dated_clock(sector.take_off, sector.start_zone, log.local_date)}, "
         f"landing {dated_clock(sector.landing, sector.end_zone, sector.local_date)}"
     )
-    yield f"{paragraph(title + times)}\n\n{_rows(sector)}"
-    yield _fuel(sector)
+    yield f"{paragraph(title + times)}\n{paragraph(shown(printed.rule))}\n\n{_rows(printed)}"
+    yield _fuel(printed)
 
 
-def _rows(sector: Sector) -> str:
-    headings = ["#", "TO", *(_heading_of(key) for key in _SHOWN)]
-    names = apart([shown(row.end.name) for row in sector.rows], NAME_WIDTH)
+def _rows(sector: PrintedSector) -> str:
+    headings = ["#", "TO", *(COLUMNS[key].heading for key in _SHOWN)]
+    names = apart([shown(row.row.end.name) for row in sector.rows], NAME_WIDTH)
     rows = [_row(row, name) for row, name in zip(sector.rows, names, strict=True)]
     total = ["", "Total", *("" for _ in _SHOWN)]
     for key, text in (
         ("distance_nm", f"{sector.distance_nm:.1f}"),
         ("ete_min", wording.duration(sector.ete_min)),
-        ("fuel_used", wording.fuel_used(sector.fuel.flown)),
+        ("fuel_used", f"{sector.fuel_flown:.1f}"),
     ):
         total[2 + _SHOWN.index(key)] = text
     return table(headings, [*rows, total], "rl" + "r" * len(_SHOWN), tight=True)
 
 
-def _heading_of(key: str) -> str:
-    return "COR" if key == "compass_card_correction_deg" else COLUMNS[key].heading
-
-
-def _row(row: LogRow, name: str) -> list[str]:
-    cells = [str(row.number), name]
+def _row(row: PrintedRow, name: str) -> list[str]:
+    cells = [str(row.row.number), " ".join([name, *(top.name for top in row.row.tops)])]
     return cells + [cell(row, key) for key in _SHOWN]
 
 
-def _fuel(sector: Sector) -> str:
+def _fuel(printed: PrintedSector) -> str:
+    sector, verdict = printed.sector, printed.verdict
     fuel, reserve = sector.fuel, sector.reserve
-    used, left = wording.fuel_used, wording.fuel_left
-    parts = [f"taxi {used(fuel.taxi)}"] if fuel.taxi else []
-    parts += [
-        f"{phase} {used(amount)}"
-        for phase, amount in (
-            ("climb", fuel.climb),
-            ("cruise", fuel.cruise),
-            ("descent", fuel.descent),
-        )
-        if amount
-    ]
+    parts = ", ".join(f"{name} {amount}" for name, amount in printed.fuel_parts)
     lines = [
-        f"Fuel ({fuel.unit}): {left(fuel.at_start)} at the start, {', '.join(parts)}; "
-        f"{left(fuel.remaining)} left on landing. Endurance at take-off "
+        *(f"{words}." for row in printed.rows for words in map(shown, tops_words(row))),
+        f"Fuel ({fuel.unit}): {printed.fuel_at_start:.1f} at the start, {parts}; "
+        f"{verdict.words(verdict.left)} left on landing. Endurance at take-off "
         f"{wording.time_left(fuel.endurance_min)}.",
-        f"Reserve {reserve.minutes:.0f} min, {used(sector.reserve_fuel)} {fuel.unit} "
+        f"Reserve {reserve.minutes:.0f} min, {verdict.words(verdict.reserve)} {fuel.unit} "
         f"({reserve.reading}) [{reserve.source}]; margin {margin(sector)}.",
         *_sun(sector),
     ]
-    if sector.days_in_utc:
+    if printed.days:
         lines.insert(0, f"+1d: {wording.NEXT_DAY}.")
     return "\n".join(paragraph(line) for line in lines)
 
@@ -239,7 +237,7 @@ def _silenced(log: NavigationLog) -> str:
 
 
 def _foot(log: NavigationLog) -> str:
-    texts = (wording.ROUNDED, *wording.STANDING, data_dates(log.plot))
+    texts = (*wording.STANDING_SHORT, data_dates(log.plot))
     return "\n".join(paragraph(text) for text in texts)
 
 

@@ -30,6 +30,7 @@ COMMANDS = {
     "log": ("plotter.cli.log", "log"),
     "serve": ("plotter.cli.serve", "serve"),
     "airport": ("plotter.cli.airport", "airport"),
+    "solve": ("plotter.cli.solve", "solve_command"),
     "data": ("plotter.cli.data", "data"),
 }
 

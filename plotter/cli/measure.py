@@ -148,7 +148,7 @@ def _foot(measured: Measured) -> str:
         "A question to check at the chart table, never a figure to fly: what fits best can still "
         "be wrong."
     )
-    return "\n".join(paragraph(text) for text in (not_to_fly, *wording.STANDING, dates))
+    return "\n".join(paragraph(text) for text in (not_to_fly, *wording.STANDING_SHORT, dates))
 
 
 UNITS: tuple[Unit, ...] = ("nm", "sm", "km", "mm", "in")

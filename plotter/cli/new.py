@@ -9,7 +9,7 @@ import click
 from plotter.cli.printing import paragraph, say, shown
 from plotter.errors import InputError
 from plotter.inputs import PLAN_SUFFIX
-from plotter.wording import STANDING
+from plotter.wording import STANDING_SHORT
 
 
 @click.command(
@@ -57,7 +57,7 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
             f"plotter log {shown(str(into / path.name))}"
         )
     )
-    for words in STANDING:
+    for words in STANDING_SHORT:
         say(paragraph(words))
 
 

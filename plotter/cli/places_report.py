@@ -70,4 +70,4 @@ def foot(store: Store, places: Sequence[Found], today: dt.date, notes: Sequence[
     ]
     dated = ", ".join(f"{name} of {table_dates(store)[name]}" for name in tables)
     last = [f"{dated[:1].upper()}{dated[1:]}."] if dated else []
-    return "\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING, *last))])
+    return "\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING_SHORT, *last))])

@@ -9,9 +9,11 @@ from plotter import wording
 from plotter.cli.faults import with_option
 from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
+from plotter.route.checkpoints import Checkpoint
 from plotter.route.editing import item15_route, written_route
 from plotter.route.plotting import Plot
 from plotter.route.values import Caution, Leg
+from plotter.wording import tenths
 
 
 def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
@@ -61,10 +63,11 @@ def _distance(distance_nm: float, sm: bool) -> str:
 
 def _legs(plot: Plot, sm: bool) -> str:
     headers = ["Leg", "From", "To", "TC", "VAR", "MC", "NM"]
-    rows = [_leg_row(leg) + _sm(leg.distance_nm, sm) for leg in plot.route.legs]
-    total = ["", "", "Total", "", "", "", f"{plot.route.distance_nm:.1f}"]
+    rows = [_leg_row(leg) + _sm(leg.printed_nm, sm) for leg in plot.route.legs]
+    total = ["", "", "Total", "", "", "", f"{tenths(plot.route.distance_nm) / 10.0:.1f}"]
     rows.append(total + _sm(plot.route.distance_nm, sm))
-    return table(headers + (["SM"] if sm else []), rows, "rllrrrr" + "r" * sm)
+    legs = table(headers + (["SM"] if sm else []), rows, "rllrrrr" + "r" * sm)
+    return f"{wording.LEGS_ADD_UP}\n\n{legs}"
 
 
 def _leg_row(leg: Leg) -> list[str]:
@@ -74,8 +77,8 @@ def _leg_row(leg: Leg) -> list[str]:
         brief(leg.end.name),
         wording.course(leg.true_course_deg, "T"),
         wording.variation(leg.variation.degrees_east),
-        wording.course(leg.magnetic_course_deg, "M"),
-        f"{leg.distance_nm:.1f}",
+        wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east),
+        f"{leg.printed_nm:.1f}",
     ]
 
 
@@ -92,13 +95,18 @@ def _checkpoints(plot: Plot, sm: bool) -> str:
             mark.name,
             str(mark.leg_number),
             wording.position(mark.position),
-            f"{mark.distance_from_start_nm:.1f}",
-            f"{mark.distance_to_go_nm:.1f}",
+            f"{tenths(mark.distance_from_start_nm) / 10.0:.1f}",
+            f"{_to_go(plot, mark):.1f}",
             *_sm(mark.distance_from_start_nm, sm),
         ]
         for mark in plot.checkpoints
     ]
     return table(headers + (["SM gone"] if sm else []), rows, "lrlrr" + "r" * sm)
+
+
+def _to_go(plot: Plot, mark: Checkpoint) -> float:
+    """What is left as print has it: the whole distance less what is gone."""
+    return (tenths(plot.route.distance_nm) - tenths(mark.distance_from_start_nm)) / 10.0
 
 
 def _cautions(plot: Plot) -> str:
@@ -129,5 +137,5 @@ def data_dates(plot: Plot) -> str:
 
 
 def _foot(plot: Plot) -> str:
-    texts = (wording.ROUNDED, *wording.STANDING, data_dates(plot))
+    texts = (*wording.STANDING_SHORT, data_dates(plot))
     return "\n".join(paragraph(text) for text in texts)

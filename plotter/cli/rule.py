@@ -15,7 +15,7 @@ from plotter.cli.printing import paragraph, say, table
 from plotter.errors import CannotDo
 from plotter.formats.own_plotter_file import own_plotter_document
 from plotter.paper.style import Paper
-from plotter.wording import STANDING
+from plotter.wording import STANDING, STANDING_SHORT
 
 # The printed scale and the test of a plotter, said for people and for programs.
 
@@ -118,7 +118,7 @@ def _error_words(tested: OwnPlotter, fit: Fit) -> str:
 
 
 def _cautions() -> str:
-    return "\n".join(paragraph(text) for text in STANDING)
+    return "\n".join(paragraph(text) for text in STANDING_SHORT)
 
 
 def _say_json(document: dict[str, Any]) -> None:

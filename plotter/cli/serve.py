@@ -10,7 +10,7 @@ import click
 from plotter.cli.faults import EXIT_INTERRUPTED
 from plotter.cli.printing import complain, progress, say
 from plotter.datastore.opening import open_store
-from plotter.wording import STANDING
+from plotter.wording import STANDING_SHORT
 
 PORT = 8735
 REACHABLE = (
@@ -86,7 +86,7 @@ def _build_stores() -> None:
 
 
 def _tell(address: str, host: str, alone: bool, open_it: bool) -> None:
-    for words in STANDING:
+    for words in STANDING_SHORT:
         say(words)
     if not alone:
         complain(REACHABLE.format(host=host))

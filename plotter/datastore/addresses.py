@@ -14,6 +14,7 @@ from urllib.parse import urlsplit
 from plotter.datastore.making.renewing import WITH_AIRPORTS
 from plotter.datastore.tables import PLACES
 from plotter.errors import FileFault, InputError
+from plotter.plain_file import open_plain
 
 FILE = "addresses.toml"
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
@@ -72,7 +73,8 @@ def check(name: str, address: str) -> None:
 def _read(path: Path) -> dict[str, str]:
     """The addresses of a file; none where there is no file."""
     try:
-        content = tomllib.loads(path.read_text(encoding="utf-8"))
+        with open_plain(path) as stream:
+            content = tomllib.load(stream)
     except (FileNotFoundError, NotADirectoryError):
         return {}
     except (OSError, ValueError) as fault:

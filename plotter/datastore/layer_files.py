@@ -24,6 +24,7 @@ from plotter.formats.zip_entries import open_entry
 from plotter.places.model import KINDS, Family
 from plotter.places.shelves import DEGREE
 from plotter.places.store import SQLITE_FAULTS
+from plotter.plain_file import open_plain
 
 MOST_BYTES = 500 * 10**6
 """The most a file may have, packed and unpacked."""
@@ -135,14 +136,14 @@ def _fault(fault: Exception) -> FileFault | WriteFault:
 
 
 def _head(path: Path) -> bytes:
-    with path.open("rb") as handle:
+    with open_plain(path) as handle:
         return handle.read(HEAD)
 
 
 def _copy(path: Path, to: Path, *, gzipped: bool) -> None:
     import gzip
 
-    with path.open("rb") as packed:
+    with open_plain(path) as packed:
         source = cast(IO[bytes], gzip.GzipFile(fileobj=packed)) if gzipped else packed
         _pour(source, to, MOST_BYTES)
 
@@ -159,7 +160,7 @@ def _pour(source: IO[bytes], to: Path, most: int) -> int:
 
 def _shapefile(path: Path, folder: Path) -> Path:
     """The one Shapefile of a zip, its parts under names of our own."""
-    with zipfile.ZipFile(path) as archive:
+    with open_plain(path) as packed, zipfile.ZipFile(packed) as archive:
         parts = _parts(archive)
         left = MOST_BYTES
         for suffix, info in parts.items():

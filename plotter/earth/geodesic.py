@@ -235,7 +235,11 @@ def beside(line: Line, positions: Sequence[Position]) -> list[tuple[float, float
     feet = lines.search(_frames(line, length_m), length_m, positions, look)
     if line.kind == "rhumb":
         feet = _made_sure(line, length_m, positions, feet)
-    return [(nm_from_metres(each.along_m), nm_from_metres(each.off_m)) for each in feet]
+    return [
+        # Clamped, because metres turned back to NM can end a rounding beyond the line.
+        (min(nm_from_metres(each.along_m), line.distance_nm), nm_from_metres(each.off_m))
+        for each in feet
+    ]
 
 
 def leg_arrays(

@@ -1,9 +1,8 @@
 """The columns of a navigation log: what each is called, its value, how it is printed.
 
 Every output (terminal, page, CSV, JSON, working) takes its columns from here, so a figure is
-printed alike wherever it stands. Values are unrounded; what is printed is no finer than it is
-known: whole degrees, knots and minutes, tens of feet, tenths of a mile; fuel used is rounded up,
-fuel left down.
+printed alike wherever it stands. Values are unrounded; what is printed comes from
+:mod:`plotter.flight.printed`, where the figures of a row are rounded so that they add up.
 """
 
 from __future__ import annotations
@@ -13,34 +12,39 @@ from typing import NamedTuple
 
 from plotter import wording
 from plotter.flight.log_values import LogRow, Sector
+from plotter.flight.printed import PrintedRow, verdict
 from plotter.flight.sun_clock import iso_instant
 
 Value = float | str | None
 
 
 class Column(NamedTuple):
-    """One column: its key, short heading, unit, what it is, its value and printed form."""
+    """One column: its key, short heading, unit, what it is, its value and printed form.
+
+    ``value`` is unrounded; ``plain`` is the printed figure as a number, an ETA as an instant.
+    """
 
     key: str
     heading: str
     unit: str
     title: str
     value: Callable[[LogRow], Value]
-    printed: Callable[[LogRow], str]
+    plain: Callable[[PrintedRow], Value]
+    printed: Callable[[PrintedRow], str]
     rounding: str
 
 
-def _whole(value: float) -> str:
-    return f"{round(value):d}"
+def _direction(angle_deg: float) -> int:
+    return wording.whole(angle_deg) % 360 or 360
 
 
-def _direction(angle_deg: float) -> str:
-    return f"{round(angle_deg) % 360 or 360:03d}"
+def _tens_ft(row: PrintedRow) -> int:
+    return 10 * wording.whole(row.row.altitude_ft / 10.0)
 
 
 _DEGREES = "to a whole degree; north is 360"
 _KNOTS = "to a whole knot"
-_TENTH = "to a tenth of a nautical mile"
+_BY_TOTALS = "as the difference of rounded running totals"
 
 _COLUMNS = (
     Column(
@@ -49,7 +53,8 @@ _COLUMNS = (
         "ft",
         "Altitude at the end of the row",
         lambda row: row.altitude_ft,
-        lambda row: f"{round(row.altitude_ft, -1):,.0f}",
+        _tens_ft,
+        lambda row: f"{_tens_ft(row):,d}",
         "to 10 ft",
     ),
     Column(
@@ -58,8 +63,9 @@ _COLUMNS = (
         "NM",
         "Distance",
         lambda row: row.distance_nm,
+        lambda row: row.distance_nm,
         lambda row: f"{row.distance_nm:.1f}",
-        _TENTH,
+        f"to a tenth of a nautical mile, {_BY_TOTALS}",
     ),
     Column(
         "distance_to_go_nm",
@@ -67,8 +73,9 @@ _COLUMNS = (
         "NM",
         "Distance to go in the sector",
         lambda row: row.distance_to_go_nm,
+        lambda row: row.distance_to_go_nm,
         lambda row: f"{row.distance_to_go_nm:.1f}",
-        _TENTH,
+        f"to a tenth of a nautical mile, {_BY_TOTALS}",
     ),
     Column(
         "true_course_deg",
@@ -76,7 +83,8 @@ _COLUMNS = (
         "°T",
         "True course",
         lambda row: row.triangle.true_course_deg,
-        lambda row: _direction(row.triangle.true_course_deg),
+        lambda row: row.true_course_deg,
+        lambda row: f"{row.true_course_deg:03d}",
         _DEGREES,
     ),
     Column(
@@ -85,8 +93,9 @@ _COLUMNS = (
         "°M",
         "Magnetic course",
         lambda row: row.course.magnetic_course_deg,
-        lambda row: _direction(row.course.magnetic_course_deg),
-        _DEGREES,
+        lambda row: row.magnetic_course_deg,
+        lambda row: f"{row.magnetic_course_deg:03d}",
+        "printed TC less printed VAR",
     ),
     Column(
         "wind_from_true_deg",
@@ -94,7 +103,8 @@ _COLUMNS = (
         "°T",
         "Direction the wind is from",
         lambda row: row.triangle.wind.from_true_deg,
-        lambda row: _direction(row.triangle.wind.from_true_deg),
+        lambda row: _direction(row.row.triangle.wind.from_true_deg),
+        lambda row: f"{_direction(row.row.triangle.wind.from_true_deg):03d}",
         _DEGREES,
     ),
     Column(
@@ -103,7 +113,8 @@ _COLUMNS = (
         "kt",
         "Wind speed",
         lambda row: row.triangle.wind.speed_kt,
-        lambda row: _whole(row.triangle.wind.speed_kt),
+        lambda row: wording.whole(row.row.triangle.wind.speed_kt),
+        lambda row: f"{wording.whole(row.row.triangle.wind.speed_kt)}",
         _KNOTS,
     ),
     Column(
@@ -112,7 +123,8 @@ _COLUMNS = (
         "kt",
         "True airspeed",
         lambda row: row.triangle.true_airspeed_kt,
-        lambda row: _whole(row.triangle.true_airspeed_kt),
+        lambda row: wording.whole(row.row.triangle.true_airspeed_kt),
+        lambda row: f"{wording.whole(row.row.triangle.true_airspeed_kt)}",
         _KNOTS,
     ),
     Column(
@@ -121,7 +133,8 @@ _COLUMNS = (
         "°",
         "Wind correction angle",
         lambda row: row.triangle.wind_correction_angle_deg,
-        lambda row: wording.correction(row.triangle.wind_correction_angle_deg),
+        lambda row: row.wind_correction_angle_deg,
+        lambda row: wording.correction(row.wind_correction_angle_deg),
         "to a whole degree; L left, R right",
     ),
     Column(
@@ -130,8 +143,9 @@ _COLUMNS = (
         "°T",
         "True heading",
         lambda row: row.triangle.true_heading_deg,
-        lambda row: _direction(row.triangle.true_heading_deg),
-        _DEGREES,
+        lambda row: row.true_heading_deg,
+        lambda row: f"{row.true_heading_deg:03d}",
+        "printed TC plus printed WCA",
     ),
     Column(
         "variation_deg_east",
@@ -139,7 +153,8 @@ _COLUMNS = (
         "°",
         "Variation, east positive",
         lambda row: row.course.variation_deg_east,
-        lambda row: wording.variation(row.course.variation_deg_east),
+        lambda row: row.variation_deg_east,
+        lambda row: wording.variation(row.variation_deg_east),
         "to a whole degree",
     ),
     Column(
@@ -148,21 +163,19 @@ _COLUMNS = (
         "°M",
         "Magnetic heading",
         lambda row: row.magnetic_heading_deg,
-        lambda row: _direction(row.magnetic_heading_deg),
-        _DEGREES,
+        lambda row: row.magnetic_heading_deg,
+        lambda row: f"{row.magnetic_heading_deg:03d}",
+        "printed TH less printed VAR",
     ),
     Column(
         "compass_card_correction_deg",
-        "CORR",
+        "DEV",
         "°",
-        "Correction of the compass card, steer − for",
+        "Deviation from the compass card, steer − for",
         lambda row: row.compass_card_correction_deg,
-        lambda row: (
-            ""
-            if row.compass_card_correction_deg is None
-            else wording.signed(row.compass_card_correction_deg)
-        ),
-        "to a whole degree",
+        lambda row: row.deviation_deg,
+        lambda row: "" if row.deviation_deg is None else wording.signed(row.deviation_deg),
+        "to a whole degree, read off the card at the printed MH",
     ),
     Column(
         "compass_heading_deg",
@@ -170,8 +183,9 @@ _COLUMNS = (
         "°",
         "Compass heading",
         lambda row: row.compass_heading_deg,
-        lambda row: _direction(row.compass_heading_deg),
-        _DEGREES,
+        lambda row: row.compass_heading_deg,
+        lambda row: f"{row.compass_heading_deg:03d}",
+        "printed MH plus printed DEV",
     ),
     Column(
         "groundspeed_kt",
@@ -179,7 +193,8 @@ _COLUMNS = (
         "kt",
         "Groundspeed",
         lambda row: row.triangle.groundspeed_kt,
-        lambda row: _whole(row.triangle.groundspeed_kt),
+        lambda row: wording.whole(row.row.triangle.groundspeed_kt),
+        lambda row: f"{wording.whole(row.row.triangle.groundspeed_kt)}",
         _KNOTS,
     ),
     Column(
@@ -188,8 +203,9 @@ _COLUMNS = (
         "min",
         "Estimated time en route",
         lambda row: row.ete_min,
+        lambda row: row.ete_min,
         lambda row: wording.duration(row.ete_min),
-        "to a whole minute",
+        f"to a whole minute, {_BY_TOTALS}",
     ),
     Column(
         "eta",
@@ -197,7 +213,8 @@ _COLUMNS = (
         "UTC",
         "Estimated time of arrival at the end of the row",
         lambda row: iso_instant(row.eta),
-        lambda row: wording.zulu_since(row.take_off, row.eta),
+        lambda row: iso_instant(row.eta),
+        lambda row: row.clock,
         "to a whole minute",
     ),
     Column(
@@ -206,8 +223,9 @@ _COLUMNS = (
         "",
         "Fuel used in the row",
         lambda row: row.fuel_used,
-        lambda row: wording.fuel_used(row.fuel_used),
-        "to a tenth, up",
+        lambda row: row.fuel_used,
+        lambda row: f"{row.fuel_used:.1f}",
+        f"to a tenth, {_BY_TOTALS}",
     ),
     Column(
         "fuel_remaining",
@@ -215,14 +233,15 @@ _COLUMNS = (
         "",
         "Fuel left at the end of the row",
         lambda row: row.fuel_remaining,
-        lambda row: wording.fuel_left(row.fuel_remaining),
+        lambda row: row.fuel_remaining,
+        lambda row: f"{row.fuel_remaining:.1f}",
         "to a tenth, down",
     ),
 )
 COLUMNS: Mapping[str, Column] = {column.key: column for column in _COLUMNS}
 
 
-def cell(row: LogRow, key: str) -> str:
+def cell(row: PrintedRow, key: str) -> str:
     """What is printed of a row in a column, as plain words; the wind with its speed."""
     if key != "wind_from_true_deg":
         return COLUMNS[key].printed(row)
@@ -232,8 +251,7 @@ def cell(row: LogRow, key: str) -> str:
 
 def margin(sector: Sector) -> str:
     """What is left beyond the reserve, as time and fuel, or how much is missing."""
-    unit = sector.fuel.unit
+    unit, found = sector.fuel.unit, verdict(sector)
     if sector.margin_fuel < 0.0:
-        return f"{wording.fuel_used(-sector.margin_fuel)} {unit} short"
-    left = wording.fuel_left(sector.margin_fuel)
-    return f"{wording.time_left(sector.margin_min)}, {left} {unit}"
+        return f"{found.words(-found.margin)} {unit} short"
+    return f"{wording.time_left(sector.margin_min)}, {found.words(found.margin)} {unit}"

@@ -24,7 +24,7 @@ from plotter.flight.invented import warning
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
 from plotter.flight.plan.values import Plan
 from plotter.flight.reserve import ICAO_SOURCES, US_SOURCES, reserve_at
-from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks
+from plotter.flight.rows import in_order, log_rows, part_marks, turn_marks, with_tops
 from plotter.flight.sectors import Ground, check_fit, grounds, with_counted
 from plotter.flight.sun_clock import local_date, zone_of
 from plotter.flight.track import Flown, SectorFlight, fly
@@ -259,14 +259,16 @@ def _sector(
 ) -> Sector:
     ground, aircraft = one.ground, plan.aircraft
     taxi = ground.taxi_fuel(aircraft)
+    marks, tops = with_tops(_marks(plot, one), turn_marks(one.flown))
     rows = log_rows(
         one.flown,
-        _marks(plot, one),
+        marks,
         aircraft.compass_card,
         sector=number,
         first_number=first_row,
         take_off=take_off,
         fuel_at_take_off=at_start - taxi,
+        tops=tops,
     )
     landing = rows[-1].eta
     legs = [course.leg for course in one.flight.courses]
@@ -335,7 +337,7 @@ def _fuel(
     plan: Plan, one: _FlownSector, rows: Sequence[LogRow], at_start: float, taxi: float
 ) -> FuelPlan:
     by_phase = {
-        phase: sum(row.fuel_used for row in rows if row.phase == phase)
+        phase: sum(each.fuel for row in rows for each in row.flown if each.phase == phase)
         for phase in ("climb", "cruise", "descent")
     }
     cruised = [flown.fuel_per_hour for flown in one.flown if flown.phase == "cruise"]

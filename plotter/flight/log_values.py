@@ -22,7 +22,6 @@ from plotter.flight.whose_rules import Law
 from plotter.flight.wind import Triangle
 from plotter.route.plotting import Plot
 from plotter.route.values import Caution, Waypoint, one_a_class
-from plotter.wording import days_between
 
 LAST_DIGITS_OF_FUEL = 1e-7
 """What adding up rows may leave of an amount of fuel that is used up exactly."""
@@ -38,11 +37,24 @@ class Mark(NamedTuple):
     position: Position
 
 
+class Top(NamedTuple):
+    """A top of climb or descent, or a level-off, that shares the row of a checkpoint near it.
+
+    ``beyond_nm`` [NM] is how far past the checkpoint it lies, below zero before it.
+    """
+
+    name: str
+    at_nm: float
+    beyond_nm: float
+    eta: dt.datetime
+
+
 class LogRow(NamedTuple):
     """From one mark to the next on one course in one phase.
 
     ``triangle`` is that of the row's one wind and airspeed, or, where a climb or descent went
-    through several (``flown`` has them), of their means; it closes in either case.
+    through several (``flown`` has them), of their means; it closes in either case. ``phase`` is
+    the one that takes most of its time; ``tops`` are those marked in it.
     """
 
     number: int
@@ -60,6 +72,7 @@ class LogRow(NamedTuple):
     fuel_used: float
     fuel_remaining: float
     distance_to_go_nm: float
+    tops: tuple[Top, ...] = ()
 
     @property
     def distance_nm(self) -> float:
@@ -80,6 +93,12 @@ class LogRow(NamedTuple):
     def altitude_ft(self) -> float:
         """Altitude at the end of the row [ft MSL]."""
         return self.flown[-1].to_ft
+
+    @property
+    def cruise_altitude_ft(self) -> float | None:
+        """The altitude [ft MSL] cruised at in the row; ``None`` where all of it climbs or sinks."""
+        cruised = [flown.to_ft for flown in self.flown if flown.phase == "cruise"]
+        return cruised[0] if cruised else None
 
     @property
     def magnetic_heading_deg(self) -> float:
@@ -171,11 +190,6 @@ class Sector(NamedTuple):
     def local_date(self) -> dt.date:
         """The date of take-off by the clock of where it starts."""
         return local_date(self.take_off, self.start_zone)
-
-    @property
-    def days_in_utc(self) -> int:
-        """How many midnights of UTC it passes, as its times are printed."""
-        return days_between(self.take_off, self.landing)
 
     @property
     def ete_min(self) -> float:

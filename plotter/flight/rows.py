@@ -6,15 +6,15 @@ import bisect
 import datetime as dt
 import itertools
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from plotter.earth.angles import course_360, half_turn
 from plotter.errors import InputError
 from plotter.flight.compass import CompassCard
 from plotter.flight.courses import Course
-from plotter.flight.log_values import LogRow, Mark
+from plotter.flight.log_values import LogRow, Mark, Top
 from plotter.flight.time_fuel import groundspeed_made_kt
-from plotter.flight.track import Flown
+from plotter.flight.track import Flown, Phase
 from plotter.flight.wind import (
     Triangle,
     components_kt,
@@ -24,6 +24,8 @@ from plotter.flight.wind import (
 )
 from plotter.route.checkpoints import SAME_PLACE_NM
 
+SHARES_A_ROW_NM = 1.0
+"""As near as this, a top and a checkpoint are passed within a minute."""
 LONGEST_MIN = 366.0 * 24.0 * 60.0
 """Longer in the air than this [min] is a slip of the pen, and may leave the calendar."""
 
@@ -82,6 +84,24 @@ def in_order(marks: Iterable[Mark]) -> list[Mark]:
     return kept
 
 
+def with_tops(
+    marks: Sequence[Mark], turns: Sequence[Mark]
+) -> tuple[list[Mark], dict[float, list[Mark]]]:
+    """The marks less the tops that share the row of a checkpoint, and those by its place [NM].
+
+    A row to a top so near a checkpoint would be too short to fly by; of two checkpoints in reach
+    the nearer has it.
+    """
+    checkpoints = [mark for mark in marks if mark.kind == "checkpoint"]
+    shared: dict[float, list[Mark]] = {}
+    for turn in turns:
+        near = min(checkpoints, key=lambda mark: abs(mark.at_nm - turn.at_nm), default=turn)
+        if near is not turn and abs(near.at_nm - turn.at_nm) <= SHARES_A_ROW_NM:
+            shared.setdefault(near.at_nm, []).append(turn)
+    gone = {turn for each in shared.values() for turn in each}
+    return [mark for mark in marks if mark not in gone], shared
+
+
 def _at_nm(mark: Mark) -> float:
     return mark.at_nm
 
@@ -95,6 +115,7 @@ def log_rows(
     first_number: int,
     take_off: dt.datetime,
     fuel_at_take_off: float,
+    tops: Mapping[float, Sequence[Mark]] | None = None,
 ) -> tuple[LogRow, ...]:
     """The rows between marks that begin and end with the sector.
 
@@ -117,7 +138,7 @@ def log_rows(
                 start=start,
                 end=end,
                 course=course,
-                phase=part[0].phase,
+                phase=_phase(part),
                 flown=tuple(part),
                 triangle=triangle,
                 compass_card_correction_deg=card.correction_deg(heading) if card else None,
@@ -129,7 +150,33 @@ def log_rows(
                 distance_to_go_nm=max(0.0, end_nm - end.at_nm),
             )
         )
-    return tuple(rows)
+    return tuple(
+        row._replace(
+            tops=tuple(
+                Top(
+                    top.name,
+                    top.at_nm,
+                    top.at_nm - row.end.at_nm,
+                    _eta(take_off, _minutes_to(flown, top.at_nm)),
+                )
+                for top in (tops or {}).get(row.end.at_nm, ())
+            )
+        )
+        for row in rows
+    )
+
+
+def _minutes_to(flown: Sequence[Flown], at_nm: float) -> float:
+    """The time [min] from take-off to where a stretch begins."""
+    return math.fsum(one.minutes for one in flown if one.end_nm <= at_nm + SAME_PLACE_NM)
+
+
+def _phase(part: Sequence[Flown]) -> Phase:
+    """The phase that takes most of the time, the first of equals."""
+    minutes: dict[Phase, float] = {}
+    for one in part:
+        minutes[one.phase] = minutes.get(one.phase, 0.0) + one.minutes
+    return max(minutes, key=lambda phase: minutes[phase])
 
 
 def _eta(take_off: dt.datetime, elapsed_min: float) -> dt.datetime:

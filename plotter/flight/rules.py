@@ -5,8 +5,9 @@ plus 500 ft on 000° to 179° and even thousands plus 500 ft on 180° to 359°, 
 3,000 ft above the surface (in Annex 2: or above a datum the State sets higher). Some States divide
 the circle otherwise; that table is not here.
 
-Both count in whole degrees and leave 179° to 180° and 359° to 360° open. Here the course is
-rounded to a whole degree first, as it is printed and flown.
+Both count in whole degrees and leave 179° to 180° and 359° to 360° open. The log asks for the
+magnetic course as it is printed, in whole degrees, and says where the unrounded one lies in the
+other half of the circle.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from plotter.earth.angles import course_360
+from plotter.wording import whole
 
 VisualRules = Literal["US", "ICAO"]
 
@@ -75,16 +77,21 @@ class CruisingRule:
         return tuple(lowest + BETWEEN_LEVELS_FT * step for step in within)
 
 
-def cruising_rule(rules: VisualRules, magnetic_course_deg: float) -> CruisingRule:
+def cruising_rule(
+    rules: VisualRules, magnetic_course_deg: float, rounded: bool = True
+) -> CruisingRule:
     """What the rule asks on a magnetic course [°M]: course, not heading; magnetic, not true.
+
+    Unless ``rounded``, the half of the circle is that of the course as it is given.
 
     >>> cruising_rule("US", 179.4).words
     'odd thousands plus 500 ft, if more than 3,000 ft above the surface'
     >>> cruising_rule("US", 179.4).odd, cruising_rule("US", 179.6).odd
     (True, False)
     """
-    whole = round(course_360(magnetic_course_deg)) % 360
-    return CruisingRule(rules, magnetic_course_deg, whole or 360, whole < 180)
+    degrees = whole(course_360(magnetic_course_deg)) % 360
+    half = degrees if rounded else course_360(magnetic_course_deg)
+    return CruisingRule(rules, magnetic_course_deg, degrees or 360, half < 180)
 
 
 def rule_applies(rules: VisualRules, altitude_ft: float, surface_ft: float | None) -> bool | None:

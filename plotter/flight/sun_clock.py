@@ -87,6 +87,40 @@ def _hours(moment: dt.datetime) -> str:
     return f"{moment:%H:%M} {'UTC' if zone[0] in '+-' else ''}{zone}"
 
 
+def clock_hours(instant: dt.datetime, zone_name: str, named: bool = False) -> str:
+    """An instant to the minute by a clock, ``Z`` behind it in UTC; ``named`` adds the zone.
+
+    >>> noon = dt.datetime(2026, 7, 4, 17, tzinfo=dt.UTC)
+    >>> clock_hours(noon, "America/Chicago"), clock_hours(noon, "UTC")
+    ('12:00', '17:00Z')
+    >>> clock_hours(noon, "America/New_York", named=True)
+    '13:00 EDT'
+    """
+    there = local(instant + HALF_A_MINUTE, zone_name)
+    if zone_name == UTC:
+        return f"{there:%H:%M}Z"
+    return _hours(there) if named else f"{there:%H:%M}"
+
+
+def clock_days(before: dt.datetime, after: dt.datetime, zone_name: str) -> int:
+    """How many midnights of a clock lie between two instants as they are printed.
+
+    >>> late = dt.datetime(2026, 7, 5, 4, 50, tzinfo=dt.UTC)
+    >>> clock_days(late, late + dt.timedelta(minutes=20), "America/Chicago")
+    1
+    """
+    return (local_date(after, zone_name) - local_date(before, zone_name)).days
+
+
+def clock_name(instant: dt.datetime, zone_name: str) -> str:
+    """What a clock is called at an instant.
+
+    >>> clock_name(dt.datetime(2026, 7, 4, tzinfo=dt.UTC), "America/Chicago")
+    'CDT'
+    """
+    return _hours(local(instant, zone_name)).partition(" ")[2]
+
+
 def clock_offset(wall: dt.datetime, zone_name: str) -> str:
     """The offset from UTC of a clock that shows this, as ISO 8601 writes it; the first of two.
 

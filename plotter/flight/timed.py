@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from plotter.flight.log_values import NavigationLog
 from plotter.route.plotting import Plot
-from plotter.route.values import Leg, Route, Waypoint
+from plotter.route.values import Route, Waypoint
 
 
 class Passing(NamedTuple):
@@ -34,7 +34,7 @@ def timed_plot(log: NavigationLog) -> Plot:
     plot = log.plot
     points = _timed_points(log)
     legs = tuple(
-        Leg(leg.number, points[leg.number - 1], points[leg.number], leg.line, leg.variation)
+        replace(leg, start=points[leg.number - 1], end=points[leg.number])
         for leg in plot.route.legs
     )
     by_name = _checkpoint_passings(log)

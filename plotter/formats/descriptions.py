@@ -105,10 +105,11 @@ def is_planned(words: str) -> bool:
 
 def leg_line(leg: Leg) -> str:
     """A leg's course, variation and distance as a pilot reads them."""
+    magnetic = wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east)
     return (
         f"Leg {leg.number}: {wording.course(leg.true_course_deg, 'T')}, "
         f"variation {wording.variation(leg.variation.degrees_east)}, "
-        f"{wording.course(leg.magnetic_course_deg, 'M')}, {wording.distance(leg.distance_nm)}"
+        f"{magnetic}, {wording.distance(leg.printed_nm)}"
     )
 
 

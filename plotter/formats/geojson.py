@@ -116,8 +116,8 @@ _OF_OWN: dict[str, tuple[PartKind, str]] = {
     "turning point": ("route", ""),
     "checkpoint": ("waypoints", "Checkpoints"),
 }
-MOST_BYTES = 16_000_000
-"""Some 600,000 points of a line."""
+MOST_BYTES = 8_000_000
+"""Some 300,000 points of a line; the worst case, empty lists, takes a quarter of a GB."""
 _NOTES = ("note", "description", "desc")
 
 

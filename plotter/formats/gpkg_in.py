@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 Figures = tuple[float, ...]
 
-MOST_BYTES = 64_000_000
+MOST_BYTES = 32_000_000
 MOST_LAYERS = 100
 MOST_STEPS = 100_000_000
 """Steps of SQLite's machine for one file, some seconds; a full file takes a tenth."""

@@ -33,7 +33,9 @@ KINDS: tuple[PartKind, ...] = ("route", "track", "waypoints")
 
 MOST_PARTS = 1_000
 MOST_NAMED_POINTS = 100_000
-MOST_TRACK_POINTS = 2_000_000
+MOST_TRACK_POINTS = 1_000_000
+MOST_NOTED = 20_000_000
+"""Characters of all notes together: one may take four bytes, and makes its whole note do so."""
 MOST_FAULTS_KEPT = 10
 NOTE_LIMIT = 2_000
 """Characters kept of a note; what is longer is cut and marked with an ellipsis."""
@@ -148,6 +150,7 @@ class Contents:
         self.passed_over: dict[str, int] = {}
         self._named = 0
         self._on_tracks = 0
+        self._noted = 0
 
     def begin(self, kind: PartKind, name: str = "") -> Part:
         """A new part; raises FileFault where there are too many."""
@@ -170,6 +173,9 @@ class Contents:
         if len(note) > NOTE_LIMIT:
             note = note[: NOTE_LIMIT - 1] + "…"
             part.left_out.add(_place(raw), f"the end of a note over {NOTE_LIMIT:,} characters")
+        self._noted += len(note)
+        if self._noted > MOST_NOTED:
+            raise self.fault(f"has notes of over {MOST_NOTED:,} characters; shorten them")
         elevation_ft = _kept(part, raw, elevation_ft_of(raw.elevation_ft, raw.elevation_m))
         seconds = _kept(part, raw, seconds_of(raw.time))
         time = None if seconds is None else _EPOCH + dt.timedelta(seconds=seconds)
@@ -357,7 +363,7 @@ def _why_not(latitude: object, longitude: object) -> str:
 
 # Text from outside, read whole: UTF-8, with or without a byte-order mark, of a bounded size.
 
-MOST_BYTES = 32_000_000
+MOST_BYTES = 16_000_000
 
 
 def read_text(stream: Source, contents: Contents, most_bytes: int = MOST_BYTES) -> str:

@@ -121,6 +121,15 @@ def _row(log: NavigationLog, row: LogRow, columns: tuple[str, ...] | None) -> No
         "start_altitude_ft": row.start_altitude_ft,
         **{key: column.value(row) for key, column in COLUMNS.items()},
         "elapsed_min": row.elapsed_min,
+        "marked": [
+            {
+                "name": top.name,
+                "beyond_nm": top.beyond_nm,
+                "from_start_nm": top.at_nm,
+                "eta": iso_instant(top.eta),
+            }
+            for top in row.tops
+        ],
         "terrain": terrain(row),
         "rests_on": list(row.rests_on),
     }

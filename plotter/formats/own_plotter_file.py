@@ -13,6 +13,7 @@ from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.own_plotter_verdict import notes_of, verdict_of
 from plotter.chart.scales import scale_named
 from plotter.errors import FileFault, InputError, Where
+from plotter.plain_file import open_plain
 from plotter.wording import STANDING
 
 SCHEMA = "own-plotter-1"
@@ -48,7 +49,8 @@ def own_plotter_bytes(tested: OwnPlotter) -> bytes:
 def read_own_plotter(path: Path) -> OwnPlotter:
     """The plotter a file keeps; raises FileFault where it is missing, damaged or another thing."""
     try:
-        data = path.read_bytes()
+        with open_plain(path) as stream:
+            data = stream.read(MOST_BYTES + 1)
         if len(data) > MOST_BYTES:
             raise ValueError("it is too large")
         return _tested(json.loads(data.decode("utf-8")))

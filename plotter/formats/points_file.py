@@ -21,6 +21,7 @@ from plotter.formats.incoming import (
     position_of,
 )
 from plotter.formats.names import clean_name
+from plotter.plain_file import open_plain
 from plotter.route.reading.points import OwnPoint, OwnPoints
 
 MOST_POINTS = 100_000
@@ -71,7 +72,7 @@ def read_points_file(path: Path) -> OwnPoints:
     """The points of a CSV or GeoJSON file; raises FileFault with every fault and its place."""
     contents = _OwnContents(str(path))
     try:
-        with path.open("rb") as stream:
+        with open_plain(path) as stream:
             begins = stream.read(_BEGINNING).removeprefix(b"\xef\xbb\xbf").lstrip()
             stream.seek(0)
             if path.suffix.lower() in (".geojson", ".json") or begins.startswith(b"{"):

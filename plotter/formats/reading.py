@@ -9,6 +9,7 @@ from typing import IO
 from plotter.errors import InputError
 from plotter.formats.incoming import KINDS, Contents, FilePoint, Part, file_fault
 from plotter.messages import literal
+from plotter.plain_file import open_plain
 from plotter.route.reading.whole import GivenRoute
 from plotter.route.values import Caution, Waypoint
 
@@ -79,7 +80,7 @@ def read_file(path: Path) -> Contents:
     if reader is None:
         raise file_fault(str(path), f"is of no kind that is read ({', '.join(SUFFIXES)})")
     try:
-        with path.open("rb") as stream:
+        with open_plain(path) as stream:
             reader()(stream, contents)
     except OSError as fault:
         words = f"cannot be read: {fault.strerror or fault}"

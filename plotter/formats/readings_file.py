@@ -15,6 +15,7 @@ from plotter.chart.asking import ReadingRow
 from plotter.chart.measurement import MOST_LEGS
 from plotter.chart.readings import CourseReading, Reading, Unit
 from plotter.errors import FileFault, InputError, Where
+from plotter.plain_file import open_plain
 
 COLUMNS = ("start", "end", "reading", "unit", "course")
 MOST_BYTES = 1_000_000
@@ -57,7 +58,7 @@ def read_readings_file(path: Path, unit: Unit = "nm") -> list[ReadingRow]:
 
 def _text(path: Path) -> str:
     try:
-        with path.open("rb") as stream:
+        with open_plain(path) as stream:
             data = stream.read(MOST_BYTES + 1)
     except OSError as fault:
         reason = fault.strerror or str(fault)

@@ -15,7 +15,7 @@ from xml.etree.ElementTree import ParseError
 
 from plotter.formats.incoming import Source, file_fault
 
-MOST_BYTES = 320_000_000
+MOST_BYTES = 160_000_000
 MOST_DEPTH = 100
 MOST_TAG_BYTES = 1_000_000
 MOST_TEXT = 20_000

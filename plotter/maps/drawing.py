@@ -73,7 +73,7 @@ def _legs(plot: Plot, drawn: list[list[LatLon]], sm: bool) -> Iterator[dict[str,
             "mid": _beside(leg.middle, points[len(points) // 2][1]),
             "angle": round(labels.angle_deg(leg), 1),
             "above": labels.courses(leg),
-            "below": labels.distances(leg.distance_nm, sm=sm),
+            "below": labels.distances(leg.printed_nm, sm=sm),
         }
 
 

@@ -107,7 +107,8 @@ def shortened(text: str, letters: int = LETTERS_ON_MAP) -> str:
 def courses(leg: Leg) -> str:
     """Both courses of a leg, true then magnetic, as they stand above its line."""
     true = wording.course(leg.true_course_deg, "T")
-    return f"{true}{EN_SPACES}{wording.course(leg.magnetic_course_deg, 'M')}"
+    magnetic = wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east)
+    return f"{true}{EN_SPACES}{magnetic}"
 
 
 def distances(distance_nm: float, *, sm: bool = False) -> str:

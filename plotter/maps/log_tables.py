@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from plotter import wording
 from plotter.flight.columns import COLUMNS, cell, margin
-from plotter.flight.log_values import FieldReport, LogRow, NavigationLog, Sector
+from plotter.flight.log_values import FieldReport, NavigationLog, Sector
+from plotter.flight.printed import PrintedRow, PrintedSector, printed_log, tops_words
 from plotter.flight.sun_clock import (
     ALWAYS,
     dated_clock,
@@ -16,6 +17,7 @@ from plotter.flight.sun_clock import (
     local_date,
     sun_said,
 )
+from plotter.maps.labels import visible
 from plotter.maps.tables import Shown, caution_list, framed, shown
 
 SHOWN = tuple(key for key in COLUMNS if key != "wind_speed_kt")
@@ -29,7 +31,7 @@ FIELD_HEADS = (
 
 def log_sections(log: NavigationLog) -> str:
     """What must be read first, then the sections of a log in the order it is flown."""
-    sectors = "".join(_section(log, sector) for sector in log.sectors)
+    sectors = "".join(_section(log, sector) for sector in printed_log(log).sectors)
     return _read_first(log) + sectors + _fields(log)
 
 
@@ -49,17 +51,18 @@ def _read_first(log: NavigationLog) -> str:
     return f'<section aria-label="Stop and check">{caution_list(first)}</section>\n'
 
 
-def _section(log: NavigationLog, sector: Sector) -> str:
+def _section(log: NavigationLog, printed: PrintedSector) -> str:
+    sector = printed.sector
     caption = f"Log: {shown(sector.start.name)} to {shown(sector.end.name)}"
     if len(log.sectors) > 1:
         caption = f"Log, sector {sector.number}: {caption.removeprefix('Log: ')}"
     heads = ["Row", "To", *(_head(key) for key in SHOWN)]
-    rows = (_row(row) for row in sector.rows)
+    rows = (_row(row) for row in printed.rows)
+    region = f"Log, sector {sector.number}"
+    caption += f" <small>{html.escape(printed.rule)}</small>"
     item = f"log-table-{sector.number}"
-    table = framed(
-        item, caption, heads, rows, _total(sector), region=f"Log, sector {sector.number}"
-    )
-    return f'<section class="log">{table}{_sums(sector)}</section>\n'
+    table = framed(item, caption, heads, rows, _total(printed), region=region)
+    return f'<section class="log">{table}{_sums(printed)}</section>\n'
 
 
 def _head(key: str) -> str:
@@ -67,64 +70,67 @@ def _head(key: str) -> str:
     return f'<abbr title="{html.escape(column.title)}">{column.heading}</abbr>'
 
 
-def _row(row: LogRow) -> str:
+def _row(printed: PrintedRow) -> str:
+    row = printed.row
     cells = "".join(
-        f'<td class="steer">{html.escape(cell(row, key))}</td>'
+        f'<td class="steer">{html.escape(cell(printed, key))}</td>'
         if key in STEERED
-        else f"<td>{html.escape(cell(row, key))}</td>"
+        else f"<td>{html.escape(cell(printed, key))}</td>"
         for key in SHOWN
     )
     turning = ' class="turning"' if row.end.kind == "waypoint" else ""
     return (
         f'<tr data-lights="leg-{row.course.leg.number}"{turning}><th scope="row">{row.number}</th>'
-        f'<td class="name">{shown(row.end.name)} <span class="phase">{phase(row)}</span></td>'
+        f'<td class="name">{shown(row.end.name)} <span class="phase">'
+        f"{html.escape(phase(printed))}</span></td>"
         f"{cells}</tr>\n"
     )
 
 
-def phase(row: LogRow) -> str:
-    """The phase of a row where it is not the cruise."""
-    return "" if row.phase == "cruise" else row.phase
+def phase(printed: PrintedRow) -> str:
+    """The phase of a row where it is not the cruise, and each top that is marked in it."""
+    phases = [] if printed.row.phase == "cruise" else [printed.row.phase]
+    return "; ".join([*phases, *map(visible, tops_words(printed))])
 
 
-def totals(sector: Sector) -> list[str]:
+def totals(sector: PrintedSector) -> list[str]:
     """The sums of a sector, column by column; empty where there is none."""
     known = {
         "distance_nm": f"{sector.distance_nm:.1f}",
         "ete_min": wording.duration(sector.ete_min),
-        "fuel_used": wording.fuel_used(sector.fuel.flown),
+        "fuel_used": f"{sector.fuel_flown:.1f}",
     }
     return [known.get(key, "") for key in SHOWN]
 
 
-def _total(sector: Sector) -> str:
+def _total(sector: PrintedSector) -> str:
     cells = "".join(f"<td>{total}</td>" for total in totals(sector))
     return f'<tfoot><tr><th scope="row" colspan="2">Sector</th>{cells}</tr></tfoot>'
 
 
-def _sums(sector: Sector) -> str:
+def _sums(sector: PrintedSector) -> str:
     pairs = "".join(
         f"<div><dt>{term}</dt><dd>{html.escape(said)}</dd></div>" for term, said in figures(sector)
     )
     return f'<dl class="sums">{pairs}</dl>'
 
 
-def figures(sector: Sector) -> Iterator[tuple[str, str]]:
+def figures(printed: PrintedSector) -> Iterator[tuple[str, str]]:
     """What is said under a sector: times, fuel by phase, reserve, margin, sun."""
+    sector, verdict = printed.sector, printed.verdict
     fuel, reserve = sector.fuel, sector.reserve
     yield "Take-off", dated_clock(sector.take_off, sector.start_zone, ALWAYS)
     yield "Landing", dated_clock(sector.landing, sector.end_zone, sector.local_date)
-    if sector.days_in_utc:
+    if printed.days:
         yield "ETA +1d", wording.NEXT_DAY
-    yield "On board", f"{wording.fuel_left(fuel.at_start)} {fuel.unit}"
-    for phase in ("taxi", "climb", "cruise", "descent"):
-        if getattr(fuel, phase):
-            yield phase.capitalize(), wording.fuel_used(getattr(fuel, phase))
-    yield "Left on landing", wording.fuel_left(fuel.remaining)
+    yield "On board", f"{printed.fuel_at_start:.1f} {fuel.unit}"
+    for name, amount in printed.fuel_parts:
+        yield name.capitalize(), amount
+    yield "Left on landing", verdict.words(verdict.left)
     yield "Endurance", wording.time_left(fuel.endurance_min)
     yield (
         "Reserve",
-        f"{reserve.minutes:.0f} min, {wording.fuel_used(sector.reserve_fuel)} ({reserve.reading}) "
+        f"{reserve.minutes:.0f} min, {verdict.words(verdict.reserve)} ({reserve.reading}) "
         f"[{reserve.source}]",
     )
     yield "Margin", margin(sector)

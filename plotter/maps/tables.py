@@ -106,8 +106,8 @@ def _leg(leg: Leg, sm: bool) -> Row:
         Shown.of(leg.end.name),
         wording.course(leg.true_course_deg, "T"),
         wording.variation(leg.variation.degrees_east),
-        wording.course(leg.magnetic_course_deg, "M"),
-        *lengths(leg.distance_nm, sm),
+        wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east),
+        *lengths(leg.printed_nm, sm),
     )
     return Row(f"leg-{leg.number}", str(leg.number), tuple(cells))
 
@@ -122,30 +122,34 @@ def _turning(index: int, point: Waypoint) -> Row:
 
 
 def _marks(plot: Plot) -> Iterator[tuple[float, Row]]:
-    yield from ((mark.distance_from_start_nm, _mark(mark)) for mark in plot.checkpoints)
     whole = plot.route.distance_nm
+    yield from ((mark.distance_from_start_nm, _mark(mark, whole)) for mark in plot.checkpoints)
     gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
     for index, (point, so_far) in enumerate(zip(plot.route.waypoints, gone, strict=True)):
-        yield so_far, _point(index, point, so_far, max(0.0, whole - so_far), plot)
+        yield so_far, _point(index, point, so_far, plot)
 
 
-def _mark(mark: Checkpoint) -> Row:
+def _gone(gone_nm: float, whole_nm: float) -> tuple[str, str]:
+    """What is gone and what is left of a distance, as print has both: they add up to it."""
+    left = (wording.tenths(whole_nm) - wording.tenths(gone_nm)) / 10.0
+    return wording.distance(gone_nm), wording.distance(left)
+
+
+def _mark(mark: Checkpoint, whole_nm: float) -> Row:
     cells = (
         str(mark.leg_number),
         wording.position(mark.position),
-        wording.distance(mark.distance_from_start_nm),
-        wording.distance(mark.distance_to_go_nm),
+        *_gone(mark.distance_from_start_nm, whole_nm),
     )
     return Row(f"checkpoint-{mark.number}", Shown.of(mark.name), cells)
 
 
-def _point(index: int, point: Waypoint, gone_nm: float, to_go_nm: float, plot: Plot) -> Row:
+def _point(index: int, point: Waypoint, gone_nm: float, plot: Plot) -> Row:
     last = len(plot.route.legs)
     cells = (
         f"{index}/{index + 1}" if 0 < index < last else str(max(1, index)),
         wording.position(point.position),
-        wording.distance(gone_nm),
-        wording.distance(to_go_nm),
+        *_gone(gone_nm, plot.route.distance_nm),
     )
     return Row(f"point-{index}", Shown.of(point.name), cells)
 

@@ -163,7 +163,7 @@ def _working(plot: Plot) -> str:
     return (
         "TC, true course at mid-leg. VAR, variation there on "
         f"{plot.date_said} at {wording.altitude(plot.altitude_ft)}, by {model}. "
-        "MC, magnetic course: TC less east variation, or plus west; each is rounded by itself."
+        "MC, magnetic course: TC less east variation, or plus west. Distances add up."
     )
 
 

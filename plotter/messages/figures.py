@@ -23,8 +23,62 @@ def course(angle_deg: float, reference: str) -> str:
     >>> course(64.2, "T"), course(359.7, "M"), course(0.2, "T")
     ('064°T', '360°M', '360°T')
     """
-    whole = round(angle_deg) % 360
-    return f"{whole or 360:03d}°{reference}"
+    return f"{whole(angle_deg) % 360 or 360:03d}°{reference}"
+
+
+def magnetic_course(true_course_deg: float, variation_deg_east: float) -> str:
+    """A magnetic course as the sum of the true course and the variation as printed.
+
+    >>> magnetic_course(64.4, 3.6), magnetic_course(0.4, 0.5)
+    ('060°M', '359°M')
+    """
+    return f"{magnetic_whole(whole(true_course_deg), whole(variation_deg_east)):03d}°M"
+
+
+def magnetic_whole(true_deg: int, variation_deg_east: int) -> int:
+    """Whole degrees true less east variation, 1 to 360 [°M].
+
+    >>> magnetic_whole(2, 4)
+    358
+    """
+    return (true_deg - variation_deg_east) % 360 or 360
+
+
+def whole(value: float) -> int:
+    """The nearest whole number, halves away from zero, as a person rounds.
+
+    >>> whole(2.5), whole(-2.5), whole(0.4)
+    (3, -3, 0)
+    """
+    nearest = math.floor(abs(value) + 0.5)
+    return nearest if value >= 0.0 else -nearest
+
+
+def tenths(amount: float) -> int:
+    """An amount in whole tenths, halves away from zero.
+
+    >>> tenths(12.25), tenths(0.04)
+    (123, 0)
+    """
+    return whole(amount * 10.0)
+
+
+def tenths_left(amount: float) -> int:
+    """What is left in whole tenths, down.
+
+    >>> tenths_left(30.39), tenths_left(30.4), tenths_left(-0.01)
+    (303, 304, -1)
+    """
+    return math.floor(amount * 10.0 + _LAST_DIGITS)
+
+
+def minute(instant: dt.datetime) -> dt.datetime:
+    """An instant in UTC to the minute it is printed with.
+
+    >>> minute(dt.datetime(2026, 7, 4, 14, 7, 40, tzinfo=dt.UTC)).isoformat()
+    '2026-07-04T14:08:00+00:00'
+    """
+    return (instant.astimezone(dt.UTC) + HALF_A_MINUTE).replace(second=0, microsecond=0)
 
 
 def variation(degrees_east: float) -> str:
@@ -33,8 +87,8 @@ def variation(degrees_east: float) -> str:
     >>> variation(3.7), variation(-8.2), variation(0.2)
     ('4°E', '8°W', '0°')
     """
-    whole = round(abs(degrees_east))
-    return f"{whole}°{'E' if degrees_east > 0 else 'W'}" if whole else "0°"
+    degrees = abs(whole(degrees_east))
+    return f"{degrees}°{'E' if degrees_east > 0 else 'W'}" if degrees else "0°"
 
 
 def correction(angle_deg: float) -> str:
@@ -43,8 +97,8 @@ def correction(angle_deg: float) -> str:
     >>> correction(-4.4), correction(3.6), correction(0.3)
     ('4L', '4R', '0')
     """
-    whole = round(abs(angle_deg))
-    return f"{whole}{'R' if angle_deg > 0 else 'L'}" if whole else "0"
+    degrees = abs(whole(angle_deg))
+    return f"{degrees}{'R' if angle_deg > 0 else 'L'}" if degrees else "0"
 
 
 def signed(angle_deg: float) -> str:
@@ -53,8 +107,8 @@ def signed(angle_deg: float) -> str:
     >>> signed(2.4), signed(-1.6), signed(0.2)
     ('+2', '−2', '0')
     """
-    whole = round(angle_deg)
-    return f"{'+' if whole > 0 else '−'}{abs(whole)}" if whole else "0"
+    degrees = whole(angle_deg)
+    return f"{'+' if degrees > 0 else '−'}{abs(degrees)}" if degrees else "0"
 
 
 def duration(minutes: float) -> str:
@@ -63,7 +117,7 @@ def duration(minutes: float) -> str:
     >>> duration(24.4), duration(59.6), duration(135.0)
     ('0:24', '1:00', '2:15')
     """
-    hours, rest = divmod(round(minutes), 60)
+    hours, rest = divmod(whole(minutes), 60)
     return f"{hours}:{rest:02d}"
 
 
@@ -83,7 +137,7 @@ def zulu(instant: dt.datetime) -> str:
     >>> zulu(dt.datetime(2026, 7, 4, 9, 7, 40, tzinfo=dt.timezone(dt.timedelta(hours=-5))))
     '14:08Z'
     """
-    return f"{instant.astimezone(dt.UTC) + HALF_A_MINUTE:%H:%M}Z"
+    return f"{minute(instant):%H:%M}Z"
 
 
 def days_between(before: dt.datetime, after: dt.datetime) -> int:
@@ -123,7 +177,7 @@ def fuel_left(amount: float) -> str:
     >>> fuel_left(30.39), fuel_left(30.4)
     ('30.3', '30.4')
     """
-    return f"{math.floor(amount * 10.0 + _LAST_DIGITS) / 10.0:.1f}"
+    return f"{tenths_left(amount) / 10.0:.1f}"
 
 
 def distance(distance_nm: float) -> str:
@@ -132,7 +186,7 @@ def distance(distance_nm: float) -> str:
     >>> distance(42.34)
     '42.3 NM'
     """
-    return f"{distance_nm:.1f} NM"
+    return f"{tenths(distance_nm) / 10.0:.1f} NM"
 
 
 def altitude(height_ft: float) -> str:

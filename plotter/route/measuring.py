@@ -53,10 +53,11 @@ def measure_route(
     pairs = list(itertools.pairwise(waypoints))
     lines = [measure(start.position, end.position, line) for start, end in pairs]
     found = magnetism.at_all([measured.middle for measured in lines])
+    starts = itertools.accumulate((measured.distance_nm for measured in lines[:-1]), initial=0.0)
     legs = [
-        Leg(number, start, end, measured, variation)
-        for number, ((start, end), measured, variation) in enumerate(
-            zip(pairs, lines, found, strict=True), start=1
+        Leg(number, start, end, measured, variation, start_nm)
+        for number, ((start, end), measured, variation, start_nm) in enumerate(
+            zip(pairs, lines, found, starts, strict=True), start=1
         )
     ]
     return Route(tuple(waypoints), tuple(legs), line)

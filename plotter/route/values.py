@@ -13,6 +13,7 @@ from plotter.earth.magnetism import Variation
 from plotter.earth.position import Position
 from plotter.messages import Message, literal, text
 from plotter.places.model import Place
+from plotter.wording import tenths
 
 # Cautions: what the pilot must, should or may want to know before trusting a figure.
 
@@ -116,18 +117,27 @@ class Waypoint:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One leg: its measured line and the variation at its middle; numbered from 1."""
+    """One leg: its measured line and the variation at its middle; numbered from 1.
+
+    ``start_nm`` [NM] counts from the start of the route.
+    """
 
     number: int
     start: Waypoint
     end: Waypoint
     line: Line
     variation: Variation
+    start_nm: float = 0.0
 
     @property
     def distance_nm(self) -> float:
         """Length [NM]."""
         return self.line.distance_nm
+
+    @property
+    def printed_nm(self) -> float:
+        """Length [NM] to a tenth, as the difference of rounded running totals: legs add up."""
+        return (tenths(self.start_nm + self.distance_nm) - tenths(self.start_nm)) / 10.0
 
     @property
     def true_course_deg(self) -> float:

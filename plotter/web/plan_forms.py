@@ -28,6 +28,7 @@ LABELS: Mapping[str, Mapping[str, str]] = {
         "visual_rules": "Cruising altitudes by the table of",
         "aircraft_category": "Reserve by the rule for",
         "lands_on_water": "May land on water",
+        "clock": "ETA by the clock",
     },
     "stop": {
         "point": "Lands at",
@@ -336,6 +337,7 @@ FORMS = (
         (
             *_plain("flight", "visual_rules", "aircraft_category"),
             *_plain("aircraft", "registered_in"),
+            *_plain("flight", "clock"),
             Field("flight", (Way("lands_on_water"),), usual=False),
             *_plain("flight", "name", "checkpoints_every_min", "points"),
         ),
@@ -359,7 +361,12 @@ _ADD = {
     "aircraft.compass_card": "Add a pair",
     "quiet": "Silence a caution",
 }
-_USUAL_WORDS = {"visual_rules": "", "aircraft_category": "airplane", "fuel_unit": ""}
+_USUAL_WORDS = {
+    "visual_rules": "",
+    "aircraft_category": "airplane",
+    "clock": "local",
+    "fuel_unit": "",
+}
 _BLANK = {"visual_rules": "US, only in the US"}
 """What a choice that is left out stands for, where it is none of the others."""
 

@@ -20,6 +20,7 @@ from plotter.flight.plan.lines import parsed
 from plotter.maps.base import base_in_view, world_base
 from plotter.maps.view import View
 from plotter.places.store import Store
+from plotter.web.connections import BATCH, FewMessages, connection_class
 from plotter.web.requests import AskedSheet
 from plotter.web.sheets import sheet_document
 
@@ -47,6 +48,8 @@ def get_ready(store: Store) -> None:
 
 
 LOOPBACK = "127.0.0.1"
+BACKLOG = 256
+"""Connections that may wait to be accepted."""
 GRACE_S = 2
 """How long a request may finish once the pilot stopped the page."""
 LAST_S = 4.0
@@ -67,7 +70,7 @@ def listen(host: str, port: int) -> socket.socket:
         if os.name == "posix":
             opened.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         opened.bind((host, port))
-        opened.listen(256)
+        opened.listen(BACKLOG)
     except OSError as fault:
         opened.close()
         raise CannotDo(
@@ -121,6 +124,12 @@ class _Server(uvicorn.Server):
         super().__init__(config)
         self._give_up = give_up
 
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Start, then let more connections wait than are accepted together."""
+        await super().startup(sockets)
+        for each in sockets or ():
+            each.listen(BACKLOG)
+
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Stop; what still runs after some seconds is left behind."""
         logging.getLogger("uvicorn.error").disabled = True
@@ -135,6 +144,7 @@ def serve(app: ASGIApp, listening: socket.socket, give_up: Callable[[], None]) -
 
     ``give_up`` is called where a request still runs :data:`LAST_S` [s] after that.
     """
+    logging.getLogger("asyncio").addFilter(FewMessages())
     _Server(configured(app), give_up).run(sockets=[listening])
 
 
@@ -142,7 +152,8 @@ def configured(app: ASGIApp) -> uvicorn.Config:
     """The server's settings: plain HTTP, nothing logged, nothing said of itself."""
     return uvicorn.Config(
         app,
-        http="h11",
+        http=connection_class(),
+        backlog=BATCH,
         ws="none",
         log_config=None,
         log_level=logging.CRITICAL,

@@ -17,7 +17,8 @@ from plotter.errors import InputError, PlotterError
 from plotter.flight.air.forecast import read_winds_aloft
 from plotter.flight.columns import COLUMNS, cell
 from plotter.flight.invented import INVENTED, PARTS, still_invented, warning
-from plotter.flight.log_values import LogRow, NavigationLog, Sector
+from plotter.flight.log_values import NavigationLog
+from plotter.flight.printed import PrintedRow, PrintedSector, printed_log
 from plotter.flight.sun_clock import clock_offset, known_zone
 from plotter.flight.working.answers import working
 from plotter.flight.working.values import Put, Working, headline, put_words
@@ -170,7 +171,7 @@ def log_node(log: NavigationLog) -> Node:
     """The log's tables, sector by sector, and the weather at its fields."""
     return {
         "columns": [_column(key) for key in SHOWN],
-        "sectors": [_sector(log, sector) for sector in log.sectors],
+        "sectors": [_sector(log, sector) for sector in printed_log(log).sectors],
         "fields": {
             "heads": list(FIELD_HEADS),
             "rows": [[visible(one.point), *map(str, field_cells(one))] for one in log.fields],
@@ -210,25 +211,28 @@ def _column(key: str) -> Node:
     return {"key": key, "heading": column.heading, "title": column.title, "steer": key in STEERED}
 
 
-def _sector(log: NavigationLog, sector: Sector) -> Node:
+def _sector(log: NavigationLog, printed: PrintedSector) -> Node:
+    sector = printed.sector
     name = f"{visible(sector.start.name)} to {visible(sector.end.name)}"
     title = f"Log, sector {sector.number}: {name}" if len(log.sectors) > 1 else f"Log: {name}"
     return {
         "title": title,
-        "rows": [_row(row) for row in sector.rows],
-        "totals": totals(sector),
-        "figures": [[term, visible(said)] for term, said in figures(sector)],
+        "rule": visible(printed.rule),
+        "rows": [_row(row) for row in printed.rows],
+        "totals": totals(printed),
+        "figures": [[term, visible(said)] for term, said in figures(printed)],
     }
 
 
-def _row(row: LogRow) -> Node:
+def _row(printed: PrintedRow) -> Node:
+    row = printed.row
     return {
         "number": row.number,
         "leg": row.course.leg.number,
         "to": visible(row.end.name),
-        "phase": phase_of(row),
+        "phase": phase_of(printed),
         "turning": row.end.kind == "waypoint",
-        "cells": [cell(row, key) for key in SHOWN],
+        "cells": [cell(printed, key) for key in SHOWN],
     }
 
 
@@ -381,8 +385,9 @@ def _summary(plot: Plot, log: NavigationLog | None, *, sm: bool) -> str:
     route = f"{distance}, {legs} {'leg' if legs == 1 else 'legs'}, {marks} {points}"
     if log is None:
         return route
-    fuel = f"{wording.fuel_used(log.fuel_used)} {log.plan.aircraft.fuel_unit} with taxi"
-    return f"{route}; {wording.duration(log.ete_min)} in the air, {fuel}"
+    printed = printed_log(log)
+    fuel = f"{printed.fuel_used:.1f} {log.plan.aircraft.fuel_unit} with taxi"
+    return f"{route}; {wording.duration(printed.ete_min)} in the air, {fuel}"
 
 
 def _airports(plot: Plot, store: Store) -> Node:

@@ -40,7 +40,7 @@ def test_on_paper_the_head_says_what_the_figures_were_made_with(open_sheet: Any)
     text = " ".join(" ".join(page.extract_text() for page in pages).split())
     text = unicodedata.normalize("NFKC", text)  # the reader may give a ligature for "fl"
     for words in (
-        "Altitude 4,500 ft",
+        "Altitude 3,500 ft",
         f"Date {DAY}",
         "110 kt true, 8.5 US gal an hour",
         "3,000 ft 240/15; 6,000 ft 260/22",

@@ -310,6 +310,9 @@ def test_a_fault_of_a_leg_is_told_at_it(flown: Any) -> None:
 
 def test_a_caution_is_silenced_with_a_reason_and_speaks_again(opened: Any) -> None:
     page = opened.page
+    page.fill("#altitude", "4500")
+    page.press("#altitude", "Tab")
+    opened.wait("() => document.querySelector('#cautions').textContent.includes('4,500 ft on 093')")
     add(opened, "quiet")
     options = page.locator('[data-table=quiet] [data-key="quiet.0.code"] option')
     code = options.nth(1).get_attribute("value")

@@ -106,6 +106,9 @@ def test_a_perpendicular_is_found_again(
 
 
 @given(TEMPERATE, TEMPERATE, POSITIONS, KINDS)
+@example(
+    Position(0.0, 4.5625), Position(-70.556640625, 42.0), Position(-71.0, 0.0), "rhumb"
+)  # 3e-16 of the length beyond the end
 @settings(suppress_health_check=[HealthCheck.filter_too_much])
 def test_nothing_on_the_line_is_nearer(
     start: Position, end: Position, position: Position, kind: Kind

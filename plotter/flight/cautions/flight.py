@@ -153,7 +153,7 @@ def _peak(sector: Sector, plan: Plan) -> Iterator[Caution]:
 def _arrival(sector: Sector, aircraft: Aircraft) -> Iterator[Caution]:
     """A sector that ends above, or below, the pattern it should descend to."""
     last = sector.rows[-1]
-    if aircraft.descent is None or last.phase == "descent":
+    if aircraft.descent is None or last.flown[-1].phase == "descent":
         return
     pattern_ft = (field_elevation_ft(sector.end) or 0.0) + aircraft.pattern_height_ft
     said = message(

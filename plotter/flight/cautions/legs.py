@@ -13,6 +13,7 @@ from plotter.flight.plan.values import LegNotes
 from plotter.flight.rows import part_name
 from plotter.flight.rules import (
     SOURCES,
+    CruisingRule,
     VisualRules,
     cruising_rule,
     rule_applies,
@@ -20,7 +21,7 @@ from plotter.flight.rules import (
 from plotter.flight.whose_rules import abroad, in_the_united_states, law_over, state_of
 from plotter.messages import literal
 from plotter.route.values import Caution, Leg
-from plotter.wording import altitude, course, distance, variation
+from plotter.wording import altitude, course, distance, magnetic_whole, variation, whole
 
 # Cautions about ground and obstacles below a leg, as the pilot read them off the chart.
 
@@ -102,7 +103,7 @@ def ground_cautions(
 
 def _flown_ft(rows: Iterable[LogRow]) -> float:
     """The lowest altitude cruised on a leg, or where nothing is cruised the highest reached."""
-    cruised = [row.altitude_ft for row in rows if row.phase == "cruise"]
+    cruised = [row.cruise_altitude_ft for row in rows if row.cruise_altitude_ft is not None]
     if cruised:
         return min(cruised)
     return max(max(row.altitude_ft, row.start_altitude_ft) for row in rows)
@@ -265,25 +266,41 @@ def _lie(legs: Sequence[Leg]) -> str:
 def _cruising_altitude(
     rules: VisualRules, rows: Iterable[LogRow], notes: LegNotes
 ) -> Iterator[Caution]:
-    cruised = {(row.course.part, row.altitude_ft): row for row in rows if row.phase == "cruise"}
-    for row in cruised.values():
-        magnetic = row.course.magnetic_course_deg
-        rule = cruising_rule(rules, magnetic)
-        if not rule_applies(rules, row.altitude_ft, _lowest_surface_ft(row.course.leg)):
+    cruised = {
+        (row.course.part, row.cruise_altitude_ft): row.course
+        for row in rows
+        if row.cruise_altitude_ft is not None
+    }
+    for (_, feet), flown in cruised.items():
+        if feet is None or not rule_applies(rules, feet, _lowest_surface_ft(flown.leg)):
             continue
-        if not rule.fits(row.altitude_ft):
-            near = " or ".join(altitude(feet) for feet in rule.nearest_ft(row.altitude_ft))
-            yield Caution(
-                "CHECK",
-                literal(
-                    "cruising-altitude",
-                    f"Leg {notes.number}: {altitude(row.altitude_ft)} on {course(magnetic, 'M')}; the "
-                    f"{'rule' if rules == 'US' else 'table of ICAO'} asks for {rule.words}: {near}.",
-                ),
-                rule.source,
-                f"leg {notes.number}",
+        rule = cruising_rule(rules, _printed_magnetic(flown))
+        unrounded = cruising_rule(rules, flown.magnetic_course_deg, rounded=False)
+        said = f"Leg {notes.number}: {altitude(feet)} on {course(rule.whole_course_deg, 'M')}"
+        whose = "rule" if rules == "US" else "table of ICAO"
+        if rule.odd != unrounded.odd:
+            words = (
+                f"{said}, unrounded {flown.magnetic_course_deg:.2f}°M: the course lies where the "
+                f"{whose} changes. It asks for {_near(rule, feet)} on the one side and "
+                f"{_near(unrounded, feet)} on the other. Measure the course again and choose."
             )
-            return
+        elif not rule.fits(feet):
+            words = f"{said}; the {whose} asks for {rule.words}: {_near(rule, feet)}."
+        else:
+            continue
+        yield Caution(
+            "CHECK", literal("cruising-altitude", words), rule.source, f"leg {notes.number}"
+        )
+        return
+
+
+def _printed_magnetic(flown: Course) -> int:
+    """The magnetic course as print has it: whole true course less whole variation."""
+    return magnetic_whole(whole(flown.true_course_deg), whole(flown.variation_deg_east))
+
+
+def _near(rule: CruisingRule, altitude_ft: float) -> str:
+    return " or ".join(altitude(feet) for feet in rule.nearest_ft(altitude_ft))
 
 
 def _lowest_surface_ft(leg: Leg) -> float:
@@ -332,12 +349,13 @@ def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
     if notes.measured_course_deg is not None:
         true = notes.measured_course_reference == "true"
         computed = leg.true_course_deg if true else leg.magnetic_course_deg
+        east = 0.0 if true else leg.variation.degrees_east
         letter = "T" if true else "M"
         off = half_turn(notes.measured_course_deg - computed)
         differs |= abs(off) > COURSE_BY_HAND_DEG
         said.append(
             f"course {course(notes.measured_course_deg, letter)}, computed "
-            f"{course(computed, letter)}"
+            f"{course(magnetic_whole(whole(leg.true_course_deg), whole(east)), letter)}"
         )
     if notes.measured_nm is not None:
         differs |= abs(notes.measured_nm - leg.distance_nm) > DISTANCE_BY_HAND_NM

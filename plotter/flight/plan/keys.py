@@ -17,7 +17,7 @@ from plotter.earth.atmosphere import COLDEST_C, HOTTEST_C
 from plotter.earth.geodesic import LineKind
 from plotter.flight.aircraft import FuelUnit
 from plotter.flight.checks import FASTEST_KT, HIGHEST_ALTITUDE_FT, SLOWEST_KT
-from plotter.flight.plan.values import Reference
+from plotter.flight.plan.values import Clock, Reference
 from plotter.flight.reserve import AircraftCategory
 from plotter.flight.rules import VisualRules
 from plotter.flight.wind import STRONGEST_KT
@@ -90,6 +90,7 @@ class FlightKeys(TypedDict, total=False):
         AircraftCategory, Says("For the reserve a visual flight must have.")
     ]
     lands_on_water: Annotated[bool, Says("The aircraft may land on water.")]
+    clock: Annotated[Clock, Says("ETA by the clock of the field a sector leaves, or in UTC.")]
 
 
 class StopKeys(TypedDict, total=False):

@@ -192,6 +192,10 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199
 """No flight is planned outside these; the magnetic model has years of its own."""
 
 
+Clock = Literal["local", "utc"]
+"""The clock of the ETA column: that of the field a sector leaves, or UTC."""
+
+
 def check_departure(departure: dt.datetime) -> None:
     """Raise InputError, code ``departure``, for a time without its offset from UTC, or no flight's.
 
@@ -218,6 +222,7 @@ class Plan:
     flight or one a leg. Checkpoints stand every ``every_nm`` [NM], or every ``every_min`` [min] of
     flying where that is given. ``visual_rules`` of ``None`` are those of where the flight is.
     ``invented`` names the parts (:data:`~plotter.flight.invented.PARTS`) that nobody has confirmed.
+    ``clock`` is the one that the ETA column is printed by.
     Raises InputError, its code the key that is wrong.
     """
 
@@ -242,6 +247,7 @@ class Plan:
     aircraft_category: AircraftCategory = "airplane"
     lands_on_water: bool = False
     invented: tuple[str, ...] = ()
+    clock: Clock = "local"
 
     def __post_init__(self) -> None:
         check_departure(self.departure)

@@ -7,11 +7,22 @@ log; a test works every formula again from the numbers it shows.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from plotter.earth.angles import half_turn
 from plotter.errors import InputError
-from plotter.flight.columns import COLUMNS
+from plotter.flight.columns import COLUMNS, Column
 from plotter.flight.log_values import LogRow, NavigationLog
+from plotter.flight.printed import PrintedRow, printed_row
 from plotter.flight.working.arithmetic import MAKERS
-from plotter.flight.working.values import Place, Working
+from plotter.flight.working.values import Place, Working, figure
+
+_ADDED = (
+    *("distance_nm", "distance_to_go_nm", "ete_min", "fuel_used", "fuel_remaining"),
+    *("magnetic_course_deg", "true_heading_deg", "magnetic_heading_deg"),
+    *("compass_card_correction_deg", "compass_heading_deg"),
+)
+"""The columns whose printed figures are sums or differences of printed ones."""
 
 
 def working(log: NavigationLog, row_number: int, column: str) -> Working:
@@ -23,6 +34,7 @@ def working(log: NavigationLog, row_number: int, column: str) -> Working:
     known = column_named(column)
     made = MAKERS[known](place)
     shown = COLUMNS[known]
+    printed = printed_row(log.plan, place.sector, place.row, place.before)
     unit = shown.unit or log.plan.aircraft.fuel_unit
     return Working(
         known,
@@ -32,11 +44,22 @@ def working(log: NavigationLog, row_number: int, column: str) -> Working:
         made.arithmetic,
         shown.value(place.row),
         unit,
-        shown.printed(place.row),
+        shown.printed(printed),
         shown.rounding,
         made.source,
-        made.notes,
+        (*made.notes, *_apart(shown, printed)),
     )
+
+
+def _apart(column: Column, printed: PrintedRow) -> Iterator[str]:
+    """How far a printed figure lies from the unrounded one, where print is more than rounding."""
+    value, plain = column.value(printed.row), column.plain(printed)
+    if column.key in _ADDED and isinstance(value, float) and isinstance(plain, int | float):
+        unit = f" {column.unit}" if column.unit in ("NM", "min") else ""
+        apart = plain - value
+        if column.unit.startswith("°"):
+            apart, unit = half_turn(apart), "°"
+        yield f"printed {column.rounding}: {figure(abs(apart), 2)}{unit} from the unrounded figure"
 
 
 def column_named(text: str) -> str:

@@ -95,7 +95,7 @@ def _altitude(place: Place) -> Made:
         Put("from", row.start_altitude_ft, "ft", f"altitude at {row.start.name}"),
         Put("ETE", row.ete_min, "min", "time in the row"),
     )
-    if row.phase == "cruise":
+    if row.start_altitude_ft == row.altitude_ft == row.cruise_altitude_ft:
         said = f"cruising altitude of leg {row.course.leg.number}, as planned"
         return Made("level", put[:1], (said,), "the plan")
     change = row.altitude_ft - row.start_altitude_ft
@@ -259,13 +259,13 @@ def _magnetic_heading(place: Place) -> Made:
 def _card(place: Place) -> Made:
     card = place.log.plan.aircraft.compass_card
     if card is None:
-        return Made("CORR = steer − for", (), ("no compass card is given",))
+        return Made("DEV = steer − for", (), ("no compass card is given",))
     pairs = ", ".join(
         f"for {p.for_magnetic_deg:03.0f} steer {p.steer_deg:03.0f}" for p in card.pairs
     )
     put = (Put("MH", place.row.magnetic_heading_deg, "°M", "magnetic heading"),)
     line = f"between the headings of the card ({pairs}), in proportion"
-    return Made("CORR = steer − for", put, (line,))
+    return Made("DEV = steer − for", put, (line,))
 
 
 def _compass_heading(place: Place) -> Made:
@@ -273,14 +273,14 @@ def _compass_heading(place: Place) -> Made:
     correction = row.compass_card_correction_deg
     put = (
         Put("MH", row.magnetic_heading_deg, "°M", "magnetic heading"),
-        Put("CORR", correction, "°", "correction of the compass card"),
+        Put("DEV", correction, "°", "deviation from the compass card"),
     )
     if correction is None:
         return Made("CH = MH", put[:1], ("no compass card is given",))
     sign = "+" if correction >= 0 else "−"
     heading = figure(row.magnetic_heading_deg)
     line = f"{heading} {sign} {figure(abs(correction))} = {angle(row.compass_heading_deg)}"
-    return Made("CH = MH + CORR", put, (line,))
+    return Made("CH = MH + DEV", put, (line,))
 
 
 def _groundspeed(place: Place) -> Made:

@@ -58,7 +58,7 @@ export class Invented {
 
   line({ part, called, may_go: mayGo }) {
     const { value } = this.plan(), act = (text, run) => button(text, run, `${called}: ${text}`);
-    const confirm = () => this.plan().become(without(this.plan().value, partsOf(this.plan().value).filter((each) => each !== part)));
+    const confirm = () => this.plan().become(without(this.plan().value, partsOf(this.plan().value).filter((each) => !each.startsWith(part))));
     return make("li", {}, make("b", {}, called), " ", act("Go to it", () => this.goTo(this.first(value, part))), " ", act("It is right", confirm),
       ...(mayGo ? [" ", act("Leave it out", () => this.plan().become(leftOut(this.plan().value, part)))] : []));
   }

@@ -75,7 +75,7 @@ export class Log {
   }
 
   fill({ scroll, sums, caption, body, foot }, sector) {
-    say(caption, sector.title);
+    caption.replaceChildren(sector.title, " ", make("small", {}, sector.rule));
     scroll.setAttribute("aria-label", sector.title);
     sector.rows.forEach((row, index) => {
       const line = body.rows[index];
