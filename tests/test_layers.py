@@ -22,6 +22,7 @@ PACKAGE = ROOT / "plotter"
 LAYERS = (
     "messages",
     "errors",
+    "plain_file",
     "files",
     "earth",
     "wording",
@@ -65,7 +66,7 @@ HOMES = {
     "rich": ("cli",),
     "fastapi": ("web",),
     "starlette": ("web",),
-    "uvicorn": ("web.serving",),
+    "uvicorn": ("web.serving", "web.connections"),
     "astral": ("earth.sun",),
     "rapidfuzz": ("places",),
     "platformdirs": ("datastore.home",),
@@ -74,6 +75,7 @@ HOMES = {
 OUTSIDE = {"os", "socket", "urllib", "http", "tempfile", "getpass", "platform"}
 CLOCKS = (".today()", ".now(", ".utcnow(", "time.time(")
 MAY_REACH_OUTSIDE = (
+    "plain_file",
     "files",
     "datastore",
     "inputs",
