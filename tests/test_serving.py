@@ -21,7 +21,7 @@ from plotter.cli.main import plotter, run
 from plotter.errors import CannotDo, InputError
 from plotter.places.store import Store
 from plotter.web import connections, serving
-from plotter.wording import STANDING
+from plotter.wording import STANDING_SHORT
 
 
 def stopped(process: subprocess.Popen[str]) -> tuple[float, str]:
@@ -37,7 +37,7 @@ pytestmark = pytest.mark.usefixtures("real_store")
 
 def test_any_free_port_the_cautions_and_a_clean_stop() -> None:
     with started("--port", "0") as (process, address, said):
-        for words in STANDING:
+        for words in STANDING_SHORT:
             assert words in said
         assert httpx.get(address).status_code == 200
         took, last = stopped(process)

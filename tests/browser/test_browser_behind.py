@@ -193,7 +193,7 @@ def test_at_a_wide_scale_only_what_is_drawn_is_caught(open_sheet: Any) -> None:
 
 
 def test_beyond_85_degrees_the_map_says_that_it_ends(open_sheet: Any) -> None:
-    sheet = open_sheet(f"/#flight.route=89,10+90,0+89,-100&flight.date={DAY}")
+    sheet = open_sheet(f"/#flight.route=89.0,10+90,0+89.0,-100&flight.date={DAY}")
     sheet.wait_legs(2)
     assert "beyond 85° of latitude" in sheet.page.inner_text("#beyond")
     sheet.type_route("KRST KLSE")

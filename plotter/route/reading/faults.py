@@ -98,7 +98,11 @@ def _in_two_words(one: Piece, other: Piece, is_known: Callable[[str], bool]) -> 
 def _two_commas(
     one: Piece, other: Piece, first: re.Match[str], second: re.Match[str]
 ) -> InputError:
-    """Two pairs of whole degrees, or one position with decimal commas: not for us to choose."""
+    """Return the fault of two pairs that may be two positions or one with decimal commas.
+
+    Rejected without exception, ``0,0 0,10`` too, because any two positions in whole degrees
+    are also one position with decimal commas: 0.0 N 0.10 E. Only the pilot knows which.
+    """
     named = f"{one.name}=" if one.name else ""
     joined = f"{named}{'.'.join(first.groups())},{'.'.join(second.groups())}"
     apart = " ".join(f"{each[1]}.0,{each[2]}" for each in (first, second))
