@@ -127,7 +127,7 @@ def test_no_script_can_close_its_own_element() -> None:
 
 
 def test_our_scripts_never_build_html() -> None:
-    for name in frame.SCRIPTS:
+    for name in frame.map_modules():
         text = asset(f"map/{name}.js")
         for door in ("innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval("):
             assert door not in text, f"{name}.js uses {door}"
@@ -136,7 +136,7 @@ def test_our_scripts_never_build_html() -> None:
 
 
 def test_plain_scripts_lose_nothing_but_indents_and_comments() -> None:
-    for name in frame.SCRIPTS:
+    for name in frame.map_modules():
         text = asset(f"map/{name}.js")
         kept = [line.strip() for line in text.splitlines()]
         assert frame.plain(text).splitlines() == [
@@ -144,6 +144,26 @@ def test_plain_scripts_lose_nothing_but_indents_and_comments() -> None:
         ]
         # A template literal over several lines would lose its indents.
         assert all(line.count("`") % 2 == 0 for line in kept), name
+
+
+def test_modules_stand_after_those_they_import_and_share_no_name() -> None:
+    """One scope holds them all in a file, so a second definition would be another's."""
+    modules = frame.map_modules()
+    files = {path.stem for path in (ASSETS / "map").glob("*.js")}
+    assert set(modules) == files
+    defined: dict[str, str] = {}
+    for place, name in enumerate(modules):
+        text = asset(f"map/{name}.js")
+        imported = re.findall(r'^import \{([^}]*)\} from "\./(\w+)\.js";$', text, re.M)
+        assert len(imported) == len(re.findall(r"^import\b", text, re.M)), name
+        for names, other in imported:
+            assert modules.index(other) < place
+            for each in names.split(","):
+                assert defined[each.strip()] == other
+        for each in re.findall(r"^(?:export )?(?:function\*?|class|const|let) (\w+)", text, re.M):
+            assert each not in defined, f"{name} and {defined[each]} define {each}"
+            defined[each] = name
+    assert not re.search(r"^(import|export)\b", own_script(), re.M)
 
 
 def test_the_document_has_plain_line_ends() -> None:

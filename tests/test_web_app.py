@@ -181,7 +181,7 @@ def test_addresses_that_are_none(page: Served, path: str, status: int) -> None:
 def test_the_page_and_its_files_are_small_and_are_not_sent_twice(page: Served) -> None:
     document = page.client.get("/")
     names = set(_linked(document.text))
-    assert {"sheet.js", "chart.js", "plan.js", "page.css"} < names
+    assert {"map/lettering.js", "chart.js", "plan.js", "page.css"} < names
     carried = len(document.content)
     for name in names:
         first = page.client.get(f"/page/{name}")

@@ -152,10 +152,8 @@ def _entry(drawing: str, words: str) -> str:
 
 
 ASSETS = Path(__file__).parent / "assets"
-SCRIPTS = (
-    *("ink", "boxes", "base", "route", "isogonic", "lettering", "collar", "links"),
-    *("tiles", "own", "start"),
-)
+ENTRY = "start"
+_IMPORT = re.compile(r'^import \{[^}]*\} from "\./(\w+)\.js";\n', re.M)
 
 
 @cache
@@ -181,9 +179,26 @@ def style(with_log: bool = False, warning: str = "") -> str:
 
 
 def own_script() -> str:
-    """Our drawing, called on the page's map; it leaves no name behind."""
-    parts = [plain(asset(f"map/{name}.js")) for name in SCRIPTS]
+    """Return the map's modules as one script for an offline file; it leaves no name behind.
+
+    A file opened from the disk can import nothing, so the modules stand one after another, each
+    after those it imports, and only their import and export words are taken out. No two modules
+    may define the same name (held by a test).
+    """
+    parts = [_unbound(plain(asset(f"map/{name}.js"))) for name in map_modules()]
     return "\n".join(('"use strict";\n(() => {', *parts, "})();\n"))
+
+
+@cache
+def map_modules(entry: str = ENTRY) -> tuple[str, ...]:
+    """Return the names of the map's modules from one on, each after those it imports."""
+    imported = _IMPORT.findall(asset(f"map/{entry}.js"))
+    return tuple(dict.fromkeys([*(n for each in imported for n in map_modules(each)), entry]))
+
+
+def _unbound(script: str) -> str:
+    """A module's script without its import and export words."""
+    return re.sub(r"^export ", "", _IMPORT.sub("", f"{script}\n"), flags=re.M).rstrip("\n")
 
 
 def plain(script: str) -> str:

@@ -74,7 +74,7 @@ def _pages(app: FastAPI, guarding: Guarding, tiles: Tiles | None) -> None:
     def planning_page() -> HTMLResponse:
         return HTMLResponse(page(guarding.token, tiles))
 
-    @app.get("/page/{name}", include_in_schema=False)
+    @app.get("/page/{name:path}", include_in_schema=False)
     def page_file(name: str, request: Request) -> Response:
         found = files.get(name)
         if found is None:

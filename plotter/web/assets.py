@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from plotter import wording
-from plotter.maps.page import SCRIPTS, asset, leaflet_script, plain, style
+from plotter.maps.page import ENTRY, asset, leaflet_script, map_modules, plain, style
 from plotter.maps.tiles import Tiles
 from plotter.maps.web_map import CREDITS
 
@@ -42,14 +42,11 @@ OWN_MODULES = (
     ),
     *("route", "rows", "settings", "start", "tables"),
 )
-CHART_PARTS = tuple(name for name in SCRIPTS if name not in ("links", "start"))
-"""The map's scripts that the page uses too, joined into one module."""
-CHART_NAMES = (
-    *("ink", "wipe", "one", "pairs", "stillPlease", "readTier", "drawTier", "onScreen"),
-    *("Lettering", "Graticule", "Collar", "ScaleBar", "milesPerPixel", "DASHES"),
-)
+MAP_MODULES = tuple(name for name in map_modules() if name not in ("links", ENTRY))
+"""The modules of the map in a file that the page imports too."""
 _MODULES_FIRST = "\n".join(
-    f'<link rel="modulepreload" href="/page/{name}.js">' for name in (*OWN_MODULES, "sheet")
+    f'<link rel="modulepreload" href="/page/{name}.js">'
+    for name in (*OWN_MODULES, *(f"map/{name}" for name in MAP_MODULES))
 )
 """All are asked for at once, not each when the one before has named it."""
 SCRIPT, STYLE, PAGE = "text/javascript", "text/css", "text/html"
@@ -77,14 +74,12 @@ def assets() -> Mapping[str, Asset]:
         **modules,
         "page.css": Asset.of(f"{style()}\n{_own('page.css')}", STYLE),
         "leaflet.js": Asset.of(f"/*\n{_licence()}\n*/\n{leaflet_script()}", SCRIPT),
-        "sheet.js": Asset.of(chart_module(), SCRIPT),
+        **{f"map/{name}.js": Asset.of(_map(name), SCRIPT) for name in MAP_MODULES},
     }
 
 
-def chart_module() -> str:
-    """The scripts that draw the map in a file, as one module for the page."""
-    parts = [plain(asset(f"map/{name}.js")) for name in CHART_PARTS]
-    return "\n".join([*parts, f"export {{ {', '.join(CHART_NAMES)} }};", ""])
+def _map(name: str) -> str:
+    return plain(asset(f"map/{name}.js"))
 
 
 def page(token: str, tiles: Tiles | None = None) -> str:

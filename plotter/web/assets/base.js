@@ -1,7 +1,7 @@
 // The offline base of the map: the world once, and the view in finer cells as the map moves.
 
 import { get } from "./ask.js";
-import { drawTier, readTier } from "./sheet.js";
+import { drawTier, readTier } from "./map/base.js";
 
 const TURNS = [-360, 0, 360];
 const ROOM = 0.35;

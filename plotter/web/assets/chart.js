@@ -1,7 +1,10 @@
 // The map: the route on its base, and the hand that draws it.
 
 import { Base } from "./base.js";
-import { Collar, DASHES, Graticule, Lettering, ScaleBar, milesPerPixel, pairs, stillPlease } from "./sheet.js";
+import { Collar, Graticule, ScaleBar, milesPerPixel } from "./map/collar.js";
+import { pairs, stillPlease } from "./map/ink.js";
+import { Lettering } from "./map/lettering.js";
+import { DASHES } from "./map/route.js";
 
 const SNAP_PX = 16;
 const COARSE = matchMedia("(pointer: coarse)").matches; // a finger needs 44 px

@@ -1,7 +1,7 @@
 // Between the map and the tables: a leg lights from its row, a row from its leg; details on a slip.
 
 import { button, byId, make } from "./dom.js";
-import { stillPlease } from "./sheet.js";
+import { stillPlease } from "./map/ink.js";
 
 export class Links {
   constructor(acts) {

@@ -1,7 +1,7 @@
 // Tables of the sheet, changed in place: what has the focus keeps it while figures change.
 
 import { make, say } from "./dom.js";
-import { DASHES } from "./sheet.js";
+import { DASHES } from "./map/route.js";
 
 export class Table {
   constructor(section, id, caption, links, acts = null) {

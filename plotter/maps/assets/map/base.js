@@ -23,7 +23,7 @@ function numbers(text) {
 }
 
 // A ring or line is x0, y0, dx1, dy1, ... in units of a degree, x east and y north.
-function unpack(text) {
+export function unpack(text) {
   const flat = numbers(text), points = [];
   let x = 0, y = 0;
   for (let i = 0; i < flat.length; i += 2) points.push([(y += flat[i + 1]), (x += flat[i])]);
@@ -50,7 +50,7 @@ function rectangle([south, west, north, east]) {
 }
 
 // One tier as lists of shapes a layer; areas stay apart by cell, so cells may overlap.
-function readTier(tier, turns) {
+export function readTier(tier, turns) {
   const read = { box: tier.box, land: [], lake: [], coast: [], shore: [], river: [], state: [], border: [] };
   for (const cell of tier.cells) {
     for (const name in cell.layers) {
@@ -70,7 +70,7 @@ function readTier(tier, turns) {
   return read;
 }
 
-function drawTier(map, read, pen) {
+export function drawTier(map, read, pen) {
   const area = (shape, name) => L.polygon(shape, { ...pen, className: "base " + name }).addTo(map);
   const lines = (shape, name) => {
     if (shape.length) L.polyline(shape, { ...pen, className: "base " + name }).addTo(map);
@@ -86,7 +86,7 @@ function drawTier(map, read, pen) {
   lines(read.coast, "coast");
 }
 
-function drawBase(map, base, middle) {
+export function drawBase(map, base, middle) {
   map.createPane("base").style.zIndex = 200;
   const pen = {
     renderer: L.svg({ pane: "base", padding: 0.35 }), pane: "base", interactive: false,

@@ -2,7 +2,7 @@
 
 const CELL = 64;
 
-function box(x, y, width, height, degrees = 0) {
+export function box(x, y, width, height, degrees = 0) {
   const turn = (degrees * Math.PI) / 180;
   const ux = (Math.cos(turn) * width) / 2, uy = (Math.sin(turn) * width) / 2;
   const vx = (-Math.sin(turn) * height) / 2, vy = (Math.cos(turn) * height) / 2;
@@ -39,7 +39,7 @@ function touching(a, b) {
   return !apartAlong(a, b) && !apartAlong(b, a);
 }
 
-class Boxes {
+export class Boxes {
   constructor() {
     this.cells = new Map();
   }

@@ -1,5 +1,7 @@
 // Graticule, the collar of the sheet with printed degrees, and the scale bar in nautical miles.
 
+import { ink, one, wipe } from "./ink.js";
+
 // Steps in minutes of arc: lines of the graticule, and the shorter stretches of the collar.
 const STEPS = [
   [1800, 600], [1200, 300], [600, 300], [300, 60], [120, 60], [60, 30], [30, 10], [20, 10],
@@ -30,7 +32,7 @@ function printedDegrees(minutes, positive, negative) {
   return degrees + "°" + (rest ? String(rest).padStart(2, "0") + "′" : "") + letter;
 }
 
-class Graticule {
+export class Graticule {
   constructor(map, shown) {
     Object.assign(this, { map, shown });
     map.createPane("graticule").style.zIndex = 350;
@@ -59,7 +61,7 @@ class Graticule {
 }
 
 // The collar lies over the edge of the window and follows every move.
-class Collar {
+export class Collar {
   constructor(map) {
     this.map = map;
     this.printed = [];
@@ -119,13 +121,13 @@ class Collar {
 const AXIS = 6378137, SQUARED = 0.00669437999014, NM = 1852;
 
 // Nautical miles a pixel covers, east to west at a latitude.
-function milesPerPixel(map, latitude) {
+export function milesPerPixel(map, latitude) {
   const radians = (latitude * Math.PI) / 180, sine = Math.sin(radians);
   const round = (2 * Math.PI * AXIS * Math.cos(radians)) / Math.sqrt(1 - SQUARED * sine * sine);
   return round / (256 * Math.pow(2, map.getZoom())) / NM;
 }
 
-const ScaleBar = L.Control.extend({
+export const ScaleBar = L.Control.extend({
   options: { position: "bottomleft" },
 
   onAdd(map) {

@@ -2,7 +2,7 @@
 
 const SVG_NAMESPACE = "http://www.w3.org/2000/svg";
 
-function ink(parent, name, attributes = {}, text = null) {
+export function ink(parent, name, attributes = {}, text = null) {
   const node = document.createElementNS(SVG_NAMESPACE, name);
   for (const key in attributes) node.setAttribute(key, attributes[key]);
   if (text !== null) node.textContent = text;
@@ -10,11 +10,11 @@ function ink(parent, name, attributes = {}, text = null) {
   return node;
 }
 
-function wipe(node) {
+export function wipe(node) {
   while (node.firstChild) node.removeChild(node.firstChild);
 }
 
-function one(value) {
+export function one(value) {
   return Math.round(value * 10) / 10;
 }
 
@@ -22,7 +22,7 @@ const pencil = document.createElement("canvas").getContext("2d");
 const widths = new Map();
 
 // Width of a word as it will be lettered [px]; measured once a word and font.
-function widthOf(text, font) {
+export function widthOf(text, font) {
   const key = font + "|" + text;
   if (!widths.has(key)) {
     pencil.font = font;
@@ -31,12 +31,12 @@ function widthOf(text, font) {
   return widths.get(key);
 }
 
-function pairs(flat) {
+export function pairs(flat) {
   const points = [];
   for (let i = 0; i < flat.length; i += 2) points.push([flat[i], flat[i + 1]]);
   return points;
 }
 
-function stillPlease() {
+export function stillPlease() {
   return window.matchMedia("(prefers-reduced-motion: reduce)").matches;
 }

@@ -1,6 +1,9 @@
 // Isogonic lines: thin short dashes under the route, each broken by its degrees where there is room.
 
-class Isogonic {
+import { unpack } from "./base.js";
+import { onScreen } from "./route.js";
+
+export class Isogonic {
   constructor(map, packed) {
     this.map = map;
     this.lines = [];

@@ -1,5 +1,9 @@
 // Symbols and lettering: drawn anew after each move, most important first, never on one another.
 
+import { Boxes, box } from "./boxes.js";
+import { ink, one, pairs, widthOf, wipe } from "./ink.js";
+import { directionAt, onScreen, samples } from "./route.js";
+
 const FEW_POINTS = 16;
 const FONTS = {
   course: "600 13px ", distance: "13px ", number: "700 13px ", point: "600 14px ",
@@ -10,7 +14,7 @@ const FAMILY = "'Gill Sans', 'Gill Sans MT', Optima, Candara, 'Segoe UI', 'Liber
 const LIFT = 17;
 const SHARES = [0.5, 0.46, 0.54, 0.42, 0.58, 0.38, 0.62, 0.33, 0.67, 0.28, 0.72];
 
-class Lettering {
+export class Lettering {
   constructor(map, sheet, base, shown, hooks, collar, isogonic) {
     Object.assign(this, { map, sheet, base, shown, hooks, collar, isogonic });
     map.createPane("ink").style.zIndex = 450;

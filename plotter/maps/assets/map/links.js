@@ -1,6 +1,8 @@
 // Between the map and the tables: light a leg from its row and a row from its leg, show details.
 
-class Links {
+import { stillPlease, wipe } from "./ink.js";
+
+export class Links {
   constructor(map, sheet, legs) {
     Object.assign(this, { map, sheet, legs, lit: new Set(), picked: null, marks: new Map() });
     this.slip = document.getElementById("slip");

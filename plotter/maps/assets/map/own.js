@@ -1,6 +1,8 @@
 // The pilot's own layers: quiet, under the route, a point's name where it is pointed at.
 
-class OwnLayers {
+import { pairs } from "./ink.js";
+
+export class OwnLayers {
   constructor(map, given) {
     Object.assign(this, { map, group: null });
     if (!given) return;

@@ -1,8 +1,10 @@
 // The route: a graphite line with a pale casing, one line a leg, told apart by number and dash.
 
-const DASHES = 3;
+import { pairs } from "./ink.js";
 
-function drawRoute(map, sheet, onLeg) {
+export const DASHES = 3;
+
+export function drawRoute(map, sheet, onLeg) {
   map.createPane("route").style.zIndex = 400;
   const renderer = L.svg({ pane: "route", padding: 0.35 });
   const pen = { renderer, pane: "route", smoothFactor: 0.5, fill: false };
@@ -22,7 +24,7 @@ function drawRoute(map, sheet, onLeg) {
 }
 
 // The leg on the screen: its points, and how far along each of them is [px].
-function onScreen(map, line) {
+export function onScreen(map, line) {
   const points = line.map((at) => map.latLngToLayerPoint(at));
   const gone = [0];
   for (let i = 1; i < points.length; i++) gone.push(gone[i - 1] + points[i].distanceTo(points[i - 1]));
@@ -30,7 +32,7 @@ function onScreen(map, line) {
 }
 
 // The stretch of a leg that passes nearest to a point, as its direction on the screen [radians].
-function directionAt(leg, at) {
+export function directionAt(leg, at) {
   let best = Infinity, turn = 0;
   for (let i = 1; i < leg.points.length; i++) {
     const a = leg.points[i - 1], b = leg.points[i];
@@ -44,7 +46,7 @@ function directionAt(leg, at) {
 }
 
 // Points every `step` px along a leg, within `room`; what the lettering must not lie on.
-function* samples(leg, step, room) {
+export function* samples(leg, step, room) {
   for (let i = 1; i < leg.points.length; i++) {
     const a = leg.points[i - 1], b = leg.points[i];
     const piece = L.LineUtil.clipSegment(a, b, room, false, true);

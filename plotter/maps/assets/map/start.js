@@ -1,5 +1,15 @@
 // Makes the map of the page and draws the route on it.
 
+import { drawBase } from "./base.js";
+import { Collar, Graticule, ScaleBar } from "./collar.js";
+import { stillPlease } from "./ink.js";
+import { Isogonic } from "./isogonic.js";
+import { Lettering } from "./lettering.js";
+import { Links } from "./links.js";
+import { OwnLayers } from "./own.js";
+import { drawRoute } from "./route.js";
+import { OnlineTiles } from "./tiles.js";
+
 L.Map.mergeOptions({
   zoomAnimation: !stillPlease(), fadeAnimation: !stillPlease(), inertia: !stillPlease(),
 });

@@ -1,6 +1,6 @@
 // Online tiles, where the pilot asked for them, over the offline base and under everything else.
 
-class OnlineTiles {
+export class OnlineTiles {
   constructor(map, given) {
     Object.assign(this, { map, layer: null });
     if (!given) return;
