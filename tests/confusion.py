@@ -1,7 +1,7 @@
 """The proof of ``plotter measure``: known mistakes simulated, judged and counted.
 
 ``python tests/confusion.py`` judges ten thousand sets of distances and ten thousand of courses, and
-writes the tables into ``plotter/chart/README.md``; it takes some minutes.
+writes the tables into ``plotter/guide/explanation/measuring.md``; it takes some minutes.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ import simulated_distances
 
 from plotter.chart.measurement import Answer, judge
 
-DOCUMENT = Path(__file__).parent.parent / "plotter" / "chart" / "README.md"
+DOCUMENT = Path(__file__).parent.parent / "plotter/guide/explanation/measuring.md"
 SEED = 20_261_125
 FULL = 10_000
 TOLD_APART = 4.0

@@ -1,110 +1,161 @@
-"""What the documents say is true: examples run, commands and links exist."""
+"""What the documents say is true: examples run, commands, options and links exist.
+
+``PLOTTER_UPDATE_DOCS=1`` puts what is printed now into the examples.
+"""
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner
+from documents import DOCUMENTS, GUIDE, ROOT, blocks, commands, read, with_what_is_printed
 
 from plotter import wording
 from plotter.cli.main import COMMANDS, plotter
+from plotter.web.guide import slug
 
-ROOT = Path(__file__).parent.parent
-README = (ROOT / "README.md").read_text(encoding="utf-8")
-DOCUMENTS = [
-    "README.md",
-    "DEVELOPERS.md",
-    "CHANGELOG.md",
-    "NOTICES.md",
-    "data/README.md",
-    "data/GUIDE.md",
-    "exports/README.md",
-    "plotter/chart/README.md",
-]
+README = read("README.md")
+KINDS = ("tutorial", "how-to", "reference", "explanation")
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"```{language}\n(.*?)```", README, re.S)
+def naming(language: str) -> list[str]:
+    return [name for name in DOCUMENTS if blocks(read(name), language)]
 
 
-@pytest.mark.parametrize("code", blocks("python"))
-def test_python_examples_run(code: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("name", naming("python"))
+def test_python_examples_run(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    names: dict[str, object] = {}
-    exec(compile(code, "README.md", "exec"), names)
-    assert names["files"]
+    for code in blocks(read(name), "python"):
+        names: dict[str, object] = {}
+        exec(compile(code, name, "exec"), names)
+        assert names["files"]
 
 
-@pytest.mark.parametrize("block", blocks("console"))
-def test_printed_examples_are_what_is_printed(block: str, tmp_path: Path) -> None:
-    command, _, wanted = block.partition("\n")
-    arguments = command.removeprefix("$ plotter ").split()
-    done = CliRunner().invoke(plotter, arguments)
-    assert done.exit_code == 0, done.output
-    assert done.stdout.strip() == wanted.strip()
+@pytest.mark.parametrize("name", naming("console"))
+def test_printed_examples_are_what_is_printed(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    renewed = with_what_is_printed(read(name), tmp_path)
+    if os.environ.get("PLOTTER_UPDATE_DOCS") == "1":
+        (ROOT / name).write_bytes(renewed.encode("utf-8"))
+    assert read(name) == renewed
 
 
-def test_the_printed_log_is_that_of_the_sample() -> None:
-    (block,) = (text for text in blocks("text") if "TO GO" in text)
-    done = CliRunner().invoke(plotter, ["log", str(ROOT / "exports" / "sample" / "flight.toml")])
-    printed = done.stdout.splitlines()
-    assert all(line in printed for line in block.splitlines())
+def test_a_printed_example_that_differs_is_found(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    text = "```console\n$ plotter --version | head -1\nplotter 0.0.0\n```\n"
+    assert with_what_is_printed(text, tmp_path) not in (text, "")
 
 
-def test_the_job_opens_the_readme_and_the_cautions_come_early() -> None:
-    job, caution = README.index("cross-country"), README.index("planning aid")
+@pytest.mark.parametrize("name", naming("sh"))
+def test_commands_in_the_documents_exist_with_their_options(name: str) -> None:
+    for block in blocks(read(name), "sh"):
+        for arguments in commands(block):
+            command: click.Command = plotter
+            context = click.Context(command)
+            rest = list(arguments)
+            while isinstance(command, click.Group) and rest:
+                found = command.get_command(context, rest[0])
+                assert found is not None, arguments
+                command, rest = found, rest[1:]
+            command.make_parser(click.Context(command)).parse_args(rest)
+
+
+def test_the_commands_that_the_readme_suggests_run() -> None:
+    suggested = re.findall(r"`(\.venv/bin/plotter .*?)`", README)
+    assert len(suggested) >= 8
+    for line in suggested:
+        (arguments,) = commands(line)
+        assert arguments[0] in COMMANDS
+
+
+def test_the_table_of_the_readme_is_what_is_printed() -> None:
+    (table,) = blocks(README, "text")
+    arguments = next(words for block in blocks(README, "sh") for words in commands(block))
+    fixed = [*arguments, "--date", "2026-07-04", "--as", "none"]
+    printed = CliRunner().invoke(plotter, fixed).stdout.splitlines()
+    assert table.splitlines() == [line for line in printed if line in table.splitlines()]
+
+
+def test_the_readme_is_short_and_opens_with_job_commands_and_limits() -> None:
+    assert len(README.splitlines()) <= 80
+    assert len(README.split()) <= 600
+    job, commands_at, limits = (
+        README.index(words) for words in ("cross-country", "```sh", "Not checked: airspace")
+    )
     assert job < 400
-    assert caution < README.index("## Two commands")
-    assert "Not checked: airspace" in README
+    assert job < commands_at < limits < len(README) / 2
+    assert README.count("![") == 1
 
 
-def test_every_command_is_in_the_readme_and_has_an_example() -> None:
+def test_the_page_for_contributors_is_short() -> None:
+    assert len(read("DEVELOPERS.md").splitlines()) <= 150
+
+
+def test_every_path_named_for_contributors_exists() -> None:
+    found = re.findall(r"`([\w./]+(?:\.\w+|/))`", read("DEVELOPERS.md"))
+    paths = [name for name in found if not name.startswith("_") and "/" in name]
+    assert len(paths) > 40
+    assert [p for p in paths if not ((ROOT / p).exists() or (ROOT / "plotter" / p).exists())] == []
+
+
+def test_the_guide_has_four_kinds_and_names_every_document() -> None:
+    start = read("plotter/guide/README.md")
+    for path in GUIDE.rglob("*.md"):
+        name = path.relative_to(GUIDE).as_posix()
+        if name != "README.md":
+            assert name.partition("/")[0] in KINDS
+            assert f"({name})" in start
+
+
+def test_every_command_is_in_the_guide_and_has_an_example() -> None:
+    reference = read("plotter/guide/reference/commands.md")
     for name in COMMANDS:
-        assert f"`plotter {name}" in README
+        assert f"## plotter {name}\n" in reference
         text = CliRunner().invoke(plotter, [name, "--help"]).output
         assert "Example" in text
         assert f"plotter {name}" in text.partition("Example")[2]
 
 
-def test_every_option_of_plot_is_explained() -> None:
-    text = CliRunner().invoke(plotter, ["plot", "--help"]).output
-    for option in (
-        "--every",
-        "--restart",
-        "--clear-of-turns",
-        "--date",
-        "--altitude",
-        "--line",
-        "--points",
-        "--sm",
-        "--as",
-        "--into",
-        "--name",
-        "--replace",
-        "--json",
-    ):
-        line = next(line for line in text.splitlines() if line.strip().startswith(option))
-        assert len(line.split()) > 2, option
+def test_every_option_is_explained() -> None:
+    rows = re.findall(
+        r"^\| `(--.*?)` \| (.*?) \|$", read("plotter/guide/reference/commands.md"), re.M
+    )
+    assert len(rows) > 80
+    assert [option for option, meaning in rows if len(meaning.split()) < 3] == []
 
 
-def test_help_opens_with_the_cautions() -> None:
+def test_help_opens_with_the_cautions_and_names_the_guide() -> None:
     text = " ".join(CliRunner().invoke(plotter, ["--help"]).output.split())
     for words in wording.STANDING:
         assert words in text
+    assert "Guide: plotter serve --open" in text
+
+
+def headings(text: str) -> set[str]:
+    return {slug(found) for found in re.findall(r"^#+ (.+)$", text, re.M)}
 
 
 @pytest.mark.parametrize("name", DOCUMENTS)
 def test_links_lead_somewhere(name: str) -> None:
     path = ROOT / name
-    text = path.read_text(encoding="utf-8")
-    for target in re.findall(r"\]\(([^)#]+)[^)]*\)", text):
-        if not target.startswith("https://"):
-            assert (path.parent / target).exists(), f"{name} links to {target}"
+    text = re.sub(r"`[^`\n]*`", "", path.read_text(encoding="utf-8"))
+    for target, anchor in re.findall(r"\]\(([^)#]*)(?:#([^)]*))?\)", text):
+        if target.startswith("https://"):
+            continue
+        there = path.parent / target if target else path
+        assert there.exists(), f"{name} links to {target}"
+        if anchor:
+            assert anchor in headings(there.read_text(encoding="utf-8")), f"{name}: #{anchor}"
 
 
 @pytest.mark.parametrize("name", DOCUMENTS)
 def test_documents_speak_of_the_project_alone(name: str) -> None:
-    text = (ROOT / name).read_text(encoding="utf-8")
-    assert not re.search(r"/(tmp|home|root|work)/", text)
+    assert not re.search(r"/(tmp|home|root|work)/", read(name))

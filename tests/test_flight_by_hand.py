@@ -23,7 +23,7 @@ from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan.read import read_plan
 from plotter.places.store import Store
 
-PAGE = Path(__file__).parent.parent / "plotter" / "flight" / "README.md"
+PAGE = Path(__file__).parent.parent / "plotter/guide/tutorial/worked-by-hand.md"
 TEXT = PAGE.read_text(encoding="utf-8")
 EQUATIONS = equations(TEXT)
 TABLES = tables(TEXT)

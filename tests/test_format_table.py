@@ -1,6 +1,6 @@
-"""The table of formats in the README is made from the registry.
+"""The table of formats in the guide is made from the registry.
 
-``PLOTTER_UPDATE_DOCS=1`` writes it anew.
+``PLOTTER_UPDATE_DOCS=1`` writes it again.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from pathlib import Path
 
 from plotter.exports import FORMATS, Format
 
-README = Path(__file__).parent.parent / "README.md"
+PAGE = Path(__file__).parent.parent / "plotter/guide/reference/formats.md"
 BLOCK = re.compile(r"(<!-- formats: [^\n]*-->\n)(.*?)(<!-- end of formats -->\n)", re.S)
 
 
@@ -25,11 +25,11 @@ def row(made: Format) -> str:
     return f"| {' | '.join(cells)} |"
 
 
-def test_the_readme_has_the_table_of_the_registry() -> None:
-    text = README.read_bytes().decode("utf-8")
+def test_the_guide_has_the_table_of_the_registry() -> None:
+    text = PAGE.read_bytes().decode("utf-8")
     if os.environ.get("PLOTTER_UPDATE_DOCS") == "1":
         text = BLOCK.sub(lambda found: found[1] + table() + found[3], text)
-        README.write_bytes(text.encode("utf-8"))
+        PAGE.write_bytes(text.encode("utf-8"))
     (block,) = BLOCK.findall(text)
     assert block[1] == table()
 

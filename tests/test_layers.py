@@ -67,6 +67,7 @@ HOMES = {
     "fastapi": ("web",),
     "starlette": ("web",),
     "uvicorn": ("web.serving", "web.connections"),
+    "markdown_it": ("web.guide",),
     "astral": ("earth.sun",),
     "rapidfuzz": ("places",),
     "platformdirs": ("datastore.home",),

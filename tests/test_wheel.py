@@ -45,7 +45,7 @@ def test_it_carries_data_and_assets_and_nothing_else(wheel: Path) -> None:
         names = archive.namelist()
     for needed in (
         "data/airports.csv",
-        "data/GUIDE.md",
+        "guide/explanation/data.md",
         "data/register.json",
         "py.typed",
         "maps/assets/",
@@ -68,7 +68,12 @@ def test_the_source_distribution_carries_all_that_its_tests_need(tmp_path: Path)
         ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False
     )
     wanted = set(kept.stdout.split("\n")) if kept.returncode == 0 else set()
-    for needed in ("exports/sample/demo.gpx", "data/GUIDE.md", "tests/conftest.py", "NOTICES.md"):
+    for needed in (
+        "exports/sample/demo.gpx",
+        "plotter/guide/explanation/data.md",
+        "tests/conftest.py",
+        "NOTICES.md",
+    ):
         assert needed in held, needed
     assert {name for name in wanted - held if name and not name.startswith(".")} == set()
 

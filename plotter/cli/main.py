@@ -44,6 +44,7 @@ HELP = f"""Plan a visual cross-country flight: plot the route, measure it, map i
 
 \b
 Example: plotter plot KRST KLSE KEAU KDLH --every 10
+Guide: plotter serve --open, then "Guide" at the top of the page
 """
 
 

@@ -25,6 +25,7 @@ from plotter.web import guard
 from plotter.web.addresses import add_places, add_plans
 from plotter.web.assets import Asset, assets, page
 from plotter.web.guard import Guard, Guarding
+from plotter.web.guide import REGISTER, guide_page
 from plotter.web.offers import disposition, media_type, offered
 from plotter.web.own_stores import OwnStores
 from plotter.web.requests import AskedExport, AskedPlot, AskedSheet, log_of_route
@@ -80,6 +81,14 @@ def _pages(app: FastAPI, guarding: Guarding, tiles: Tiles | None) -> None:
         if found is None:
             raise HTTPException(404)
         return _cached(found, request.headers.get("if-none-match"))
+
+    @app.get("/guide/{name:path}", include_in_schema=False)
+    @app.get(REGISTER, include_in_schema=False)
+    def guide(request: Request) -> HTMLResponse:
+        found = guide_page(request.url.path)
+        if found is None:
+            raise HTTPException(404)
+        return HTMLResponse(found)
 
     @app.get("/api/session")
     def session() -> Node:

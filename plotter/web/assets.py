@@ -11,6 +11,7 @@ from pathlib import Path
 
 from plotter import wording
 from plotter.maps.page import ENTRY, asset, leaflet_script, map_modules, plain, style
+from plotter.maps.palette import style_variables
 from plotter.maps.tiles import Tiles
 from plotter.maps.web_map import CREDITS
 
@@ -72,6 +73,9 @@ def assets() -> Mapping[str, Asset]:
     modules = {f"{name}.js": Asset.of(_own(f"{name}.js"), SCRIPT) for name in OWN_MODULES}
     return {
         **modules,
+        "guide.css": Asset.of(
+            f"{style_variables()}\n{asset('map.css')}\n{_own('guide.css')}", STYLE
+        ),
         "page.css": Asset.of(f"{style()}\n{_own('page.css')}", STYLE),
         "leaflet.js": Asset.of(f"/*\n{_licence()}\n*/\n{leaflet_script()}", SCRIPT),
         **{f"map/{name}.js": Asset.of(_map(name), SCRIPT) for name in MAP_MODULES},
