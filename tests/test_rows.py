@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
+from typing import Any
 
 import pytest
 from flights import aircraft, plan, printed_rows
@@ -86,8 +88,21 @@ def test_parts_of_legs_have_names_of_their_own_that_fit_a_column() -> None:
 
 
 def test_the_parts_of_a_split_leg_follow_one_another(real_store: Store) -> None:
-    log = navigation_log(plan(route="KRST KBIL"), real_store)
+    log = navigation_log(plan(route="KRST KBIL", every_nm=500.0), real_store)
     parts = [row.end.name for row in log.rows if row.end.kind == "part"]
     assert parts[:3] == ["leg 1b", "leg 1c", "leg 1d"]
     (told,) = [one.text for one in log.cautions if one.code == "leg-split"]
-    assert "The second begins at leg 1b of the log." in told
+    assert f"Parts begin at {', '.join(parts)}." in told
+
+
+@pytest.mark.parametrize("changes", [{"every_nm": 10.0}, {"every_nm": 33.0}, {"every_min": 9.0}])
+def test_a_split_leg_is_parted_at_its_checkpoints(
+    real_store: Store, changes: dict[str, Any]
+) -> None:
+    log = navigation_log(plan(route="KRST KBIL", **changes), real_store)
+    assert log.rows[0].course.parts > 3
+    pairs = itertools.pairwise(log.rows)
+    joints = [first.end for first, after in pairs if first.course.part != after.course.part]
+    assert {mark.kind for mark in joints} == {"checkpoint"}
+    (told,) = [one.text for one in log.cautions if one.code == "leg-split"]
+    assert f"Parts begin at {', '.join(mark.name for mark in joints)}." in told

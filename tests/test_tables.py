@@ -63,8 +63,8 @@ def test_legs_in_the_order_a_pilot_fills_them_in() -> None:
             leg.end.name,
             wording.course(leg.true_course_deg, "T"),
             wording.variation(leg.variation.degrees_east),
-            wording.course(leg.magnetic_course_deg, "M"),
-            wording.distance(leg.distance_nm),
+            wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east),
+            wording.distance(leg.printed_nm),
         ]
     assert total == ["Whole route", wording.distance(plot.route.distance_nm)]
 

@@ -1,8 +1,9 @@
 """The legs of a route as they are flown: one true course and one variation each, as on paper.
 
-A leg along which true course or variation changes by 1° or more from end to end is cut into equal
-parts, so many that the course turns by less than 1° in each; each part then has the course and the
-variation of its own middle. A leg over a pole, where the course turns about at one point, is cut
+A leg along which true course or variation changes by 2° or more from end to end is cut at some of
+its checkpoints, so that the course turns by less than 2° in each part; each part then has the
+course and the variation of its own middle. Without checkpoints that can do it, the parts are
+equal. A leg over a pole, where the course turns about at one point, is cut
 there and nowhere else. What the pilot typed for a leg replaces what is computed, and that leg
 is not cut.
 """
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -19,10 +21,12 @@ from plotter.earth.geodesic import POLE_WITHIN_DEG, Line, along, beside, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError, PositionError
 from plotter.flight.plan.values import LegNotes, Plan
+from plotter.route.checkpoints import Checkpoint
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.values import Leg, Route
 
-SPLIT_AT_DEG = 1.0
+SPLIT_AT_DEG = 2.0
+"""The change along a leg at which a plot warns, and as close as a plotter is read."""
 SHORTEST_FLOWN_NM = 0.001
 """6 ft: less is one place written twice, and would have no row of its own."""
 MOST_PARTS = 60
@@ -64,16 +68,25 @@ class Course(NamedTuple):
         return along(self.line, [(at_nm - self.start_nm) * scale])[0]
 
 
-def courses(route: Route, plan: Plan, magnetism: FlightMagnetism) -> tuple[Course, ...]:
-    """The courses of a route, in order.
+def courses(
+    route: Route,
+    plan: Plan,
+    magnetism: FlightMagnetism,
+    checkpoints: Iterable[Checkpoint] = (),
+) -> tuple[Course, ...]:
+    """The courses of a route, in order; a leg that is cut is cut at checkpoints where it can be.
 
     Variation over all points is asked of the model in one call each for ends and middles. Raises
     InputError, code ``short-leg``, for a leg without length.
     """
     _check_lengths(route)
+    marked: dict[int, list[float]] = {}
+    for mark in checkpoints:
+        before_nm = route.legs[mark.leg_number - 1].start_nm
+        marked.setdefault(mark.leg_number, []).append(mark.distance_from_start_nm - before_nm)
     at_ends = magnetism.degrees_east_of([point.position for point in route.waypoints])
     cut = [
-        _lines(leg, _parts(leg, first, last, plan.notes_of(leg.number)))
+        _lines(leg, _parts(leg, first, last, plan.notes_of(leg.number)), marked.get(leg.number, []))
         for leg, (first, last) in zip(route.legs, itertools.pairwise(at_ends), strict=True)
     ]
     middles = [line.middle for lines in cut if len(lines) > 1 for line in lines]
@@ -126,7 +139,7 @@ def _first(typed: float | None, computed: float) -> float:
 
 
 def _parts(leg: Leg, first_deg_east: float, last_deg_east: float, notes: LegNotes) -> int:
-    """How many parts keep course and variation from changing by 1° within one."""
+    """How many parts keep course and variation from changing by 2° within one."""
     if notes.replaced:
         return 1
     line = leg.line
@@ -135,10 +148,18 @@ def _parts(leg: Leg, first_deg_east: float, last_deg_east: float, notes: LegNote
     return min(MOST_PARTS, int(change / SPLIT_AT_DEG) + 1)
 
 
-def _lines(leg: Leg, parts: int) -> list[Line]:
-    """A leg in at least so many equal parts, more where the course turns unevenly along it."""
+def _lines(leg: Leg, parts: int, marked_nm: Sequence[float]) -> list[Line]:
+    """A leg in at least so many parts, more where the course turns unevenly along it.
+
+    Cut at checkpoints, of which ``marked_nm`` are the places along the leg, unless there are too
+    few of them.
+    """
     if parts == MOST_PARTS and (halves := _at_a_pole(leg.line)):
         return halves
+    for count in range(parts, len(marked_nm) + 2) if parts > 1 else ():
+        lines = _parts_at(leg, _nearest(leg.distance_nm, count, marked_nm))
+        if not any(map(_turns_too_far, lines)):
+            return lines
     lines = _equal_parts(leg, parts)
     while len(lines) > 1 and len(lines) < MOST_PARTS and any(map(_turns_too_far, lines)):
         lines = _equal_parts(leg, len(lines) + 1)
@@ -175,7 +196,18 @@ def _equal_parts(leg: Leg, parts: int) -> list[Line]:
     if parts == 1:
         return [leg.line]
     step_nm = leg.distance_nm / parts
-    between = along(leg.line, [step_nm * k for k in range(1, parts)])
+    return _parts_at(leg, [step_nm * k for k in range(1, parts)])
+
+
+def _nearest(length_nm: float, parts: int, marked_nm: Sequence[float]) -> list[float]:
+    """The places [NM] that are nearest to where equal parts would end, each once."""
+    ends = (length_nm * k / parts for k in range(1, parts))
+    return sorted({min(marked_nm, key=lambda at_nm: abs(at_nm - end)) for end in ends})
+
+
+def _parts_at(leg: Leg, places_nm: Sequence[float]) -> list[Line]:
+    """A leg cut at some places [NM] along it."""
+    between = along(leg.line, places_nm)
     ends = [leg.line.start, *between, leg.line.end]
     try:
         return [measure(a, b, leg.line.kind) for a, b in itertools.pairwise(ends)]

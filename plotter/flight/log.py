@@ -155,10 +155,16 @@ def navigation_log(
     plot = replace(plot, route=with_states(plot.route, store))
     magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, allow_old_model)
     sky = _sky(plan, plot, store)
-    flown = _fly_all(plan, plot, courses(plot.route, plan, magnetism), sky)
+    flown_on = courses(plot.route, plan, magnetism, plot.checkpoints)
+    flown = _fly_all(plan, plot, flown_on, sky)
+    checkpoints = _checkpoints(plan, plot, flown)
+    if plan.every_min is not None and any(course.parts > 1 for course in flown_on):
+        # Because parts end at checkpoints, and these stand where the first flight was by then.
+        again = courses(plot.route, plan, magnetism, checkpoints)
+        flown = _fly_all(plan, plot, again, sky)
     plot = replace(
         plot,
-        checkpoints=_checkpoints(plan, plot, flown),
+        checkpoints=checkpoints,
         local_date=local_date(plan.departure, zone_of(plot.route.waypoints[0], plan.departure)),
         warning=warning(plan.invented),
     )

@@ -94,7 +94,6 @@ def page(token: str, tiles: Tiles | None = None) -> str:
         "tiles_attribution": tiles.attribution if tiles else "",
         "tiles_caution": tiles.caution.text if tiles else "",
         "credits": CREDITS,
-        "rounded": wording.LOG_ADDS_UP,
     }
     standing = "".join(f"<p>{html.escape(line)}</p>" for line in wording.STANDING)
     filled = {name: html.escape(text) for name, text in words.items()}

@@ -64,7 +64,7 @@ def test_the_demo_flight_is_one_page_with_everything_on_it(
     assert len(found) == 1
     text = text_of(found[0])
     for leg in demo.route.legs:
-        assert wording.course(leg.magnetic_course_deg, "M") in text
+        assert wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east) in text
     for mark in demo.checkpoints:
         assert lettered(wording.position(mark.position)) in text
     for caution in demo.cautions:

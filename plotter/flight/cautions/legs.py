@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -10,7 +11,6 @@ from plotter.flight.courses import Course
 from plotter.flight.fields import field_elevation_ft
 from plotter.flight.log_values import LogRow, NavigationLog
 from plotter.flight.plan.values import LegNotes
-from plotter.flight.rows import part_name
 from plotter.flight.rules import (
     SOURCES,
     CruisingRule,
@@ -377,10 +377,15 @@ def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
         yield Caution("NOTE", literal("measured-agrees", found), where=where)
 
 
-def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
+def _split(rows: Sequence[LogRow]) -> Iterator[Caution]:
     parts: list[Course] = [row.course for row in rows]
     if parts and parts[0].parts > 1:
         first, last = parts[0], parts[-1]
+        starts = [
+            after.start.name
+            for before, after in itertools.pairwise(rows)
+            if before.course.part != after.course.part
+        ]
         line_from, line_to = first.line.initial_true_course_deg, last.line.final_true_course_deg
         yield Caution(
             "NOTE",
@@ -388,8 +393,8 @@ def _split(rows: Iterable[LogRow]) -> Iterator[Caution]:
                 "leg-split",
                 f"Leg {first.leg.number} is split into {first.parts} parts: along it the true course "
                 f"goes from {course(line_from, 'T')} to {course(line_to, 'T')}, variation from "
-                f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}. The "
-                f"second begins at {part_name(first.leg.number, 2)} of the log.",
+                f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}. "
+                f"Parts begin at {', '.join(starts)}.",
             ),
             where=f"leg {first.leg.number}",
         )
