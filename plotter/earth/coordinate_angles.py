@@ -78,7 +78,7 @@ def words(text: str) -> list[Word]:
         if match is None:
             raise _strange(text, place)
         kind: WordKind | Literal["space"] = match.lastgroup  # type: ignore[assignment]
-        if kind == "number" and place and found[-1].kind == kind and not after_space:
+        if kind == "number" and found and found[-1].kind == kind and not after_space:
             raise _run_together(text, found[-1].start)
         if kind != "space":
             found.append(Word(kind, match.group().upper(), place, match.end(), after_space))

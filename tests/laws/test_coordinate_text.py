@@ -128,6 +128,7 @@ def test_degrees_minutes_seconds_with_letters(
 @example("9" * 5000 + ",1")
 @example("\x00,\ud800")
 @example("+" + "1" * 5000 + "-075/")
+@example(" 47.5,-93")
 def test_any_text_is_a_position_or_a_position_error(text: str) -> None:
     try:
         ours = parse_coordinate(text)
