@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import string
 from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 from reference import code, table
@@ -68,27 +69,33 @@ of the sentence.
 
 
 def cautions() -> Found:
-    """Every code by the folder it is raised in, with its ranks and its sentence."""
+    """Every code by the folder it is raised in, with its ranks and its sentences."""
     found: Found = {}
     for path in sorted(PACKAGE.rglob("*.py")):
         folder = path.relative_to(PACKAGE).parts[0]
         for ranks, key, words in _Module(path).cautions():
-            known, said = found.get((folder, key), (set(), ""))
-            found[folder, key] = (known | ranks, said or sentence(key) or words)
+            at = folder, key.partition(".")[0]
+            known, said = found.get(at, (set(), ""))
+            more = words or sentence(key)
+            said = said if more in said else " — ".join(filter(None, (said, more)))
+            found[at] = (known | ranks, said)
     for key in RAISED_AT_A_LANDING:
         found["route", key][0].add("STOP")
     return found
 
 
-def sentence(key: str) -> str:
-    """The sentences of the catalogue for a code, its own or those of its variants."""
+@cache
+def catalogue() -> Mapping[str, str]:
     known: dict[str, str] = {}
     for subject in SUBJECTS:
         known |= getattr(sentences_of(subject), "COMMON", {})
-    if key in known:
-        return shown(known[key])
-    variants = [shown(words) for name, words in known.items() if name.startswith(f"{key}.")]
-    return " — ".join(variants)
+    return known
+
+
+def sentence(key: str) -> str:
+    """The sentence of a key, or those of its variants where it has none of its own."""
+    variants = [words for name, words in catalogue().items() if name.startswith(f"{key}.")]
+    return " — ".join(map(shown, [catalogue()[key]] if key in catalogue() else variants))
 
 
 def shown(template: str) -> str:
@@ -135,7 +142,7 @@ class _Module:
             words = self._words(said.args[1], function) if _called(said) == "literal" else ""
             keys = list(self._strings(said.args[0], function))
             for key in keys:
-                yield ranks, key.partition(".")[0], words
+                yield ranks, key, words
             if not keys:
                 for key, rank in FROM_VALUES[f"{self.name}.{function.name}"].items():
                     yield {rank}, key, words

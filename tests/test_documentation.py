@@ -16,6 +16,7 @@ from documents import DOCUMENTS, GUIDE, ROOT, blocks, commands, read, with_what_
 
 from plotter import wording
 from plotter.cli.main import COMMANDS, plotter
+from plotter.formats import geojson, gpkg_in, incoming, kml_in, xml_in
 from plotter.web.guide import slug
 
 README = read("README.md")
@@ -159,3 +160,17 @@ def test_links_lead_somewhere(name: str) -> None:
 @pytest.mark.parametrize("name", DOCUMENTS)
 def test_documents_speak_of_the_project_alone(name: str) -> None:
     assert not re.search(r"/(tmp|home|root|work)/", read(name))
+
+
+def test_limits_in_the_guide_are_those_of_the_readers() -> None:
+    text = " ".join(read("plotter/guide/explanation/files.md").split())
+    for words in (
+        f"{xml_in.MOST_BYTES // 10**6} MB of XML",
+        f"{incoming.MOST_TRACK_POINTS:,} track points",
+        f"{incoming.MOST_NOTED:,} characters of notes",
+        f"{geojson.MOST_BYTES // 10**6} MB of GeoJSON",
+        f"{incoming.MOST_BYTES // 10**6} MB of CSV",
+        f"{kml_in.MOST_PACKED_BYTES // 10**6} MB of KMZ",
+        f"{gpkg_in.MOST_BYTES // 10**6} MB of GeoPackage",
+    ):
+        assert words in text
