@@ -16,7 +16,10 @@ from documents import DOCUMENTS, GUIDE, ROOT, blocks, commands, read, with_what_
 
 from plotter import wording
 from plotter.cli.main import COMMANDS, plotter
+from plotter.flight.courses import SPLIT_AT_DEG
+from plotter.flight.reserve import DAY_MIN, NIGHT_MIN, ROTORCRAFT_MIN
 from plotter.formats import geojson, gpkg_in, incoming, kml_in, xml_in
+from plotter.web import connections
 from plotter.web.guide import slug
 
 README = read("README.md")
@@ -174,3 +177,12 @@ def test_limits_in_the_guide_are_those_of_the_readers() -> None:
         f"{gpkg_in.MOST_BYTES // 10**6} MB of GeoPackage",
     ):
         assert words in text
+
+
+def test_figures_in_the_explanations_are_those_of_the_code() -> None:
+    figures = " ".join(read("plotter/guide/explanation/figures.md").split())
+    assert f"changes by {SPLIT_AT_DEG:g}° or more along it" in figures
+    assert f"{DAY_MIN:g} minutes by day and {NIGHT_MIN:g} by night" in figures
+    assert f"{ROTORCRAFT_MIN:g} minutes for rotorcraft" in figures
+    page = " ".join(read("plotter/guide/explanation/page.md").split())
+    assert f"within {connections.HEAD_S:g} seconds. At most {connections.MOST} " in page
