@@ -202,6 +202,8 @@ DOCUMENTS: Mapping[str, tuple[str, ...]] = {
         *("measure", "KRST", "KLSE", "--reading", "62.1", "--course", "093M", "--date", DAY),
     ),
     "own-plotter-1": ("rule", "--my-plotter", "ruler 10 = plotter 10.1, ruler 65 = plotter 65.9"),
+    "rule-1": ("rule",),
+    "solve-1": (*("solve", "endurance", "--fuel", "17", "--fuel-flow", "8"),),
     "find-1": ("find", "la crosse"),
     "near-1": ("near", "KRST", "--kind", "all"),
     "place-1": ("airport", "KRST"),
@@ -267,6 +269,13 @@ def python() -> str:
     rows = (
         (code(name), _fields(getattr(api, name)), _said(getattr(api, name), 1)) for name in classes
     )
+    for kind in (api.PlottedRoute, api.LoggedFlight, api.MeasuredReadings):
+        parts.append(f"## Methods of {kind.__name__}\n")
+        parts += (
+            f"### {_signature(method)}\n\n{_said(method)}\n"
+            for name, method in inspect.getmembers(kind, inspect.isfunction)
+            if not name.startswith("_")
+        )
     parts += ["## Classes\n", table(("class", "fields", "is"), rows)]
     return "\n".join(parts)
 
@@ -294,6 +303,8 @@ def _signature(function: Callable[..., object]) -> str:
     shown = []
     starred = False
     for parameter in inspect.signature(function).parameters.values():
+        if parameter.name == "self":
+            continue
         if parameter.kind is parameter.KEYWORD_ONLY and not starred:
             starred = True
             shown.append("*")

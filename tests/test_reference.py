@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -19,6 +20,14 @@ PAGES: dict[str, Callable[[Path], str]] = {
     "json": reference.json_documents,
     "python": lambda _: reference.python(),
 }
+
+
+def test_every_document_for_programs_has_its_keys_listed() -> None:
+    named = re.compile(r'(?:"schema": |SCHEMA = )"([a-z-]+-\d)"')
+    texts = (path.read_text(encoding="utf-8") for path in (GUIDE.parent).rglob("*.py"))
+    found = {name for text in texts for name in named.findall(text)}
+    assert len(found) >= 8
+    assert found - reference.DOCUMENTS.keys() == set()
 
 
 @pytest.mark.parametrize("name", PAGES)

@@ -10,12 +10,14 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
-
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
+from typing import TYPE_CHECKING
 
 from plotter import wording
 from plotter.datastore.tables import tables_folder
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+    from markdown_it.token import Token
 
 GUIDE = Path(__file__).parent.parent / "guide"
 START = "README.md"
@@ -66,6 +68,8 @@ def guide_page(address: str) -> str | None:
 @cache
 def _parser() -> MarkdownIt:
     """CommonMark with tables. HTML in a document stays text, because none is needed."""
+    from markdown_it import MarkdownIt  # when a page is asked for: it would slow every start
+
     parser = MarkdownIt("commonmark", {"html": False}).enable("table")
     parser.add_render_rule("table_open", _table_open)
     parser.add_render_rule("table_close", _table_close)
