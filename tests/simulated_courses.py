@@ -16,16 +16,21 @@ from simulated_hands import Hand, any_hand, swapped
 from plotter.chart.readings import CAREFUL, STUDENT, CourseReading, Desk, MeasuredLeg
 
 MISTAKES = (
-    "reciprocal", "wrong_way", "ten", "hundred", "swapped_digits", "other_scale_90", "meridian",
-    "true_magnetic", "variation_sign", "variation_twice", "heading", "end_meridian", "none",
+    "reciprocal", "wrong_way", "ten", "hundred", "swapped_digits", "other_scale_90", "border",
+    "meridian", "true_magnetic", "variation_sign", "variation_twice", "heading", "end_meridian",
+    "none",
 )  # fmt: skip
-ALIKE = ("meridian", "true_magnetic", "variation_sign", "variation_twice", "heading",
+ALIKE = ("border", "meridian", "true_magnetic", "variation_sign", "variation_twice", "heading",
          "end_meridian")  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Setup:
-    """Legs: true courses [°T], variation [°, east positive], lengths, ends' courses; the hand."""
+    """Legs: true courses [°T], variation [°, east positive], lengths, ends' courses; the hand.
+
+    ``east`` [°] is the longitude of a leg from the middle of the chart at ``middle``, ``cone`` how
+    fast meridians run together there; whether the pilot ``named`` the middle.
+    """
 
     true: np.ndarray
     variation: np.ndarray
@@ -33,6 +38,10 @@ class Setup:
     converging: np.ndarray
     magnetic: bool
     hand: Hand
+    east: np.ndarray
+    middle: float
+    cone: float
+    named: bool
 
     @property
     def count(self) -> int:
@@ -62,12 +71,17 @@ class Case:
                 course=CourseReading(self.texts[k], "M" if setup.magnetic else "T"),
                 start_true_course_deg=float(setup.true[k] - setup.converging[k]),
                 end_true_course_deg=float(setup.true[k] + setup.converging[k]),
+                longitude_deg=float((setup.middle + setup.east[k] + 180.0) % 360.0 - 180.0),
+                cone_constant=setup.cone,
             )
             for k in range(setup.count)
         ]
 
     def desk(self) -> Desk:
-        return Desk(error=STUDENT if self.setup.hand.student else CAREFUL)
+        return Desk(
+            error=STUDENT if self.setup.hand.student else CAREFUL,
+            chart_middle_deg=self.setup.middle if self.setup.named else None,
+        )
 
 
 def simulate(truth: str, random: Generator) -> Case:
@@ -106,7 +120,21 @@ def _any_setup(random: Generator) -> Setup:
     length = np.exp(random.uniform(math.log(10.0), math.log(130.0), count))
     converging = np.where(random.random(count) < 0.2, random.uniform(2.0, 4.0, count), 0.5)
     true = random.uniform(0.0, 360.0, count)
-    return Setup(true, variation, length, converging, bool(random.random() < 0.5), any_hand(random))
+    magnetic, hand = bool(random.random() < 0.5), any_hand(random)
+    east = random.uniform(-3.6, 3.6, count)
+    middle, cone = float(random.uniform(-180.0, 180.0)), _cone(float(random.uniform(1.0, 8.0)))
+    named = bool(random.random() < 0.5)
+    return Setup(true, variation, length, converging, magnetic, hand, east, middle, cone, named)
+
+
+def _cone(band: float) -> float:
+    """The cone constant of a sphere's conic with parallels a sixth from the edges of a band of 8°.
+
+    Source: Snyder, USGS Professional Paper 1395, equation 15-3.
+    """
+    low, high = (math.radians(8.0 * (math.floor(band) + part)) for part in (1 / 6, 5 / 6))
+    tangents = math.tan(math.pi / 4 + high / 2) / math.tan(math.pi / 4 + low / 2)
+    return math.log(math.cos(low) / math.cos(high)) / math.log(tangents)
 
 
 def _made(truth: str, setup: Setup, random: Generator) -> np.ndarray | None:
@@ -140,8 +168,8 @@ def _of_a_habit(truth: str, setup: Setup, random: Generator) -> np.ndarray | Non
             return None
         turn = np.where(setup.converging >= 2.0, setup.converging, 0.0)
         return right + random.choice([-1.0, 1.0]) * turn
-    if random.random() < 0.5:
-        return right + random.uniform(-4.0, 4.0, setup.count)
+    if truth == "border":
+        return right - setup.cone * setup.east
     return right - variation + random.uniform(-2.0, 2.0, setup.count)
 
 
@@ -206,7 +234,9 @@ def _about_north(setup: Setup, some: Callable[[np.ndarray], float]) -> Iterator[
     yield "variation_sign", some(right + 2.0 * sign * variation)
     yield "variation_twice", some(right - sign * variation)
     near = np.arange(-4.0, 4.01, 0.25)[:, None]
-    yield "meridian", some(np.concatenate([right + near, right - variation + near]))
+    yield "meridian", some(right - variation + near)
+    middles = np.zeros((1, 1)) if setup.named else near
+    yield "border", some(right - setup.cone * (setup.east - middles))
     yield "heading", some(right + np.arange(-20.0, 20.01, 0.5)[:, None])
     turn = np.where(setup.converging >= 2.0, setup.converging, 0.0)
     if turn.any():

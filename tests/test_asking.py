@@ -7,12 +7,13 @@ import datetime as dt
 import pytest
 from flights import ROUTE
 
-from plotter.chart.asking import ReadingRow, measure_rows, measured_in_plan, measured_leg, row_of
+from plotter.chart.asking import ReadingRow, measure_rows, measured_leg, row_of
 from plotter.chart.measurement import MOST_LEGS, judge
 from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, ReadingError, desk_of
 from plotter.chart.scales import SECTIONAL, WORLD
 from plotter.errors import InputError, RouteError
+from plotter.flight.by_hand import measured_in_plan
 from plotter.flight.plan.values import LegNotes
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism, measure_route

@@ -18,7 +18,8 @@ Call = Callable[..., tuple[int, str, str]]
 DATE = ("--date", "2026-07-04")
 LEG_KEYS = [
     "start", "end", "distance_nm", "true_course_deg", "variation_deg_east", "reading",
-    "residual_mm",
+    "residual_mm", "distance_agrees", "distance_allowed_mm", "course_agrees", "course_off_deg",
+    "course_allowed_deg",
 ]  # fmt: skip
 
 
@@ -48,7 +49,7 @@ def test_the_statute_edge(call: Call, tmp_path: Path) -> None:
     assert (code, err) == (0, "")
     said = " ".join(out.split())
     assert "Distance: does not agree; likely" in said
-    assert "62.0 is what the statute edge shows for 54.0 NM. Lay it again on the NM edge." in said
+    assert "62.1 is what the statute edge shows for 54.0 NM. Lay it again on the NM edge." in said
     assert "never a figure to fly" in said
     for words in wording.STANDING_SHORT:
         assert words in said
@@ -62,7 +63,8 @@ def test_the_document_is_whole(call: Call) -> None:
     assert list(document["legs"][0]) == LEG_KEYS
     for part in ("distance", "course"):
         assert list(document[part]) == [
-            "verdict", "explanations", "inseparable", "next_measurement",
+            "heading", "readings", "outside", "verdict", "explanations", "inseparable",
+            "next_measurement",
         ]  # fmt: skip
         for each in document[part]["explanations"]:
             assert list(each) == ["code", "probability", "grade", "text"]
@@ -80,6 +82,23 @@ def test_a_part_that_was_not_read_is_null(call: Call) -> None:
     assert only_course["distance"] is None
     assert only_course["legs"][0]["reading"] is None
     assert only_course["legs"][0]["residual_mm"] is None
+
+
+def test_the_middle_of_the_chart_may_be_named(call: Call, tmp_path: Path) -> None:
+    """KRST to KLSE lies at 91.9°W: from a middle at 88°W the border reads 2.7° more."""
+    document = asked(call, "KRST", "KLSE", "--course", "094.8T", "--chart-middle", "-88")
+    text = {each["code"]: each["text"] for each in document["course"]["explanations"]}["border"]
+    assert "whose middle is 88°W that makes 095°T of this leg" in text
+    assert (
+        "from -180 to 180" in call("KRST", "KLSE", "--course", "095T", "--chart-middle", "200")[2]
+    )
+    flight = PLAN.replace("[aircraft]", "chart_middle = -88.0\n[aircraft]")
+    (tmp_path / "sunday.toml").write_text(
+        flight + "[[leg]]\nnumber = 1\nmeasured_course_deg = 94.8\n", encoding="utf-8"
+    )
+    code, out, _ = call("sunday.toml")
+    assert code == 0
+    assert "whose middle is 88°W" in " ".join(out.split())
 
 
 def test_the_same_question_has_the_same_bytes(call: Call) -> None:
@@ -244,7 +263,7 @@ def test_help_has_every_option_explained(call: Call) -> None:
     out = call("--help")[1]
     for option in (
         "--reading", "--unit", "--course", "--edge", "--chart", "--readings", "--student",
-        "--my-plotter", "--date", "--points", "--odds", "--json",
+        "--my-plotter", "--date", "--chart-middle", "--points", "--odds", "--json",
     ):  # fmt: skip
         told = out.partition(f"\n  {option} ")[2].partition("\n  --")[0]
         assert len(told.split()) > 4, option

@@ -7,15 +7,17 @@ from dataclasses import replace
 import pytest
 from judged import codes, course_of, heading_for
 
+from plotter.chart.measurement import Answer, Explanation
 from plotter.chart.priors import COURSE
-from plotter.chart.readings import STUDENT, Desk
+from plotter.chart.readings import STUDENT, Desk, MeasuredLeg
 from plotter.chart.weighing import FITS, NOTHING_FITS
+from plotter.errors import InputError
 
 
 def test_every_code_has_a_weight_and_no_other() -> None:
     assert " ".join(COURSE) == (
-        "read_right reciprocal wrong_way ten hundred swapped_digits other_scale_90 meridian "
-        "true_magnetic variation_sign variation_twice heading end_meridian none"
+        "read_right reciprocal wrong_way ten hundred swapped_digits other_scale_90 border "
+        "meridian true_magnetic variation_sign variation_twice heading end_meridian none"
     )
 
 
@@ -117,11 +119,13 @@ def test_a_student_is_allowed_more() -> None:
     leg = heading_for(247.0, 0.0, "250T")
     right = [
         next(
-            e.probability for e in course_of(leg, desk=desk).explanations if e.code == "read_right"
+            (e.probability for e in course_of(leg, desk=d).explanations if e.code == "read_right"),
+            0.0,
         )
-        for desk in (Desk(), Desk(error=STUDENT))
+        for d in (Desk(), Desk(error=STUDENT))
     ]
-    assert right[1] > right[0]
+    assert right[0] == 0.0
+    assert right[1] > 0.5
 
 
 def test_nothing_fits_is_said_with_what_to_do() -> None:
@@ -131,10 +135,12 @@ def test_nothing_fits_is_said_with_what_to_do() -> None:
     assert answer.next_measurement
 
 
-def test_an_unusual_course_is_never_said_to_need_nothing() -> None:
+def test_a_course_beyond_the_reading_error_is_never_read_right() -> None:
     for course in ("250T", "244T"):
-        for each in course_of(heading_for(247.0, 0.0, course)).explanations:
-            assert "Nothing to do" not in each.text
+        answer = course_of(heading_for(247.0, 0.0, course))
+        assert answer.outside == 1
+        assert "read_right" not in codes(answer)
+        assert answer.heading.startswith("does not agree")
 
 
 @pytest.mark.parametrize("course", ["067T", "255T", "239M", "263M", "253T", "257T", "274T", "157T"])
@@ -157,3 +163,71 @@ def test_every_course_that_a_slip_explains_is_named() -> None:
     read = {"A to END": "220°T", "B to END": "280°T"}[other]
     assert rest.endswith(f"The same explains {other} ({read}).")
     assert "C to END" not in text
+
+
+CONE = 0.588  # between 32 and 40° N, near the sine of 36°
+
+
+def at_longitude(leg: MeasuredLeg, longitude_deg: float) -> MeasuredLeg:
+    return replace(leg, longitude_deg=longitude_deg, cone_constant=CONE)
+
+
+def explained(answer: Answer, code: str) -> Explanation:
+    return next(each for each in answer.explanations if each.code == code)
+
+
+def test_the_border_for_the_meridian_with_the_figure_of_a_named_chart() -> None:
+    """4° east of the middle the meridian leans 2.35° west: the border reads 2.35° less."""
+    legs = [
+        at_longitude(heading_for(247.0, 0.0, "244.5T"), -89.0),
+        at_longitude(heading_for(102.0, 0.0, "099.5T"), -89.0),
+        at_longitude(heading_for(318.0, 0.0, "316.5T"), -90.5),
+    ]
+    answer = course_of(*legs, desk=Desk(chart_middle_deg=-93.0))
+    assert answer.best == "border"
+    text = answer.explanations[0].text
+    assert "On a chart whose middle is 93°W that makes" in text
+    assert "245°T of this leg" in text or "100°T of this leg" in text
+    # On the other side of the middle it reads more: those readings fit no such border.
+    other = [replace(each, longitude_deg=-97.0) for each in legs[:2]]
+    assert course_of(*other, desk=Desk(chart_middle_deg=-93.0)).best != "border"
+
+
+def test_without_the_chart_the_border_is_asked_about_with_its_range() -> None:
+    legs = [
+        at_longitude(heading_for(true, 0.0, f"{true - 2.5:.1f}T"), -89.0)
+        for true in (247.0, 102.0, 318.0)
+    ]
+    answer = course_of(*legs)
+    text = explained(answer, "border").text
+    assert "this leg then reads up to 2.4° off" in text
+    assert "a chart whose middle is near 92." in text or "near 93" in text
+
+
+def test_in_the_middle_of_the_sheet_the_border_is_the_meridian() -> None:
+    leg = at_longitude(heading_for(247.0, 0.0, "244T"), -93.0)
+    assert "border" not in codes(course_of(leg, desk=Desk(chart_middle_deg=-93.0)))
+
+
+def test_a_sheet_turns_the_other_way_south_of_the_equator() -> None:
+    legs = [
+        replace(
+            heading_for(true, 0.0, f"{true + 2.4:.1f}T"), longitude_deg=24.0, cone_constant=-CONE
+        )
+        for true in (247.0, 102.0, 318.0)
+    ]
+    assert course_of(*legs, desk=Desk(chart_middle_deg=20.0)).best == "border"
+
+
+def test_legs_on_both_sides_of_180_lie_on_one_sheet() -> None:
+    legs = [
+        at_longitude(heading_for(247.0, 0.0, "244.6T"), -178.0),
+        at_longitude(heading_for(102.0, 0.0, "099.6T"), -178.0),
+        at_longitude(heading_for(318.0, 0.0, "315.6T"), -178.0),
+    ]
+    assert course_of(*legs, desk=Desk(chart_middle_deg=178.0)).best == "border"
+
+
+def test_the_middle_of_a_chart_is_a_longitude() -> None:
+    with pytest.raises(InputError, match="from -180 to 180"):
+        Desk(chart_middle_deg=200.0)

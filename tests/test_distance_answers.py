@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,7 @@ from judged import codes, distance_of, judged, leg
 
 from plotter.chart.distance_families import miles_in_a_minute, slip_families
 from plotter.chart.distance_sheet import sheet_of, times_laid
+from plotter.chart.measurement import Answer
 from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.priors import DISTANCE
 from plotter.chart.readings import STUDENT, Desk, MeasuredLeg, desk_of
@@ -133,12 +135,17 @@ def test_a_ruler_shows_a_chart_of_another_scale() -> None:
     assert "nautical_statute" not in codes(answer)
 
 
+def text_of(answer: Answer, code: str) -> str:
+    return next(each.text for each in answer.explanations if each.code == code)
+
+
 def test_the_sign_parts_a_short_reading_from_a_long_one() -> None:
     short, long = distance_of(leg(60.0, "58.2")), distance_of(leg(60.0, "61.8"))
     assert "shrunk" not in codes(short)
-    assert "physical_end" not in codes(long)
+    assert "stretched" not in codes(long)
     assert short.best == "physical_end"
     assert long.best == "shrunk"
+    assert "Did the zero mark lie before the departure" in text_of(long, "physical_end")
 
 
 def test_a_short_and_a_long_leg_part_a_constant_from_a_share() -> None:
@@ -209,7 +216,11 @@ def test_two_slips_at_once_need_two_readings_to_be_seen() -> None:
         leg(20.0, f"{20 * STATUTE - lost:.1f}"), leg(75.0, f"{75 * STATUTE - lost:.1f}")
     )
     assert answer.best == "pair"
-    assert "the other edge of miles" in answer.explanations[0].text
+    text = answer.explanations[0].text
+    assert "the other edge of miles" in text
+    # On the leg where it shows best, 75 NM: 86.3 less some 2.2.
+    assert "84.2 is what both make of 75.0 NM" in text
+    assert "First lay the line on the NM edge; then measure again" in text
 
 
 def test_minutes_along_the_parallel_by_an_independent_sum() -> None:
@@ -241,7 +252,7 @@ def test_a_small_shrink_on_a_short_leg_does_not_show() -> None:
 
 def test_a_student_is_allowed_more() -> None:
     careful, student = (
-        distance_of(leg(40.0, "41.0"), desk=Desk(error=e)) for e in (Desk().error, STUDENT)
+        distance_of(leg(40.0, "40.8"), desk=Desk(error=e)) for e in (Desk().error, STUDENT)
     )
     chance = [each.explanations for each in (careful, student)]
     right = [
@@ -251,9 +262,9 @@ def test_a_student_is_allowed_more() -> None:
 
 
 def test_rounding_to_the_mile_is_allowed_for() -> None:
-    whole, tenth = distance_of(leg(40.0, "41")), distance_of(leg(40.0, "41.0"))
+    whole, tenth = distance_of(leg(40.2, "41")), distance_of(leg(40.2, "41.0"))
     right = [
-        next(each.probability for each in answer.explanations if each.code == "read_right")
+        next((each.probability for each in answer.explanations if each.code == "read_right"), 0.0)
         for answer in (whole, tenth)
     ]
     assert right[0] > right[1]
@@ -317,10 +328,63 @@ def test_ten_times_fits_nothing() -> None:
     assert distance_of(leg(40.0, "400")).verdict == NOTHING_FITS
 
 
-def test_an_unusual_reading_is_never_said_to_need_nothing() -> None:
+def test_a_reading_beyond_the_reading_error_is_never_read_right() -> None:
     for reading in ("38.4", "41.0", "40.8"):
-        for each in distance_of(leg(40.0, reading)).explanations:
-            assert "Nothing to do" not in each.text
+        answer = distance_of(leg(40.0, reading))
+        assert answer.outside == 1
+        assert "read_right" not in codes(answer)
+        assert answer.heading.startswith("does not agree")
+
+
+def test_a_shrunk_plotter_reads_longer_than_by_what_it_lost() -> None:
+    # 88 % of its length left: 1 / 0.88 = 1.136.
+    answer = distance_of(leg(20.0, "22.73"), leg(44.0, "50.0"), leg(70.0, "79.55"))
+    assert answer.best == "shrunk"
+    said = text_of(answer, "shrunk")
+    lost, long = (float(each) / 100.0 for each in re.findall(r"([\d.]+) %", said))
+    assert long == pytest.approx(lost / (1.0 - lost), abs=0.001)
+    assert long == pytest.approx(0.136, abs=0.002)
+    short = distance_of(leg(44.0, "42.3"), leg(70.0, "67.3"))
+    said = text_of(short, "stretched")
+    gained, less = (float(each) / 100.0 for each in re.findall(r"([\d.]+) %", said))
+    assert less == pytest.approx(gained / (1.0 + gained), abs=0.001)
+
+
+def test_a_figure_and_its_leg_belong_together_whatever_the_chart_draws() -> None:
+    # 54.0 NM are 62.1 SM; a chart that draws them 53.91 NM long shows 62.0.
+    drawn = replace(leg(53.98, "62.1"), drawn_nm=53.91)
+    assert (
+        "62.1 is what the statute edge shows for 54.0 NM."
+        in distance_of(drawn).explanations[0].text
+    )
+    far = replace(leg(300.0, "344.6"), drawn_nm=299.5)
+    text = text_of(distance_of(far), "nautical_statute")
+    assert (
+        "344.7 is what the statute edge shows for 300.0 NM (299.5 NM as this chart draws it)."
+        in text
+    )
+
+
+@pytest.mark.parametrize(
+    ("readings", "words"),
+    [
+        (("40.1", "60.1", "25.1"), "agrees"),
+        (("46.1", "60.1", "25.1"), "1 of 3 legs does not agree; likely"),
+        (("46.1", "69.1", "25.1"), "2 of 3 legs do not agree; likely"),
+        (("46.1", "69.1", "28.8"), "none of the 3 legs agrees; likely"),
+        (("13.1", "95.1", "77.7"), "none of the 3 legs agrees; nothing fits: measure again"),
+    ],
+)
+def test_the_heading_counts_the_legs_that_do_not_agree(
+    readings: tuple[str, ...], words: str
+) -> None:
+    legs = [leg(nm, text) for nm, text in zip((40.0, 60.0, 25.0), readings, strict=True)]
+    assert distance_of(*legs).heading == words
+
+
+def test_each_leg_may_agree_and_all_of_them_together_not() -> None:
+    answer = distance_of(*(leg(nm, f"{nm * 1.01:.1f}") for nm in (40.0, 52.0, 61.0, 70.0)))
+    assert answer.heading.startswith("every leg by itself agrees, all of them together do not;")
 
 
 def test_residuals_are_millimetres_of_paper() -> None:

@@ -10,7 +10,7 @@ from confusion import DOCUMENT, FULL, Tally, courses, distances, matrix, summary
 # What the capability promises: a mistake that can be told apart ranks first, a right reading is
 # called right. Of like ones the true one is first, declared with the first, or at least named.
 SEPARABLE_FIRST = 0.95
-RIGHT_CALLED_RIGHT = 0.98
+RIGHT_CALLED_RIGHT = 0.95
 LIKE_DECLARED = 0.90
 SAMPLE = 700
 ANOTHER_SEED = 7
@@ -41,7 +41,8 @@ def test_the_tables_in_the_document_keep_the_promise(name: str) -> None:
     assert found
     shares = dict(re.findall(r"\| ([a-z][^|]*) \| [\d,]+ \| ([\d.]+) % \|", found[1]))
     assert float(shares["a mistake that can be told apart: ranked first"]) >= 95.0
-    assert float(shares["read right: ranked first"]) >= 98.0
+    assert float(shares["read right: ranked first"]) >= 95.0
+    assert float(shares["read right: ranked first and said to fit"]) >= 95.0
     counted = [
         int(cell)
         for line in found[1].splitlines()

@@ -89,6 +89,7 @@ def test_every_key_arrives() -> None:
         visual_rules="ICAO",
         aircraft_category="rotorcraft",
         lands_on_water=True,
+        chart_middle=-93.0,
     )
     assert plan.departure.utcoffset() == dt.timedelta(hours=-5)
 

@@ -61,10 +61,12 @@ def of_leg(store: Store, **notes: float) -> set[str]:
     return codes(leg_cautions(navigation_log(one_leg(legs=(LegNotes(1, **notes),)), store)))
 
 
+# One reading may be 2.17 standard deviations off: of a course of 126 NM read to a tenth 1.02°, of
+# its length, two lays of a plotter, 1.4 mm and rounding.
 @pytest.mark.parametrize(
-    ("off_deg", "differs"), [(1.9, False), (-1.9, False), (2.1, True), (-2.1, True)]
+    ("off_deg", "differs"), [(2.1, False), (-2.1, False), (2.5, True), (-2.5, True)]
 )
-def test_a_course_by_hand_agrees_within_two_degrees(
+def test_a_course_by_hand_agrees_within_the_reading_error(
     real_store: Store, leg: Leg, off_deg: float, differs: bool
 ) -> None:
     found = of_leg(real_store, measured_course_deg=leg.true_course_deg + off_deg)
@@ -72,9 +74,9 @@ def test_a_course_by_hand_agrees_within_two_degrees(
 
 
 @pytest.mark.parametrize(
-    ("off_nm", "differs"), [(0.9, False), (-0.9, False), (1.1, True), (-1.1, True)]
+    ("off_nm", "differs"), [(0.7, False), (-0.7, False), (1.4, True), (-1.4, True)]
 )
-def test_a_distance_by_hand_agrees_within_a_mile(
+def test_a_distance_by_hand_agrees_within_the_reading_error(
     real_store: Store, leg: Leg, off_nm: float, differs: bool
 ) -> None:
     found = of_leg(real_store, measured_nm=leg.distance_nm + off_nm)

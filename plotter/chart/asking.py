@@ -1,4 +1,4 @@
-"""From points as typed, or a planned flight, and what was read, to legs that can be judged."""
+"""From points as typed and what was read between them to legs that can be judged."""
 
 from __future__ import annotations
 
@@ -7,17 +7,15 @@ from dataclasses import dataclass
 
 from plotter.chart.measurement import Judgement, judge
 from plotter.chart.own_plotter_verdict import own_plotter_cautions
-from plotter.chart.projection import drawn_line
+from plotter.chart.projection import cone_constant, drawn_line
 from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Unit
 from plotter.errors import InputError, PlotterError, RouteError
-from plotter.flight.plan.values import LegNotes, Plan
 from plotter.messages import literal
 from plotter.places.store import Store
 from plotter.route.checks import model_caution
 from plotter.route.measuring import FlightMagnetism, measure_route
-from plotter.route.plotting import DataDates, Wishes, data_dates, read_or_given
+from plotter.route.plotting import DataDates, Wishes, data_dates
 from plotter.route.reading.text import read_route
-from plotter.route.reading.whole import GivenRoute
 from plotter.route.values import Caution, Leg, Route, ranked
 
 SHEET_EDGE_DEG = 72.0
@@ -66,6 +64,8 @@ def measured_leg(
         start_true_course_deg=drawn.start_true_course_deg,
         end_true_course_deg=drawn.end_true_course_deg,
         latitude_deg=leg.middle.latitude_deg,
+        longitude_deg=leg.middle.longitude_deg,
+        cone_constant=cone_constant(leg.middle.latitude_deg),
     )
 
 
@@ -88,65 +88,19 @@ def measure_rows(rows: Sequence[ReadingRow], store: Store, wishes: Wishes, desk:
         except InputError as fault:
             faults.append(_on_line(row, fault))
         else:
-            cautions += [*read.cautions, *model_caution(route), *_off_the_sheets(legs[-1])]
+            cautions += [*read.cautions, *model_caution(route), *off_the_sheets(legs[-1])]
     if faults:
         raise RouteError(faults)
-    return _measured(legs, desk, cautions, store)
+    return measured_with(legs, desk, cautions, store)
 
 
-def measure_plan(
-    plan: Plan, store: Store, wishes: Wishes, desk: Desk, given: GivenRoute | None = None
-) -> Measured:
-    """Judge what was measured by hand for the legs of a planned flight.
-
-    ``given`` is the route where the plan names a file of one. Raises RouteError for the route,
-    InputError, code ``reading``, where nothing was measured.
-    """
-    magnetism = FlightMagnetism(wishes.date, wishes.altitude_ft, wishes.allow_old_model)
-    read = read_or_given(given or plan.route, store, wishes, magnetism)
-    route = measure_route(read.waypoints, plan.line, magnetism)
-    plan.check_legs(len(route.legs))
-    legs = measured_in_plan(plan.legs, route)
-    if not legs:
-        raise InputError(
-            "no leg of the plan was measured by hand; write measured_nm, or measured_course_deg "
-            "with measured_course_reference, into its [[leg]]",
-            code="reading",
-        )
-    cautions = [*read.cautions, *model_caution(route)]
-    cautions += [each for leg in legs for each in _off_the_sheets(leg)]
-    return _measured(legs, desk, cautions, store)
-
-
-def _measured(
+def measured_with(
     legs: Sequence[MeasuredLeg], desk: Desk, cautions: list[Caution], store: Store
 ) -> Measured:
+    """Judge legs, with the cautions of their points and of the plotter they were read with."""
     if any(leg.reading is not None and not leg.reading.is_ruler for leg in legs):
         cautions = [*own_plotter_cautions(desk), *cautions]
     return Measured(judge(legs, desk), desk, ranked(cautions), data_dates(store))
-
-
-def measured_in_plan(notes: Sequence[LegNotes], route: Route) -> list[MeasuredLeg]:
-    """The legs of a planned route for which the plan has a hand measurement.
-
-    Digits as they were typed are not in a plan: a whole figure counts as read to the whole.
-    """
-    legs = {leg.number: leg for leg in route.legs}
-    return [
-        measured_leg(
-            legs[each.number],
-            None if each.measured_nm is None else Reading(f"{each.measured_nm:.6g}"),
-            None
-            if each.measured_course_deg is None
-            else CourseReading(
-                f"{round(each.measured_course_deg, 3):03g}",
-                "T" if each.measured_course_reference == "true" else "M",
-            ),
-        )
-        for each in notes
-        if each.number in legs
-        and (each.measured_nm is not None or each.measured_course_deg is not None)
-    ]
 
 
 def row_of(
@@ -193,7 +147,8 @@ def _on_line(row: ReadingRow, fault: PlotterError) -> PlotterError:
     )
 
 
-def _off_the_sheets(leg: MeasuredLeg) -> list[Caution]:
+def off_the_sheets(leg: MeasuredLeg) -> list[Caution]:
+    """A caution where no sectional chart is published for a leg."""
     if leg.latitude_deg is None or abs(leg.latitude_deg) <= SHEET_EDGE_DEG:
         return []
     words = (

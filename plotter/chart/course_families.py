@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.agreement import deviations_allowed
 from plotter.chart.distance_sheet import EVEN_SPREAD, habit
 from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, unswapped
 from plotter.chart.weighing import Family, Sharing, log_t, log_weights, no_weight
@@ -35,6 +36,7 @@ class Protractor:
     """Courses as read and as they would be if read right, one element a leg [°].
 
     ``expected`` counts from the north of each reading; ``is_magnetic`` says which that is.
+    ``chart_middle_deg`` is the longitude of the chart's middle where the pilot named it.
     """
 
     legs: tuple[MeasuredLeg, ...]
@@ -46,11 +48,24 @@ class Protractor:
     expected: Floats
     deviation: Floats
     right: Floats
+    chart_middle_deg: float | None
 
     @property
     def off(self) -> Floats:
         """How far each course is from right [°], the short way round."""
         return _round_half_turn(self.read - self.expected)
+
+    @property
+    def allowed(self) -> Floats:
+        """How far each course may be off and still agree with its leg [°]."""
+        allowed: Floats = deviations_allowed(len(self.legs)) * self.deviation
+        return allowed
+
+    @property
+    def agrees(self) -> Flags:
+        """Which courses lie within the reading error."""
+        within: Flags = np.abs(self.off) <= self.allowed
+        return within
 
     def log_p(self, mean: Floats) -> Floats:
         """Log densities of the readings under means [°], the short way round."""
@@ -99,6 +114,7 @@ def protractor_of(legs: Sequence[MeasuredLeg], desk: Desk) -> Protractor:
         expected=expected,
         deviation=deviation,
         right=log_t(_round_half_turn(figures - expected), deviation),
+        chart_middle_deg=desk.chart_middle_deg,
     )
 
 
@@ -123,6 +139,7 @@ def course_families(sheet: Protractor) -> list[Family]:
         *_wrong_way(sheet),
         *_swapped(sheet),
         *_variation(sheet),
+        *_border(sheet),
         *_meridian(sheet),
         *_end_meridian(sheet),
         *_heading(sheet),
@@ -131,7 +148,8 @@ def course_families(sheet: Protractor) -> list[Family]:
 
 def _right_and_none(sheet: Protractor) -> Iterator[Family]:
     expected = sheet.expected[None, :]
-    yield sheet.family("read_right", expected, [1.0], Sharing.ALIKE)
+    if sheet.agrees.all():
+        yield sheet.family("read_right", expected, [1.0], Sharing.ALIKE)
     even = np.full(expected.shape, -math.log(360.0))
     none = sheet.family("none", expected, [1.0], Sharing.EACH)
     yield replace(none, log_p=even)
@@ -208,19 +226,50 @@ def _variation(sheet: Protractor) -> Iterator[Family]:
         yield from habit(replace(family, prior=family.prior * share))
 
 
+def _border(sheet: Protractor) -> Iterator[Family]:
+    """The border of the sheet taken for the meridian.
+
+    It runs with the meridian in the middle of the chart, and elsewhere is turned from that of the
+    leg by the cone constant times the longitude between them (Snyder, chapter 15).
+    """
+    turns = border_turns(sheet)
+    if turns is None:
+        off = np.linspace(-3.0, 3.0, 25)
+        mean = sheet.expected + priors.BORDER_SPREAD_DEG * off[:, None]
+        yield sheet.family("border", mean, np.exp(-off * off / 2.0), Sharing.EACH)
+    elif np.abs(turns).max() >= priors.SMALLEST_DIFFERENCE_DEG:
+        weights = np.ones(turns.shape[0])
+        yield from habit(sheet.family("border", sheet.expected + turns, weights, Sharing.ALIKE))
+
+
+def border_turns(sheet: Protractor) -> Floats | None:
+    """By how much a course read from the border is off [°], a row a possible middle of the chart.
+
+    ``None`` where a leg's longitude is not known, or legs lie too far apart for one sheet.
+    """
+    places = [(leg.longitude_deg, leg.cone_constant) for leg in sheet.legs]
+    known = [(east, cone) for east, cone in places if east is not None and cone is not None]
+    if len(known) < len(places):
+        return None
+    first = known[0][0]
+    east = np.array([half_turn(each - first) for each, _ in known])
+    cone = np.array([each for _, each in known])
+    if sheet.chart_middle_deg is not None:
+        from_middle = east[None, :] - half_turn(sheet.chart_middle_deg - first)
+        on_it = np.abs(from_middle) <= priors.HALF_SHEET_DEG + 1.0
+        return np.where(on_it, -cone * from_middle, 0.0)
+    low, high = east.max() - priors.HALF_SHEET_DEG, east.min() + priors.HALF_SHEET_DEG
+    if low > high:
+        return None
+    turns: Floats = -cone * (east[None, :] - np.linspace(low, high, 33)[:, None])
+    return turns
+
+
 def _meridian(sheet: Protractor) -> Iterator[Family]:
-    """The border of the sheet, or the rose of a navaid, taken for the meridian."""
+    """The rose of a navaid taken for the meridian."""
     off = np.linspace(-3.0, 3.0, 25)
-    weights = np.exp(-off * off / 2.0)
-    line = sheet.expected + priors.NEAT_LINE_SPREAD_DEG * off[:, None]
     rose = sheet.expected - sheet.variation + priors.ROSE_SPREAD_DEG * off[:, None]
-    yield sheet.family(
-        "meridian",
-        np.concatenate([line, rose]),
-        np.concatenate([0.4 * weights, 0.6 * weights]),
-        Sharing.EACH,
-        labels=("border",) * off.size + ("rose",) * off.size,
-    )
+    yield sheet.family("meridian", rose, np.exp(-off * off / 2.0), Sharing.EACH)
 
 
 def _end_meridian(sheet: Protractor) -> Iterator[Family]:

@@ -6,10 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
-from plotter.chart.course_families import Protractor
-from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
+from plotter.chart.course_families import Protractor, border_turns
+from plotter.chart.explanation_names import same_of
 from plotter.chart.priors import READ_RIGHT
 from plotter.chart.weighing import FITS, NOTHING_FITS, Graded, Weighed, also_explained
+from plotter.earth.angles import half_turn
 from plotter.wording import course, variation
 
 _AGAIN = "Turn the plotter to the meridian nearest the middle of the leg, and read it again."
@@ -43,7 +44,7 @@ def next_course(answers: Sequence[Graded], pairs: Sequence[tuple[str, str]]) -> 
             "Read the true course once more, from a meridian and before any variation, and say so "
             "with T; then look up the variation printed beside the middle of the leg."
         )
-    if {"meridian", "end_meridian"} & set(rivals[:2]):
+    if {"border", "meridian", "end_meridian"} & set(rivals[:2]):
         return (
             "Lay the same leg on the printed meridian nearest its middle, not on a border, a rose "
             "or another meridian; a course that changes with it was not read there."
@@ -72,8 +73,6 @@ def _variation(found: Weighed, sheet: Protractor) -> str:
 
 
 def _right(found: Weighed, sheet: Protractor) -> str:
-    if bool((np.abs(sheet.off) > UNUSUAL * sheet.deviation).any()):
-        return RIGHT_AFTER_ALL
     if len(sheet.legs) == 1:
         return (
             f"{_read(found, sheet)} agrees with the leg within what a plotter is read to. "
@@ -125,21 +124,57 @@ def _other_scale(found: Weighed, sheet: Protractor) -> str:
     )
 
 
-def _meridian(found: Weighed, sheet: Protractor) -> str:
-    what = (
-        "the rose of a navaid, which shows magnetic north,"
-        if found.label == "rose"
-        else "the border of the sheet"
+def _border(found: Weighed, sheet: Protractor) -> str:
+    asked = "Was the border of the sheet taken for the meridian?"
+    turns = border_turns(sheet)
+    if turns is None:
+        return f"{asked} It runs with the meridian in the middle of the sheet only. {_AGAIN}"
+    if sheet.chart_middle_deg is not None:
+        middle = longitude_words(sheet.chart_middle_deg)
+        return (
+            f"{asked} On a chart whose middle is {middle} that makes {_predicted(found, sheet)} of "
+            f"this leg. {_AGAIN}"
+        )
+    most = float(np.abs(turns[:, found.leg]).max())
+    return (
+        f"{asked} It runs with the meridian in the middle of the sheet only: according to where on "
+        f"the sheet it lies, this leg then reads up to {most:.1f}° off. {_predicted(found, sheet)} "
+        f"fits a chart whose middle is near {longitude_words(_middle(found, sheet))}: is yours? "
+        f"{_AGAIN}"
     )
-    return f"Was {what} taken for the meridian? {_AGAIN}"
+
+
+def _middle(found: Weighed, sheet: Protractor) -> float:
+    """The longitude [°] of a chart's middle from whose border a leg would read as predicted."""
+    leg, row = sheet.legs[found.leg], found.case if found.family.mean.shape[0] > 1 else 0
+    turn = half_turn(float(found.family.mean[row, found.leg] - sheet.expected[found.leg]))
+    return half_turn((leg.longitude_deg or 0.0) + turn / (leg.cone_constant or 1.0))
+
+
+def longitude_words(degrees_east: float) -> str:
+    """A longitude in whole and tenth degrees.
+
+    >>> longitude_words(-93.0), longitude_words(8.25)
+    ('93°W', '8.2°E')
+    """
+    return f"{round(abs(degrees_east), 1):g}°{'W' if degrees_east < 0 else 'E'}"
+
+
+def _meridian(found: Weighed, sheet: Protractor) -> str:
+    return (
+        "Was the rose of a navaid, which shows magnetic north, taken for the meridian? With the "
+        f"variation of {_variation(found, sheet)} that makes some {_predicted(found, sheet)} of "
+        f"this leg. {_AGAIN}"
+    )
 
 
 def _true_magnetic(found: Weighed, sheet: Protractor) -> str:
     is_magnetic = sheet.courses[found.leg].reference == "M"
     given, meant = ("magnetic", "true") if is_magnetic else ("true", "magnetic")
     return (
-        f"Is it a {meant} course given as {given}? The variation here is "
-        f"{_variation(found, sheet)}, and that is the difference. Say which north it is from."
+        f"Is it a {meant} course given as {given}? With the variation of "
+        f"{_variation(found, sheet)} that makes {_predicted(found, sheet)} of this leg. Say which "
+        "north it is from."
     )
 
 
@@ -189,6 +224,7 @@ _TEXTS: Mapping[str, Callable[[Weighed, Protractor], str]] = {
     "hundred": _hundred,
     "swapped_digits": _swapped,
     "other_scale_90": _other_scale,
+    "border": _border,
     "meridian": _meridian,
     "true_magnetic": _true_magnetic,
     "variation_sign": _sign,

@@ -19,6 +19,7 @@ from plotter.chart.distance_sheet import (
     scale_factors,
     shrink_shares,
     times_laid,
+    zero_offsets,
 )
 from plotter.chart.readings import NM_PER_UNIT, unswapped
 from plotter.chart.weighing import Family, Sharing, log_weights, no_weight
@@ -187,7 +188,8 @@ def distance_families(sheet: Sheet) -> list[Family]:
 
 def _right_and_none(sheet: Sheet) -> Iterator[Family]:
     one = np.ones(1)
-    yield sheet.straight("read_right", 1.0, 0.0, one, values=np.zeros(1))
+    if sheet.agrees.all():
+        yield sheet.straight("read_right", 1.0, 0.0, one, values=np.zeros(1))
     spread = priors.NONE_SPREAD
     off = np.log(sheet.read_mm / sheet.base_mm.clip(min=0.1))
     log_p = -np.log(sheet.read_mm * spread * math.sqrt(2 * math.pi)) - (off / spread) ** 2 / 2
@@ -299,8 +301,9 @@ def _other_scale(sheet: Sheet) -> list[Family]:
 
 
 def _from_the_end(sheet: Sheet) -> Iterator[Family]:
+    offsets, likely = zero_offsets(FINE_MM / 2)
+    yield from habit(sheet.straight("physical_end", 1.0, offsets, likely, values=offsets))
     gaps, weights = end_gaps(FINE_MM / 2)
-    yield from habit(sheet.straight("physical_end", 1.0, -gaps, weights, values=gaps))
     lengths = {
         plotter: np.array([times_laid(each, plotter) for each in sheet.base_mm])
         for plotter in priors.PLOTTER_LENGTHS_MM

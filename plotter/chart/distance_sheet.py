@@ -2,7 +2,7 @@
 
 A reading in miles becomes the length of paper that many miles take up at the chart's scale; what is
 predicted is the length of paper such a reading would come to. Its error is that of laying the
-plotter, once for every time it is laid, and that of rounding to the digits that were typed.
+plotter, once for every time it is laid, and that of rounding, as the digits of the set tell it.
 """
 
 from __future__ import annotations
@@ -15,8 +15,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from plotter.chart import priors
+from plotter.chart.agreement import deviations_allowed
 from plotter.chart.priors import DISTANCE, HABIT, PLOTTER_LENGTHS_MM
 from plotter.chart.readings import Desk, MeasuredLeg, Reading
+from plotter.chart.rounding import rounding_steps
 from plotter.chart.scales import SCALES
 from plotter.chart.weighing import Family, Sharing, log_t, log_weights
 
@@ -53,6 +55,23 @@ class Sheet:
     def longest_mm(self) -> float:
         """The longest of the legs [mm]."""
         return float(self.base_mm.max())
+
+    @property
+    def deviation_mm(self) -> Floats:
+        """Standard deviation of each reading where nothing goes wrong [mm]."""
+        return np.hypot(self.laying_mm, self.rounding_mm)
+
+    @property
+    def allowed_mm(self) -> Floats:
+        """How far each reading may be off and still agree with its leg [mm]."""
+        allowed: Floats = deviations_allowed(len(self.legs)) * self.deviation_mm
+        return allowed
+
+    @property
+    def agrees(self) -> NDArray[np.bool_]:
+        """Which readings lie within the reading error of what the plotter in hand shows."""
+        within: NDArray[np.bool_] = np.abs(self.read_mm - self.base_mm) <= self.allowed_mm
+        return within
 
     def log_p(self, mean: Floats, gain: Floats | float = 1.0) -> Floats:
         """Log densities of the readings under means [mm]; a factor stretches the error too."""
@@ -145,7 +164,7 @@ def sheet_of(legs: Sequence[MeasuredLeg], desk: Desk) -> Sheet:
     unit_mm = np.array([reading.mm_per_unit(desk.chart) for _, reading in read])
     read_mm = unit_mm * np.array([reading.value for _, reading in read])
     true_mm = desk.chart.mm_per_nm * np.array([leg.chart_nm for leg, _ in read])
-    rounding = unit_mm * np.array([reading.step for _, reading in read]) * EVEN_SPREAD
+    rounding = unit_mm * np.array(rounding_steps([reading for _, reading in read])) * EVEN_SPREAD
     ruled = np.array([reading.is_ruler for _, reading in read])
     base_mm, known_mm = _as_own_plotter_reads(true_mm, ruled, desk)
     laid = np.array([_mean_times_laid(length) for length in true_mm])
@@ -263,9 +282,32 @@ def end_gaps(step_mm: float) -> tuple[Floats, Floats]:
     return gaps, np.exp(-off * off / 2) / gaps
 
 
+def zero_offsets(step_mm: float) -> tuple[Floats, Floats]:
+    """By how much a zero that is off makes every reading longer or shorter [mm], with weights.
+
+    The end of the plotter laid for its zero reads short by the gap between the two; a zero mark
+    laid beside the departure reads long as often as short, and less the farther beside it.
+    """
+    gaps, gap_weights = end_gaps(step_mm)
+    beside = np.arange(priors.BESIDE_MM[0], priors.BESIDE_MM[1] + step_mm / 2, step_mm)
+    either = np.concatenate([beside, -beside])
+    weights = np.exp(-np.abs(either) / priors.BESIDE_TYPICAL_MM)
+    share = priors.BESIDE
+    return (
+        np.concatenate([-gaps, either]),
+        np.concatenate(
+            [(1.0 - share) * gap_weights / gap_weights.sum(), share * weights / weights.sum()]
+        ),
+    )
+
+
 def shrink_shares(longest_mm: float, coarse: float = 1.0) -> tuple[Floats, Floats]:
     """Shares of its length a plotter has lost, with weights."""
     low, high = priors.SHRINK
     count = int(min(max((high - low) * longest_mm / (FINE_MM * coarse), 12), 400))
     shares = np.linspace(low, high, count)
-    return shares, np.exp(-shares / priors.SHRINK_TYPICAL)
+    weights = np.zeros(count)
+    for typical, share in priors.SHRINK_TYPICAL.items():
+        near = np.exp(-shares / typical)
+        weights += share * near / near.sum()
+    return shares, weights

@@ -8,8 +8,8 @@ from collections.abc import Callable, Mapping
 import numpy as np
 
 from plotter.chart.distance_sheet import Sheet, times_laid
-from plotter.chart.explanation_names import RIGHT_AFTER_ALL, UNUSUAL, same_of
-from plotter.chart.own_plotter_verdict import is_own_fault, own_fault_beside, own_fault_words
+from plotter.chart.explanation_names import same_of
+from plotter.chart.own_plotter_verdict import is_own_fault, own_fault_words
 from plotter.chart.weighing import Weighed, also_explained
 from plotter.wording import distance
 
@@ -27,6 +27,18 @@ _WHAT = {
     "other_scale": "the edge of another scale",
     "nautical_statute": "the other edge of miles",
 }
+_FIRST = {
+    "physical_end": "lay the zero mark on the departure",
+    "other_scale": "make sure that the chart and the edge are both of {scale}",
+    "nautical_statute": "lay the line on {edge}",
+}
+"""What to put right first of a pair: the larger mistake, and the one that a look settles."""
+SMALL_SHRINK = 0.01
+"""A share of its length that is worth finding: 0.7 NM over the 70 NM of an edge."""
+SURELY_SEEN = 4.0
+"""Standard errors of the factor from which nineteen of twenty such plotters are asked about."""
+_SCALE_MM = 250.0
+"""Of a plotter's scale, what even a short one has."""
 
 
 def distance_text(found: Weighed, sheet: Sheet) -> str:
@@ -70,25 +82,61 @@ def _own_edge(found: Weighed, sheet: Sheet) -> str:
 
 
 def _right(found: Weighed, sheet: Sheet) -> str:
-    deviation = np.hypot(sheet.laying_mm, sheet.rounding_mm)
-    unusual = bool((np.abs(sheet.read_mm - sheet.base_mm) > UNUSUAL * deviation).any())
     if is_own_fault(sheet):
-        return f"{RIGHT_AFTER_ALL} {own_fault_beside(sheet)}" if unusual else own_fault_words(sheet)
-    if unusual:
-        return RIGHT_AFTER_ALL
+        return own_fault_words(sheet)
     if len(sheet.legs) == 1:
-        return (
-            f"{_typed(found, sheet)} agrees with the leg within what a plotter is read to. "
-            "Nothing to do."
-        )
-    return "The readings agree with their legs within what a plotter is read to. Nothing to do."
+        words, it = f"{_typed(found, sheet)} agrees with the leg", "it"
+    else:
+        words, it = "The readings agree with their legs", "them"
+    words += " within what a plotter is read to. Nothing to do."
+    return f"{words} {_too_little(it)}" if _shrink_may_hide(sheet) else words
+
+
+def _too_little(it: str) -> str:
+    """What these readings cannot show, and the measurement that would."""
+    by_mm = SMALL_SHRINK * _SCALE_MM
+    return (
+        f"A plotter that reads {100 * SMALL_SHRINK:.0f} % long need not show in {it}: along a "
+        f"steel rule it is {by_mm:.1f} mm long over {_SCALE_MM:.0f} mm."
+    )
+
+
+def _shrink_may_hide(sheet: Sheet) -> bool:
+    """Whether a plotter not tested may read long by the smallest share worth finding, unseen."""
+    laid = ~np.array([reading.is_ruler for reading in sheet.readings])
+    if sheet.desk.own is not None or not laid.any():
+        return False
+    known = float(((sheet.true_mm / sheet.deviation_mm)[laid] ** 2).sum())
+    return SMALL_SHRINK * math.sqrt(known) < SURELY_SEEN
+
+
+def _drawn(found: Weighed, sheet: Sheet) -> float:
+    """By how much the chart's projection draws the leg of the text longer or shorter [mm]."""
+    leg = sheet.legs[found.leg]
+    return (leg.chart_nm - leg.distance_nm) * sheet.desk.chart.mm_per_nm
+
+
+def _of_the_leg(found: Weighed, sheet: Sheet) -> tuple[str, str]:
+    """What is predicted for a leg, and the leg.
+
+    What the projection adds is left out where it is less than the reading error, so that the two
+    figures belong together.
+    """
+    row = found.case if found.family.mean.shape[0] > 1 else 0
+    mean, drawn = float(found.family.mean[row, found.leg]), _drawn(found, sheet)
+    if abs(drawn) < sheet.desk.error.distance_mm:
+        mean -= drawn * mean / float(sheet.base_mm[found.leg])
+        return _figure(mean, found, sheet), _leg(found, sheet)
+    chart = distance(sheet.legs[found.leg].chart_nm)
+    return _figure(mean, found, sheet), f"{_leg(found, sheet)} ({chart} as this chart draws it)"
 
 
 def _statute(found: Weighed, sheet: Sheet) -> str:
     if found.label == "converted":
+        shows, leg = _of_the_leg(found, sheet)
         return (
-            "Was the figure converted once too often, or the wrong way? "
-            f"{_predicted(found, sheet)} is what that makes of {_leg(found, sheet)}. "
+            f"Was the figure converted once too often, or the wrong way? {shows} is what that "
+            f"makes of {leg}. "
             "Write down what the edge shows, and convert nothing."
         )
     other = "statute" if sheet.readings[found.leg].unit == "nm" else "nautical"
@@ -96,9 +144,10 @@ def _statute(found: Weighed, sheet: Sheet) -> str:
 
 
 def _other_edge(other: str, found: Weighed, sheet: Sheet) -> str:
+    shows, leg = _of_the_leg(found, sheet)
     return (
-        f"Was the {other} edge on the line? {_predicted(found, sheet)} is what the {other} edge "
-        f"shows for {_leg(found, sheet)}. Lay it again on {_own_edge(found, sheet)}."
+        f"Was the {other} edge on the line? {shows} is what the {other} edge shows for {leg}. "
+        f"Lay it again on {_own_edge(found, sheet)}."
     )
 
 
@@ -132,25 +181,34 @@ def _scale(found: Weighed, sheet: Sheet) -> str:
 
 
 def _end(found: Weighed, sheet: Sheet) -> str:
+    by = f"here by about {abs(found.value):.0f} mm"
+    if found.value > 0.0:
+        return (
+            "Did the zero mark lie before the departure instead of on it? That reads long by the "
+            f"same amount on every leg, {by}. Lay the zero mark on the departure; if it reads "
+            "long again, test the plotter against a printed ruler."
+        )
     return (
         "Was the end of the plotter on the departure instead of its zero? That reads short by the "
-        f"same amount on every leg, here by about {found.value:.0f} mm. Lay it again with the zero "
-        "mark on the departure."
+        f"same amount on every leg, {by}. Lay it again with the zero mark on the departure."
     )
 
 
 def _shrunk(found: Weighed, sheet: Sheet) -> str:
+    lost = found.value
     return (
-        f"Has the plotter shrunk? It seems to read about {100 * found.value:.1f} % long on every "
-        "leg. Lay it along a steel rule or a proved printed scale; if it is short, replace it."
+        f"Has the plotter shrunk? It seems to have lost {100 * lost:.1f} % of its length, and so "
+        f"to read {100 * lost / (1.0 - lost):.1f} % long on every leg. Lay it along a steel rule "
+        "or a proved printed scale; if it is short, replace it."
     )
 
 
 def _stretched(found: Weighed, sheet: Sheet) -> str:
+    gained = found.value
     return (
-        "Has the plotter stretched (that is rare)? It seems to read about "
-        f"{100 * found.value:.1f} % short on every leg. Lay it along a steel rule or a proved "
-        "printed scale; if it is long, replace it."
+        f"Has the plotter stretched (that is rare)? It seems to have gained {100 * gained:.1f} % "
+        f"in length, and so to read {100 * gained / (1.0 + gained):.1f} % short on every leg. Lay "
+        "it along a steel rule or a proved printed scale; if it is long, replace it."
     )
 
 
@@ -217,9 +275,13 @@ def _swapped(found: Weighed, sheet: Sheet) -> str:
 
 def _pair(found: Weighed, sheet: Sheet) -> str:
     one, other = found.label.split("+")
+    shows, leg = _of_the_leg(found, sheet)
+    cure = _FIRST[one].format(
+        edge=_own_edge(found, sheet), scale=f"1:{sheet.desk.chart.denominator:,}"
+    )
     return (
-        f"Two slips at once: {_WHAT[one]}, and {_WHAT[other]}? Neither alone explains it. Put one "
-        "of them right, and measure again before looking for the other."
+        f"Two slips at once: {_WHAT[one]}, and {_WHAT[other]}? {shows} is what both make of {leg}; "
+        f"neither alone explains it. First {cure}; then measure again and look for the other."
     )
 
 

@@ -11,7 +11,7 @@ NAMES: Mapping[str, str] = {
     "kilometres": "kilometres for miles",
     "parallel_minutes": "minutes along the parallel",
     "other_scale": "another chart's scale",
-    "physical_end": "the plotter's end for its zero",
+    "physical_end": "a zero off the departure",
     "shrunk": "a shrunk plotter",
     "stretched": "a stretched plotter",
     "tick": "a tick miscounted",
@@ -27,20 +27,14 @@ NAMES: Mapping[str, str] = {
     "ten": "a slip of ten",
     "hundred": "a hundred lost",
     "other_scale_90": "the other scale of the protractor",
-    "meridian": "a border or rose for the meridian",
+    "border": "the border of the sheet for the meridian",
+    "meridian": "a rose for the meridian",
     "true_magnetic": "true and magnetic exchanged",
     "variation_sign": "variation the wrong way",
     "variation_twice": "variation twice",
     "heading": "a heading for the course",
     "end_meridian": "an end meridian",
 }
-
-UNUSUAL = 2.0
-"""Reading errors from which a right reading would be an unusual one: one in twenty is."""
-RIGHT_AFTER_ALL = (
-    "Was it read right after all, with more error than is usual? Lay the plotter again and see "
-    "whether it comes out the same."
-)
 
 
 def name_of(code: str) -> str:

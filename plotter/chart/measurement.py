@@ -7,10 +7,11 @@ thing to do; none of them is a corrected figure to fly.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from plotter.chart.agreement import Compared, agreement_words
 from plotter.chart.course_families import course_families, protractor_of
 from plotter.chart.course_words import course_text, next_course
 from plotter.chart.distance_families import distance_families
@@ -148,13 +149,32 @@ class Answer:
     """The explanations worth naming, best first, and which of them cannot be told apart.
 
     ``verdict`` is the grade of the best. ``next_measurement`` says what to measure to tell the
-    rest apart; ``None`` where there is nothing to tell apart.
+    rest apart; ``None`` where there is nothing to tell apart. Of ``readings`` so many as
+    ``outside`` says do not lie within the reading error.
     """
 
     verdict: Grade
     explanations: tuple[Explanation, ...]
     inseparable: tuple[tuple[str, str], ...]
     next_measurement: str | None
+    readings: int
+    outside: int
+
+    @property
+    def agrees(self) -> bool:
+        """Whether all that was read agrees with its legs, and nothing else is at all likely."""
+        return self.best == READ_RIGHT and self.verdict == FITS
+
+    @property
+    def heading(self) -> str:
+        """Whether what was read agrees with its legs, in a few words."""
+        if self.best == READ_RIGHT:
+            return "agrees" if self.agrees else "could agree, and could be a slip"
+        if self.best == OWN_PLOTTER:
+            return "agrees with your plotter, which does not agree with the chart"
+        words = agreement_words(self.readings, self.outside)
+        likely = {FITS: "likely", NOTHING_FITS: NOTHING_FITS}.get(self.verdict, "could be")
+        return f"{words}; {likely}"
 
     @property
     def best(self) -> str:
@@ -167,6 +187,8 @@ class Judgement:
     """What the readings of a set of legs come to; ``None`` where none of that kind was given.
 
     ``residual_mm`` has for every leg how much longer the reading is than the leg [mm on the chart].
+    ``distances`` [mm on the chart] and ``courses`` [°] compare every reading with what is expected
+    of it, ``None`` for a leg without one; of a plotter that was tested its own error is expected.
     """
 
     legs: tuple[MeasuredLeg, ...]
@@ -174,6 +196,8 @@ class Judgement:
     distance: Answer | None
     course: Answer | None
     fitted: Fitted
+    distances: tuple[Compared | None, ...]
+    courses: tuple[Compared | None, ...]
 
 
 def judge(legs: Sequence[MeasuredLeg], desk: Desk | None = None) -> Judgement:
@@ -196,14 +220,30 @@ again on the NM edge.'
     with_distance = [leg for leg in legs if leg.reading is not None]
     with_course = [leg for leg in legs if leg.course is not None]
     sheet = sheet_of(with_distance, made_with) if with_distance else None
+    protractor = protractor_of(with_course, made_with) if with_course else None
     distance = _distance(sheet) if sheet else None
     return Judgement(
         legs=tuple(legs),
         residual_mm=_residuals(legs, sheet),
         distance=distance,
-        course=_course(protractor_of(with_course, made_with)) if with_course else None,
+        course=_course(protractor) if protractor else None,
         fitted=fitted(sheet, distance.best if distance else ""),
+        distances=_compared(
+            [leg.reading is not None for leg in legs],
+            zip(sheet.read_mm - sheet.base_mm, sheet.allowed_mm, strict=True) if sheet else (),
+        ),
+        courses=_compared(
+            [leg.course is not None for leg in legs],
+            zip(protractor.off, protractor.allowed, strict=True) if protractor else (),
+        ),
     )
+
+
+def _compared(
+    given: Sequence[bool], found: Iterable[tuple[float, float]]
+) -> tuple[Compared | None, ...]:
+    each = iter(found)
+    return tuple(Compared(*map(float, next(each))) if is_given else None for is_given in given)
 
 
 def _check(legs: Sequence[MeasuredLeg], desk: Desk) -> None:
@@ -248,6 +288,8 @@ def _distance(sheet: Sheet) -> Answer:
         ),
         tuple((right if one == READ_RIGHT else one, other) for one, other in pairs),
         next_distance(answers, pairs, sheet),
+        readings=len(sheet.legs),
+        outside=int((~sheet.agrees).sum()),
     )
 
 
@@ -267,4 +309,6 @@ def _course(sheet: Protractor) -> Answer:
         ),
         pairs,
         next_course(answers, pairs),
+        readings=len(sheet.legs),
+        outside=int((~sheet.agrees).sum()),
     )

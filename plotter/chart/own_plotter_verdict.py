@@ -289,16 +289,6 @@ def own_fault_words(sheet: Sheet) -> str:
     )
 
 
-def own_fault_beside(sheet: Sheet) -> str:
-    """The same in short, for a reading that is unusual even for the plotter."""
-    leg = _worst(sheet)
-    true = distance(sheet.legs[leg].distance_nm)
-    return (
-        f"Your plotter, as tested, {_shows(sheet, leg)} where the leg is {true}: do not fly what "
-        "it shows."
-    )
-
-
 def own_plotter_cautions(desk: Desk) -> list[Caution]:
     """The caution that the plotter in hand failed its test, whatever the readings."""
     own = desk.own

@@ -18,9 +18,9 @@ DISTANCE: Mapping[str, float] = {
     "kilometres": 0.01,
     "parallel_minutes": 0.01,
     "other_scale": 0.04,
-    "physical_end": 0.035,
-    "shrunk": 0.03,
-    "stretched": 0.003,
+    "physical_end": 0.06,
+    "shrunk": 0.065,
+    "stretched": 0.0065,
     "tick": 0.03,
     "lays": 0.035,
     "copy_scaled": 0.02,
@@ -41,7 +41,8 @@ COURSE: Mapping[str, float] = {
     "hundred": 0.015,
     "swapped_digits": 0.015,
     "other_scale_90": 0.02,
-    "meridian": 0.012,
+    "border": 0.02,
+    "meridian": 0.01,
     "true_magnetic": 0.05,
     "variation_sign": 0.03,
     "variation_twice": 0.012,
@@ -67,9 +68,15 @@ END_MM = (1.5, 16.0)
 END_TYPICAL_MM = 6.0
 END_SPREAD = 0.5
 """From a ruler's end to its zero [mm]: bounds, median, and spread of the logarithm."""
+BESIDE = 0.5
+BESIDE_MM = (1.0, 10.0)
+BESIDE_TYPICAL_MM = 2.5
+"""Of zeros that are off, the share laid beside the departure rather than from the end; how far
+beside it [mm]: bounds, and mean. It reads long as often as short."""
 SHRINK = (0.005, 0.125)
-SHRINK_TYPICAL = 0.03
-"""Share of its length a plotter loses: bounds (an inch and a half on a foot at the most), mean."""
+SHRINK_TYPICAL: Mapping[float, float] = {0.012: 0.5, 0.03: 0.5}
+"""Share of its length a plotter loses: bounds (an inch and a half on a foot at the most), means of
+exponential distributions with weights. Many have lost a little, one left in the sun a lot."""
 COPY_FACTORS: Mapping[float, float] = {0.94: 0.40, 0.97: 0.30, 1.03: 0.05, 1.06: 0.05}
 """What a page comes out at: A4 on US letter paper 0.94 (279.4 mm of 297), letter on A4 0.97 (210 mm
 of 215.9), a quarter of an inch of margin on either side 0.94, and their opposites."""
@@ -95,8 +102,11 @@ NONE_SPREAD = 0.7
 
 WIND_ANGLE_SPREAD_DEG = 7.0
 LARGEST_WIND_ANGLE_DEG = 25.0
-NEAT_LINE_SPREAD_DEG = 2.0
-"""How far the border of a sheet runs from the meridian beside it [°]: a few degrees at most."""
+BORDER_SPREAD_DEG = 2.0
+"""How far the border of a sheet runs from the meridian of a leg of unknown longitude [°]."""
+HALF_SHEET_DEG = 4.0
+"""From the middle of a sheet to its border [° of longitude]: a sectional is 6° to 8° wide (from
+memory), a terminal chart less."""
 ROSE_SPREAD_DEG = 1.5
 """How far a navaid's rose, set years ago, is from today's variation [°]."""
 VARIATION_OFF_THE_CHART_DEG = 0.4

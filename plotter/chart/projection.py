@@ -63,6 +63,20 @@ def standard_parallels(latitude_deg: float) -> tuple[float, float]:
     return (low, high) if latitude_deg >= 0.0 else (-high, -low)
 
 
+def cone_constant(latitude_deg: float) -> float:
+    """By how many degrees two meridians a degree of longitude apart turn on the chart of a band.
+
+    South of the equator they turn the other way, which the sign says. Beyond 80° the band that
+    ends there is meant.
+
+    >>> f"{cone_constant(36.0):.4f} {cone_constant(-36.0):.4f}"
+    '0.5880 -0.5880'
+    """
+    chart = _conic(standard_parallels(latitude_deg))
+    within = max(-HIGHEST_LATITUDE_DEG, min(latitude_deg, HIGHEST_LATITUDE_DEG))
+    return float(chart.get_factors(1.0, within).meridian_convergence)
+
+
 def drawn_line(line: Line) -> DrawnLine:
     """A measured line drawn straight on the chart of the band its middle lies in.
 

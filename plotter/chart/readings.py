@@ -75,9 +75,14 @@ class Reading:
         return float(self.text)
 
     @property
+    def decimals(self) -> int:
+        """The digits typed behind the point."""
+        return len(self.text.partition(".")[2])
+
+    @property
     def step(self) -> float:
         """The unit of the last digit typed, in the reading's unit."""
-        return 10.0 ** -len(self.text.partition(".")[2])
+        return 10.0**-self.decimals
 
     @property
     def is_ruler(self) -> bool:
@@ -157,7 +162,8 @@ class MeasuredLeg:
     ``drawn_…`` are the leg as a straight line on the chart; left out they are the leg's own.
     ``start_…`` and ``end_true_course_deg`` [°T] and ``latitude_deg`` may be left out: then end
     meridians and minutes along the parallel are not among the explanations.
-    ``wind_correction_angle_deg`` is that of the flight where it is known.
+    ``wind_correction_angle_deg`` is that of the flight where it is known. ``longitude_deg`` is
+    that of the middle of the leg, ``cone_constant`` how fast meridians run together on its chart.
     """
 
     distance_nm: float
@@ -173,6 +179,8 @@ class MeasuredLeg:
     end_true_course_deg: float | None = None
     latitude_deg: float | None = None
     wind_correction_angle_deg: float | None = None
+    longitude_deg: float | None = None
+    cone_constant: float | None = None
 
     def __post_init__(self) -> None:
         figures = (self.distance_nm, self.true_course_deg, self.variation_deg_east)
@@ -251,12 +259,23 @@ class Desk:
     ``edge`` is the edge the pilot believes was laid on the line, ``None`` where it was not said.
     ``own`` is the plotter in hand where it was tested against a printed scale: then what it is
     known to read is expected of it, and it is no longer suspected of having shrunk since.
+    ``chart_middle_deg`` is the longitude [°, east positive] of the chart's middle, where its
+    border runs with the meridian.
     """
 
     chart: ChartScale = SECTIONAL
     error: ReadingError = CAREFUL
     edge: Edge | None = None
     own: Fit | None = None
+    chart_middle_deg: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.chart_middle_deg is not None and not -180.0 <= self.chart_middle_deg <= 180.0:
+            raise InputError(
+                f"the middle of the chart is {self.chart_middle_deg:g}; type its longitude in "
+                "degrees from -180 to 180, west negative",
+                code="chart-middle",
+            )
 
 
 def desk_of(
@@ -265,6 +284,7 @@ def desk_of(
     own: OwnPlotter | None = None,
     *,
     student: bool = False,
+    chart_middle_deg: float | None = None,
 ) -> Desk:
     """A desk from plain words; raises InputError for a chart, an edge or a plotter that is none.
 
@@ -284,4 +304,5 @@ def desk_of(
         STUDENT if student else CAREFUL,
         next((each for each in EDGES if each == edge), None),
         None if own is None else own.fit,
+        chart_middle_deg,
     )

@@ -68,8 +68,9 @@ class Family:
 class Weighed:
     """An explanation after the readings: its probability, its best case and the leg it shows on.
 
-    ``best_log_p`` is how likely the readings are in the best case of all; ``family`` and ``case``
-    are that of the most probable part of the explanation.
+    ``family`` and ``case`` are those of the most probable part of the explanation, and
+    ``best_log_p`` is how likely the readings are in the best case of that part: a less probable
+    part with more room fits better and says nothing.
     """
 
     code: str
@@ -144,7 +145,7 @@ def _weighed(code: str, parts: list[tuple[Family, float]], right: Floats) -> Wei
     return Weighed(
         code=code,
         probability=math.fsum(share for _, share in own),
-        best_log_p=max(_best_fit(each, right) for each, _ in own),
+        best_log_p=_best_fit(family, right),
         family=family,
         case=case,
         leg=leg,

@@ -37,8 +37,8 @@ def print_measured(measured: Measured, *, odds: bool) -> None:
     blocks = [
         _heading(measured),
         _legs(measured),
-        _answer("Distance", judgement.distance, many=many, odds=odds),
-        _answer("Course", judgement.course, many=many, odds=odds),
+        _answer("Distance", judgement.distance, odds=odds),
+        _answer("Course", judgement.course, odds=odds),
         _fitted(judgement.fitted) if many else "",
         _cautions(measured),
         _foot(measured),
@@ -76,10 +76,10 @@ def _row(leg: MeasuredLeg, residual_mm: float | None) -> list[str]:
     ]
 
 
-def _answer(title: str, answer: Answer | None, *, many: bool, odds: bool) -> str:
+def _answer(title: str, answer: Answer | None, *, odds: bool) -> str:
     if answer is None:
         return ""
-    lines = [f"{title}: {_agreement(answer, many=many)}"]
+    lines = [f"{title}: {answer.heading}"]
     lines += [_explanation(each, odds=odds) for each in _worth_printing(answer, odds=odds)]
     if answer.inseparable:
         pairs = "; ".join(f"{name_of(a)} and {name_of(b)}" for a, b in answer.inseparable[:3])
@@ -89,18 +89,6 @@ def _answer(title: str, answer: Answer | None, *, many: bool, odds: bool) -> str
     if answer.next_measurement:
         lines.append(paragraph(f"Next: {answer.next_measurement}"))
     return "\n".join(lines)
-
-
-def _agreement(answer: Answer, *, many: bool) -> str:
-    """Whether what was read agrees with its legs, said before what explains it."""
-    first = answer.explanations[0]
-    if first.code == NONE:
-        return f"does not agree; {NOTHING_FITS}"
-    if first.code == READ_RIGHT:
-        return "agrees" if first.grade == FITS else "could agree, and could be a slip"
-    return (
-        f"does not agree{' everywhere' * many}; {'likely' if first.grade == FITS else 'could be'}"
-    )
 
 
 def _worth_printing(answer: Answer, *, odds: bool) -> list[Explanation]:
@@ -163,6 +151,7 @@ class _Asked(NamedTuple):
     course: str | None
     edge: str | None
     chart: str
+    chart_middle: float | None
     readings: Path | None
     student: bool
     my_plotter: bool
@@ -210,6 +199,12 @@ class MeasureCommand(RouteCommand):
     default="sectional",
     show_default=True,
     help="The chart measured on: 1:500,000, 1:250,000 or 1:1,000,000.",
+)
+@click.option(
+    "--chart-middle",
+    type=float,
+    metavar="DEGREES",
+    help="Longitude of the middle of the chart, west negative, as in -93.",
 )
 @click.option(
     "--readings",
@@ -265,7 +260,13 @@ def _measured(asked: _Asked) -> Measured:
     from plotter.inputs import is_plan_file, open_date, open_points
     from plotter.route.plotting import Wishes
 
-    desk = desk_of(asked.chart, asked.edge, _own_plotter(asked), student=asked.student)
+    desk = desk_of(
+        asked.chart,
+        asked.edge,
+        _own_plotter(asked),
+        student=asked.student,
+        chart_middle_deg=asked.chart_middle,
+    )
     if any(map(is_plan_file, asked.points)):
         return _measured_plan(asked, desk)
     rows = _rows(asked)
@@ -276,8 +277,8 @@ def _measured(asked: _Asked) -> Measured:
 
 def _measured_plan(asked: _Asked, desk: Desk) -> Measured:
     """What a plan file says was measured for its legs."""
-    from plotter.chart.asking import measure_plan
     from plotter.datastore.opening import open_store
+    from plotter.flight.by_hand import measure_plan
     from plotter.flight.log import wishes_of
     from plotter.inputs import open_flight
     from plotter.route.reading.whole import GivenRoute

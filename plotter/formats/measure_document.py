@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from plotter.chart.agreement import Compared
 from plotter.chart.asking import Measured
 from plotter.chart.measurement import Answer, Judgement
 from plotter.chart.readings import MeasuredLeg
@@ -25,8 +26,14 @@ def judgement_document(judgement: Judgement) -> Node:
     return {
         "schema": SCHEMA,
         "legs": [
-            _leg(leg, residual_mm)
-            for leg, residual_mm in zip(judgement.legs, judgement.residual_mm, strict=True)
+            _leg(leg, residual_mm) | _agreement(distance, course)
+            for leg, residual_mm, distance, course in zip(
+                judgement.legs,
+                judgement.residual_mm,
+                judgement.distances,
+                judgement.courses,
+                strict=True,
+            )
         ],
         "distance": _answer(judgement.distance),
         "course": _answer(judgement.course),
@@ -59,10 +66,24 @@ def _leg(leg: MeasuredLeg, residual_mm: float | None) -> Node:
     }
 
 
+def _agreement(distance: Compared | None, course: Compared | None) -> Node:
+    """Whether each reading of a leg lies within the reading error, and what that is."""
+    return {
+        "distance_agrees": None if distance is None else distance.agrees,
+        "distance_allowed_mm": None if distance is None else distance.allowed,
+        "course_agrees": None if course is None else course.agrees,
+        "course_off_deg": None if course is None else course.off,
+        "course_allowed_deg": None if course is None else course.allowed,
+    }
+
+
 def _answer(answer: Answer | None) -> Node | None:
     if answer is None:
         return None
     return {
+        "heading": answer.heading,
+        "readings": answer.readings,
+        "outside": answer.outside,
         "verdict": answer.verdict,
         "explanations": [
             {

@@ -29,6 +29,7 @@ LABELS: Mapping[str, Mapping[str, str]] = {
         "aircraft_category": "Reserve by the rule for",
         "lands_on_water": "May land on water",
         "clock": "ETA by the clock",
+        "chart_middle": "Middle of the paper chart, longitude, east positive",
     },
     "stop": {
         "point": "Lands at",
@@ -134,6 +135,7 @@ FUEL = "fuel"
 """The unit that the aircraft's fuel is in, whichever that is."""
 _UNITS = (
     ("_deg_east", "°"),
+    ("chart_middle", "°"),
     ("_from_true_deg", "°T"),
     ("_true_deg", "°T"),
     ("_magnetic_deg", "°M"),
@@ -339,7 +341,7 @@ FORMS = (
             *_plain("aircraft", "registered_in"),
             *_plain("flight", "clock"),
             Field("flight", (Way("lands_on_water"),), usual=False),
-            *_plain("flight", "name", "checkpoints_every_min", "points"),
+            *_plain("flight", "name", "checkpoints_every_min", "points", "chart_middle"),
         ),
         hint="A file of own points lies beside the plan file; the page keeps its name and does "
         "not open it.",

@@ -230,6 +230,7 @@ class AskedMeasure(Asked):
     chart: Literal["sectional", "terminal", "world"] = "sectional"
     edge: Literal["nm", "sm"] | None = None
     student: bool = False
+    chart_middle: Annotated[float | None, Field(ge=-180.0, le=180.0, examples=[-93.0])] = None
     date: Annotated[dt.date | None, Field(examples=["2026-07-04"])] = None
     points: Annotated[tuple[AskedPoint, ...], Field(max_length=500)] = ()
 
@@ -242,7 +243,9 @@ class AskedMeasure(Asked):
 
     def desk(self) -> Desk:
         """The chart, the edge, the hand."""
-        return desk_of(self.chart, self.edge, student=self.student)
+        return desk_of(
+            self.chart, self.edge, student=self.student, chart_middle_deg=self.chart_middle
+        )
 
     def wishes(self) -> Wishes:
         """The day of the variation and the pilot's own points."""

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from plotter.earth.angles import half_turn
+from plotter.flight.by_hand import by_hand_cautions
 from plotter.flight.courses import Course
 from plotter.flight.fields import field_elevation_ft
 from plotter.flight.log_values import LogRow, NavigationLog
@@ -179,10 +179,8 @@ def _on_the_way(
     )
 
 
-COURSE_BY_HAND_DEG = 2.0
-"""A plotter is read to about a degree or two (common practice)."""
-DISTANCE_BY_HAND_NM = 1.0
-"""And to about a mile on a sectional chart (common practice)."""
+TOO_SHORT_NM = 1.0
+"""By which a typed distance may fall short: a plotter is read to a mile (common practice)."""
 MOST_NAMED = 4
 """Points that are named in one caution; of more the number is told."""
 STATES_DIFFER = "some divide the circle at 090° and 270°"
@@ -198,6 +196,8 @@ def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
     of_leg: dict[int, list[LogRow]] = {}
     for row in log.rows:
         of_leg.setdefault(row.course.leg.number, []).append(row)
+    by_hand = by_hand_cautions(log.plan, log.plot.route)
+    yield from by_hand.together
     for leg in log.plot.route.legs:
         rows = of_leg[leg.number]
         notes = log.plan.notes_of(leg.number)
@@ -206,7 +206,7 @@ def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
             yield from _cruising_altitude(rules, rows, notes)
         yield from _typed(leg, notes)
         yield from _too_short(leg, notes)
-        yield from _by_hand(leg, notes)
+        yield from by_hand.of_leg.get(leg.number, [])
         yield from _split(rows)
 
 
@@ -331,7 +331,7 @@ def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
 
 
 def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
-    if notes.distance_nm and leg.distance_nm - notes.distance_nm > DISTANCE_BY_HAND_NM:
+    if notes.distance_nm and leg.distance_nm - notes.distance_nm > TOO_SHORT_NM:
         yield Caution(
             "CHECK",
             literal(
@@ -341,40 +341,6 @@ def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
             ),
             where=f"leg {leg.number}",
         )
-
-
-def _by_hand(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
-    """Figures measured on the chart that differ from the computed ones; agreement is a note."""
-    said, differs = [], False
-    if notes.measured_course_deg is not None:
-        true = notes.measured_course_reference == "true"
-        computed = leg.true_course_deg if true else leg.magnetic_course_deg
-        east = 0.0 if true else leg.variation.degrees_east
-        letter = "T" if true else "M"
-        off = half_turn(notes.measured_course_deg - computed)
-        differs |= abs(off) > COURSE_BY_HAND_DEG
-        said.append(
-            f"course {course(notes.measured_course_deg, letter)}, computed "
-            f"{course(magnetic_whole(whole(leg.true_course_deg), whole(east)), letter)}"
-        )
-    if notes.measured_nm is not None:
-        differs |= abs(notes.measured_nm - leg.distance_nm) > DISTANCE_BY_HAND_NM
-        said.append(f"{distance(notes.measured_nm)}, computed {distance(leg.distance_nm)}")
-    if not said:
-        return
-    found = f"Leg {leg.number} measured by hand: {'; '.join(said)}."
-    where = f"leg {leg.number}"
-    if differs:
-        yield Caution(
-            "CHECK",
-            literal(
-                "measured-differs",
-                f"{found} Measure it again: 'plotter measure' with this plan asks what explains it.",
-            ),
-            where=where,
-        )
-    else:
-        yield Caution("NOTE", literal("measured-agrees", found), where=where)
 
 
 def _split(rows: Sequence[LogRow]) -> Iterator[Caution]:

@@ -61,6 +61,7 @@ Knots = Annotated[float, Bounds(ge=SLOWEST_KT, le=FASTEST_KT)]
 Inches = Annotated[float, Bounds(ge=25.7, le=32.0)]  # in hectopascals 870 to 1,084
 AltitudeFt = Annotated[float, Bounds(ge=LOWEST_ALTITUDE_FT, le=HIGHEST_ALTITUDE_FT)]
 Altitudes = Annotated[list[AltitudeFt], OneOrMore(bare=True)]
+Longitude = Annotated[float, Bounds(ge=-180.0, le=180.0)]
 Variation = Annotated[float, Bounds(ge=-180.0, le=180.0)]
 LegNumber = Annotated[int, Bounds(ge=1, le=MOST_LEGS)]
 Format = Annotated[int, Bounds(ge=1, le=FORMAT)]
@@ -91,6 +92,9 @@ class FlightKeys(TypedDict, total=False):
     ]
     lands_on_water: Annotated[bool, Says("The aircraft may land on water.")]
     clock: Annotated[Clock, Says("ETA by the clock of the field a sector leaves, or in UTC.")]
+    chart_middle: Annotated[
+        Longitude, Says("Longitude of the middle of the paper chart, west negative.")
+    ]
 
 
 class StopKeys(TypedDict, total=False):

@@ -248,6 +248,7 @@ class Plan:
     lands_on_water: bool = False
     invented: tuple[str, ...] = ()
     clock: Clock = "local"
+    chart_middle: float | None = None
 
     def __post_init__(self) -> None:
         check_departure(self.departure)

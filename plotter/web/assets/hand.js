@@ -129,7 +129,7 @@ export class Hand {
   async send() {
     const asked = ++this.asked, readings = this.readings();
     if (!readings.length) return byId("hand-answer").replaceChildren();
-    const body = { readings, student: byId("hand-student").checked, date: this.plan().value.flight.date };
+    const body = { readings, student: byId("hand-student").checked, date: this.plan().value.flight.date, chart_middle: this.plan().value.flight.chart_middle ?? null };
     try {
       const made = await (await post("/api/measure", body)).json();
       if (asked === this.asked) this.tell(made, readings);
@@ -148,18 +148,9 @@ export class Hand {
       const worth = right ? [first] : answer.explanations.filter((each) => each === first || each.code !== "none");
       const next = answer.next_measurement ? [make("p", {}, `Next: ${answer.next_measurement}`)] : [];
       const read = readings.map((each) => each[kind]).filter(Boolean);
-      return [make("h3", {}, `${title}: ${agreement(first, read)}`), make("ul", {}, ...worth.map((each) => make(
+      return [make("h3", {}, `${title}: ${read.length === 1 ? `${read[0]} ` : ""}${answer.heading}`), make("ul", {}, ...worth.map((each) => make(
         "li", {}, ...(right ? [] : [make("b", {}, GRADES[each.grade]), " "]), make("bdi", {}, each.text),
       ))), ...next];
     }));
   }
-}
-
-// Whether the readings agree with their legs, in words.
-function agreement({ code, grade }, read) {
-  const one = read.length === 1, it = one ? read[0] : "these readings", lead = one ? "" : "not ";
-  if (RIGHT.has(code)) return grade === "fits" ? `${it} ${one ? "agrees" : "agree"}` : `not sure that ${it} ${one ? "agrees" : "agree"}; could be:`;
-  const not = one ? `${it} does not agree` : `${lead}all of these readings agree`;
-  if (grade === "fits") return `${not}; likely:`;
-  return code === "none" ? `${not}, and no known slip explains it` : `${not}; could be:`;
 }
