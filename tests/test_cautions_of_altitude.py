@@ -109,7 +109,7 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             {"route": "KRST KLSE", "cruise_altitudes_ft": (13_500.0,), "aircraft": all_cruise()},
             "after 30 min there the crew must use oxygen",
         ),
-        ("NOTE", "terrain-not-checked", {}, "Leg 1, 2, 3: terrain not checked"),
+        ("NOTE", "terrain-not-checked", {}, "Legs 1, 2, 3: terrain not checked"),
         (
             "NOTE",
             "terrain-in-part",
@@ -119,14 +119,14 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
                     LegNotes(3, highest_ground_ft=1500.0),
                 )
             },
-            "Leg 1, 3: no highest obstacle is typed. Read it off the chart too and give it as "
+            "Legs 1, 3: no highest obstacle given. Read it off the chart too and enter it as "
             "highest_obstacle_ft.",
         ),
         (
             "NOTE",
             "terrain-in-part",
             {"legs": (LegNotes(2, highest_obstacle_ft=1890.0),)},
-            "Leg 2: no highest ground is typed. Read it off the chart too and give it as "
+            "Leg 2: no highest ground given. Read it off the chart too and enter it as "
             "highest_ground_ft.",
         ),
         (

@@ -78,7 +78,7 @@ def test_a_figure_that_is_changed_stays_on_the_list_and_one_that_is_gone_does_no
         ('"aircraft.true_airspede_kt"', "can be invented; write aircraft.true_airspeed_kt"),
         ('"quiet"', "not a figure that can be invented; write flight.departure"),
         ('"windy"', "write wind"),
-        ("5", "5 is no text"),
+        ("5", "is 5, not text"),
     ],
 )
 def test_an_entry_that_is_none_is_a_fault_with_its_line(entry: str, words: str) -> None:

@@ -43,7 +43,7 @@ def test_one_altitude_a_leg() -> None:
 
 
 def test_a_note_for_a_leg_that_is_not() -> None:
-    with pytest.raises(InputError, match="legs 1 to 2") as caught:
+    with pytest.raises(InputError, match="a leg of the route, 1 to 2") as caught:
         plan(legs=(LegNotes(3),)).check_legs(2)
     assert caught.value.code == "number"
 
@@ -137,7 +137,7 @@ def test_limits_stops_and_weather_refuse_what_cannot_be() -> None:
 @pytest.mark.parametrize("typed_nm", [0.05, 1e-6])
 def test_a_typed_leg_needs_length(typed_nm: float) -> None:
     """A leg of nothing would take its turning point out of the log."""
-    with pytest.raises(InputError, match=r"type 0\.1 or more") as caught:
+    with pytest.raises(InputError, match=r"enter 0\.1 or more") as caught:
         LegNotes(1, distance_nm=typed_nm)
     assert caught.value.code == "distance_nm"
     assert LegNotes(1, distance_nm=0.1).distance_nm == 0.1

@@ -109,7 +109,7 @@ def test_an_empty_text_is_begun() -> None:
 def test_what_cannot_be_changed_is_refused_and_not_half_done() -> None:
     with pytest.raises(CannotDo, match="change it in an editor"):
         write_plan('flight.route = "A B"\n', {"flight": {"name": "x"}})
-    with pytest.raises(InputError, match="no value of a plan"):
+    with pytest.raises(InputError, match="cannot be a value of a plan"):
         write_plan(STARTER, {"flight": {"name": [None]}})
     with pytest.raises(PlanError, match="not TOML"):
         write_plan("a b", {"format": 1})

@@ -174,13 +174,13 @@ def test_every_fault_at_once_in_the_order_of_the_lines() -> None:
     told = faults(MANY)
     assert [(line, words.partition(";")[0]) for line, words in told] == [
         (1, "format is missing"),
-        (1, "colour: no such key"),
+        (1, "colour is not a known key"),
         (2, "[flight] route is missing"),
-        (3, "[flight] rute: no such key"),
-        (4, "[flight] departure: 2026-07-04T09:00:00 has no offset from UTC"),
-        (5, '[flight] cruise_altitude_ft: "high" is no number'),
+        (3, "[flight] rute is not a known key"),
+        (4, "[flight] departure is 2026-07-04T09:00:00, without its offset from UTC"),
+        (5, '[flight] cruise_altitude_ft is "high", not a number'),
         (6, "[flight] checkpoints_every_nm is 0"),
-        (7, "[flight] checkpoints_every_min: checkpoints_every_nm is there too"),
+        (7, "[flight] checkpoints_every_min and checkpoints_every_nm exclude each other"),
         (8, "[aircraft] cruise_fuel_per_hour is missing"),
         (9, "[aircraft] true_airspeed_kt is 0"),
         (10, '[aircraft] fuel_unit is "gallons"'),
@@ -188,24 +188,25 @@ def test_every_fault_at_once_in_the_order_of_the_lines() -> None:
         (13, "[aircraft] taxi_fuel is -1"),
         (
             14,
-            "[aircraft] climb_rate_fpm: climb_true_airspeed_kt or climb_calibrated_airspeed_kt and "
-            "climb_fuel_per_hour must go with it",
+            "[aircraft] climb_rate_fpm needs climb_true_airspeed_kt or "
+            "climb_calibrated_airspeed_kt and climb_fuel_per_hour with it",
         ),
         (15, "[aircraft] compass_card: the card has the heading 090 twice"),
-        (23, "[[wind]] 1, from_deg: reference must go with it"),
+        (23, "[[wind]] 1, from_deg needs reference with it"),
         (24, "[[wind]] 1, speed_kt is 400"),
         (25, "[[stop]] 1, point is missing"),
-        (26, "[[stop]] 1, ground_min: true is no number"),
-        (30, "[[leg]] 2, number: 1 is in [[leg]] 1 already"),
-        (31, "[[leg]] 2, wind_speed_kt: wind_from_true_deg must go with it"),
-        (33, '[quiet] night: "" is blank'),
+        (26, "[[stop]] 1, ground_min is true, not a number"),
+        (30, "[[leg]] 2, number is 1, which [[leg]] 1 has already"),
+        (31, "[[leg]] 2, wind_speed_kt needs wind_from_true_deg with it"),
+        (33, "[quiet] night is blank"),
     ]
     assert all(
         "write" in words
         or "keep" in words
         or "did you" in words
         or "correct" in words
-        or "known are" in words
+        or "add" in words
+        or "the keys here are" in words
         for _, words in told
     )
 
@@ -231,32 +232,44 @@ def test_one_error_speaks_as_its_first_fault() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ("speed_kt = 25", "speed_kt = 25\nspeed = 3", "speed: no such key; did you mean speed_kt?"),
-        ("speed_kt = 25", "speed_kt = 25\ntaxi_fuel = 3", "it belongs in [aircraft]"),
-        ("full_stop = false", "full_stop = 0", "0 is neither true nor false; write one of them"),
-        ("ground_min = 30", 'ground_min = "30"', '"30" is no number; write figures alone'),
-        ("number = 2", "number = 2.0", "2.0 is no whole number"),
+        (
+            "speed_kt = 25",
+            "speed_kt = 25\nspeed = 3",
+            "speed is not a known key; did you mean speed_kt?",
+        ),
+        ("speed_kt = 25", "speed_kt = 25\ntaxi_fuel = 3", "move it to [aircraft]"),
+        ("full_stop = false", "full_stop = 0", "is 0, neither true nor false; write one of them"),
+        ("ground_min = 30", 'ground_min = "30"', 'is "30", not a number; write digits only'),
+        ("number = 2", "number = 2.0", "is 2.0, not a whole number"),
         ("number = 2", "number = 0", "number is 0; write 1 or more"),
-        ('route = "KRST KLSE KEAU KDLH"', 'route = ["KRST"]', "is no text; write it in quotes"),
-        ('route = "KRST KLSE KEAU KDLH"', 'route = ""', 'route: "" is empty'),
+        ('route = "KRST KLSE KEAU KDLH"', 'route = ["KRST"]', "not text; write it in quotes"),
+        ('route = "KRST KLSE KEAU KDLH"', 'route = ""', "route is blank"),
         ('line = "rhumb"', 'line = "straight"', "write 'geodesic' or 'rhumb'"),
         ('"ICAO"', '"icao"', "write 'US' or 'ICAO'"),
-        ("departure = 2026-07-04T09:00:00-05:00", "departure = 2026-07-04", "no time with a date"),
-        ("departure = 2026-07-04T09:00:00-05:00", 'departure = "at nine"', "no time with a date"),
+        (
+            "departure = 2026-07-04T09:00:00-05:00",
+            "departure = 2026-07-04",
+            "not a date with a time",
+        ),
+        (
+            "departure = 2026-07-04T09:00:00-05:00",
+            'departure = "at nine"',
+            "not a date with a time",
+        ),
         (
             "departure = 2026-07-04T09:00:00-05:00",
             'departure = "2026-W27-6T09:00:00-05:00"',
-            "no time with a date",
+            "not a date with a time",
         ),
-        ("pattern_height_ft = 800", "pattern_height_ft = inf", "no number to reckon with"),
+        ("pattern_height_ft = 800", "pattern_height_ft = inf", "not a number to compute with"),
         ("taxi_fuel = 1.1", "taxi_fuel = 41", "taxi_fuel is 41, more than fuel_on_board, 40"),
         ("steer_deg = 178", "steer_deg = 78", "2: for 180 steer 078 differ by more than 30°"),
         ("steer_deg = 178", "", "steer_deg is missing"),
         ("180\nsteer_deg = 178", "0\nsteer_deg = 1", "has the heading 360 twice"),
         ("minutes = 15", "minutes = 2", "climb_table: the climb table has minutes 2 after 3"),
-        ("altitude_ft = 6000", "altitude_ft = 3000.0", "3000 is in [[wind]] 1 already"),
+        ("altitude_ft = 6000", "altitude_ft = 3000.0", "is 3000, which [[wind]] 1 has already"),
         ("altitude_ft = 6000", "altitude_ft = 70000", "is 70000; write 65000 or less"),
-        ('point = "KDLH"', 'point = "krst"', "krst is in [[weather]] 1 already"),
+        ('point = "KDLH"', 'point = "krst"', "is krst, which [[weather]] 1 has already"),
         ("altimeter_hpa = 1014", "altimeter_hpa = 29.92", "if 29.92 inHg is meant"),
         ("altimeter_inhg = 30.12", "altimeter_inhg = 1013", "is 1013; write 32 or less"),
         (
@@ -264,13 +277,13 @@ def test_one_error_speaks_as_its_first_fault() -> None:
             'station = "MSP"',
             "MSP is not in the winds aloft (in it",
         ),
-        ('stations = ["OMA", "GRI"]', "stations = []", "stations: [] is an empty list"),
+        ('stations = ["OMA", "GRI"]', "stations = []", "stations is an empty list"),
         ('stations = ["OMA", "GRI"]', 'stations = "OMA"', 'write it in brackets, as in ["MSP"'),
-        ("[limits]", "[[limits]]", "[limits] is a table and there is one only"),
-        ("[[leg]]", "[leg]", "[leg] is one of several; write [[leg]], with two brackets"),
-        ("reserve_min = 60", "reserve_min = 1e999", "no number to reckon with"),
+        ("[limits]", "[[limits]]", "[limits] is a table that stands once"),
+        ("[[leg]]", "[leg]", "[leg] can stand several times; write [[leg]], with two brackets"),
+        ("reserve_min = 60", "reserve_min = 1e999", "not a number to compute with"),
         ("format = 1", "format = 0", "format is 0; write 1 or more"),
-        ("format = 1", 'format = "1"', 'format: "1" is no whole number'),
+        ("format = 1", 'format = "1"', 'format is "1", not a whole number'),
     ],
 )
 def test_one_fault(old: str, new: str, words: str) -> None:
@@ -282,7 +295,7 @@ def test_one_fault(old: str, new: str, words: str) -> None:
 
 def test_a_row_that_is_no_table() -> None:
     told = faults("stop = [1]\n" + SHORTEST)
-    assert told == [(1, "[[stop]] 1 is no table; write [[stop]] and its keys below")]
+    assert told == [(1, "[[stop]] 1 is not a table; write [[stop]] and its keys below it")]
 
 
 def test_a_fault_in_pasted_winds_is_told_on_its_own_line() -> None:
@@ -297,7 +310,9 @@ def test_a_fault_in_pasted_winds_is_told_on_its_own_line() -> None:
 
 def test_a_newer_format_is_named_and_nothing_else_is_judged() -> None:
     text = changed("format = 1", "format = 2\ncolour = 1")
-    assert faults(text) == [(2, "format is 2, and this program reads up to 1; use a newer one")]
+    assert faults(text) == [
+        (2, "format is 2, and this program reads formats up to 1; use a newer version of it")
+    ]
 
 
 @pytest.mark.parametrize(
@@ -306,8 +321,8 @@ def test_a_newer_format_is_named_and_nothing_else_is_judged() -> None:
         ("a b", 1, "each line is KEY = VALUE"),
         ("format = 1\n[flight]\nroute = KRST\n", 3, "write text in quotes"),
         ("[flight]\ndeparture = 2026-07-04T09:00-05:00", 2, "write the seconds too"),
-        ("[flight]\n[aircraft]\n[flight]\n", 3, "it is there twice, keep one"),
-        ("[flight]\nname = 'a'\nname = 'b'\n", 3, "it is there twice, keep one"),
+        ("[flight]\n[aircraft]\n[flight]\n", 3, "it is there twice; keep one"),
+        ("[flight]\nname = 'a'\nname = 'b'\n", 3, "it is there twice; keep one"),
         ('[flight]\nname = "a\n', 2, "not TOML"),
         ('[flight]\nname = """a\n', 3, "not TOML"),
     ],

@@ -82,7 +82,7 @@ def test_one_leg_is_one_leg(real_store: Store) -> None:
         navigation_log(plan(route="KRST KDLH", **changes), real_store)
     said = [one.message for one in caught.value.faults]
     assert said[0].startswith("cruise_altitude_ft has 2 altitudes for 1 leg;")
-    assert said[1].endswith("the route has one leg, number 1")
+    assert said[1].endswith("the route has one leg, so enter 1")
 
 
 def test_where_points_are_not_known_the_legs_still_are_counted(real_store: Store) -> None:
@@ -91,7 +91,7 @@ def test_where_points_are_not_known_the_legs_still_are_counted(real_store: Store
         navigation_log(plan(**changes), real_store)
     codes = [one.code for one in caught.value.faults]
     assert codes == ["unknown-identifier", "unknown-identifier", "number"]
-    assert "legs 1 to 2" in caught.value.faults[-1].message
+    assert "a leg of the route, 1 to 2" in caught.value.faults[-1].message
     # The name of an own point may hold spaces: then its words are not counted as points.
     own = OwnPoints([OwnPoint("Red Barn", Position(44.0, -92.0))])
     with pytest.raises(RouteError) as caught:
@@ -143,7 +143,7 @@ def test_a_name_that_is_no_identifier_keeps_its_line(told: Told) -> None:
 
 
 def test_from_python_a_text_has_lines_and_a_plan_has_keys() -> None:
-    with pytest.raises(PlanError, match=r"plan, line 5: cruise_altitude_ft has 3"):
+    with pytest.raises(PlanError, match=r"plan, line 5: \[flight\] cruise_altitude_ft has 3"):
         api.log(PLAN)
     with pytest.raises(PlanError) as caught:
         api.log(api.plan(PLAN))

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from plotter.flight.plan.keys import table_name
 from plotter.flight.plan.lines import line_numbers, line_of, statements
+from plotter.flight.plan.names import table_name
 
 PLANS = sorted((Path(__file__).parent / "plans").glob("*.toml"))
 

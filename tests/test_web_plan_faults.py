@@ -11,14 +11,19 @@ from served import Served
 
 from plotter.errors import InputError, PlanError, Where
 from plotter.flight.plan.edit import starter
-from plotter.flight.plan.keys import RULES, TABLE_KEYS, TABLES, broken
+from plotter.flight.plan.keys import TABLE_KEYS, TABLES
 from plotter.flight.plan.lines import Faults, parsed
+from plotter.flight.plan.names import ROWS, KeyName, label
 from plotter.flight.plan.read import plan_of_tables
-from plotter.web.plan_faults import page_words, plan_faults, title
-from plotter.web.plan_forms import LABELS, ROWS
+from plotter.flight.plan.rules import RULES, broken
+from plotter.messages import Message, message, text
+from plotter.messages import _table as sentences_of
+from plotter.web.plan_faults import plan_faults, title
 
 PLAN = parsed(starter("Demo, invented"), "demo")
 KEYS = {key for keys in TABLES.values() for key in keys if "_" in key}
+NEVER_ON_THE_PAGE = {"not-toml.line", "not-toml.quotes", "not-toml.seconds", "plan-fault"}
+"""Of a text that is no plan yet."""
 FOR_AN_EDITOR = re.compile(r"\[|\]|\"\"\"| = |quotes|\bkey\b|plotter plot")
 
 
@@ -35,7 +40,7 @@ def rule_faults() -> list[Any]:
         for names in ([], keys, *([key] for key in keys)):
             for lacking in broken(table, names):
                 faults = Faults()
-                faults.add((*at(table), lacking.key), lacking.words, lacking.code)
+                faults.add((*at(table), lacking.key), lacking.said)
                 found.append(faults.error_by_key())
     return found
 
@@ -52,14 +57,19 @@ def test_every_rule_speaks_of_fields(fault: PlanError) -> None:
 
 
 WRONG: list[tuple[str, tuple[str | int, ...], Any, str]] = [
-    ("aircraft.true_airspeed_kt", ("aircraft", "true_airspeed_kt"), "fast", '"fast" is no number'),
+    (
+        "aircraft.true_airspeed_kt",
+        ("aircraft", "true_airspeed_kt"),
+        "fast",
+        'is "fast", not a number',
+    ),
     ("wind.1.speed_kt", ("wind", 0, "speed_kt"), 900, "is 900; write 300 or less"),
     ("limits.runway_ft", ("limits", "runway_ft"), -1, "is -1; write 0 or more"),
     ("flight.visual_rules", ("flight", "visual_rules"), "XX", "'US' or 'ICAO'"),
-    ("aircraft.name", ("aircraft", "name"), " ", "leave the field empty"),
+    ("aircraft.name", ("aircraft", "name"), " ", "is blank; enter something"),
     ("aircraft.fuel_on_board", ("aircraft", "fuel_on_board"), 99, "more than “Usable”, 53"),
-    ("wind.2.altitude_ft", ("wind", 1, "altitude_ft"), 3000, "3000 is in Wind 1 already"),
-    ("quiet.night", ("quiet", "night"), "", "is empty"),
+    ("wind.2.altitude_ft", ("wind", 1, "altitude_ft"), 3000, "is 3000, which Wind 1 has already"),
+    ("quiet.night", ("quiet", "night"), "", "is blank"),
     ("winds_aloft.text", ("winds_aloft", "text"), "x", "no heading"),
 ]
 
@@ -136,20 +146,31 @@ def test_the_sheet_tells_faults_in_words_of_the_page(
 
 
 def test_labels_are_told_apart_inside_one_table() -> None:
-    for table, keys in LABELS.items():
+    for table, keys in TABLES.items():
         ways = {"from_deg", "from_true_deg", "altimeter_inhg", "altimeter_hpa"}
-        names = [words for key, words in keys.items() if key not in ways]
+        names = [label(table, key) for key in keys if key not in ways]
         assert len(set(names)) == len(names), table
 
 
 @pytest.mark.parametrize(
     ("said", "shown"),
     [
-        ("gives both [[wind]] and [winds_aloft]", "gives both Wind and winds aloft forecast"),
-        ("[quiet] night silences nothing", "Silenced caution night silences nothing"),
-        ("give it as highest_ground_ft.", "give it as “Highest ground”."),
-        ("the point [U+202E] of fuel", "the point [U+202E] of fuel"),
+        (message("two-winds"), "has both winds and a winds aloft forecast"),
+        (message("quiet-unused", silenced="night"), "Silenced caution night silences nothing"),
+        (message("keys-exclude", name="", other=KeyName("leg", "highest_ground_ft")), "“Highest g"),
     ],
 )
-def test_a_caution_speaks_of_fields_too(said: str, shown: str) -> None:
-    assert page_words(said) == shown
+def test_a_caution_speaks_of_fields_too(said: Message, shown: str) -> None:
+    assert shown in text(said, "page")
+
+
+@pytest.mark.parametrize("subject", ["flight", "plan"])
+def test_no_sentence_of_the_page_names_a_key_or_a_table_of_the_file(subject: str) -> None:
+    table = sentences_of(subject)
+    sentences = {**table.COMMON, **getattr(table, "PAGE", {})}
+    for key in ("missing-key.format", *NEVER_ON_THE_PAGE):
+        sentences.pop(key, None)
+    for key, template in sentences.items():
+        words = re.sub(r"{[^}]*}", "", template)
+        assert not re.search(r"\[\[?[a-z]", words), (key, words)
+        assert not KEYS & set(re.findall(r"\w+", words)), (key, words)

@@ -8,9 +8,11 @@ from typing import Any
 import pytest
 from served import Served
 
-from plotter.flight.plan.keys import RULES, TABLE_KEYS, TABLES, Needed
+from plotter.flight.plan.keys import TABLE_KEYS, TABLES
+from plotter.flight.plan.names import ROWS, key_of, label
+from plotter.flight.plan.rules import RULES, Needed
 from plotter.web.assets import page as page_html
-from plotter.web.plan_forms import FORMS, LABELS, ROW_FIELDS, ROWS, forms, label, unit
+from plotter.web.plan_forms import FORMS, ROW_FIELDS, forms, unit
 
 BY_HAND = {"leg.measured_course_deg", "leg.measured_course_reference", "leg.measured_nm"}
 """Asked beside the answer to them, further down the page (hand.js)."""
@@ -44,10 +46,12 @@ def test_every_key_of_a_plan_file_can_be_set_on_the_page() -> None:
 
 def test_every_key_has_a_name_of_its_own_words() -> None:
     for table, keys in TABLES.items():
-        if table:
-            assert set(LABELS[table]) == set(keys)
-    for keys in LABELS.values():
-        assert not any("_" in words or "[" in words for words in keys.values())
+        for key in keys if table else ():
+            known = key_of(table, key)
+            assert known, f"{table}.{key}"
+            assert known.label
+            assert "_" not in known.label
+            assert "[" not in known.label
 
 
 def test_every_table_of_rows_has_its_fields_and_what_a_row_needs() -> None:
@@ -100,7 +104,7 @@ def test_what_may_be_chosen_is_what_the_file_takes() -> None:
 
 def test_names_of_forms_are_each_one() -> None:
     assert len({form.name for form in FORMS}) == len(FORMS)
-    assert set(TABLE_KEYS) - {"", "leg"} <= set(LABELS)
+    assert {each.table for form in FORMS for each in form.fields} <= set(TABLE_KEYS) | {"quiet"}
 
 
 def test_the_page_is_given_them(page: Served) -> None:

@@ -105,10 +105,14 @@ class Aircraft:
 
     def __post_init__(self) -> None:
         if self.registered_in and not _COUNTRY.fullmatch(self.registered_in):
-            raise InputError("registered_in", value=self.registered_in)
+            raise InputError("registered_in", name="registered_in", value=self.registered_in)
         if self.fuel_unit not in FUEL_UNITS:
             raise InputError(
-                "fuel_unit", candidates=FUEL_UNITS, value=self.fuel_unit, units=tuple(FUEL_UNITS)
+                "fuel_unit",
+                candidates=FUEL_UNITS,
+                name="fuel_unit",
+                value=self.fuel_unit,
+                units=tuple(FUEL_UNITS),
             )
         check_above_zero("usable_fuel", self.usable_fuel)
         for key in ("fuel_on_board", "taxi_fuel", "pattern_height_ft"):

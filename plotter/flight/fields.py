@@ -69,6 +69,7 @@ def _point_of(weather: Weather, route: Route, row: int) -> Waypoint:
         "weather",
         where=Where(key=f"weather.{row}.point"),
         candidates=names,
+        name="[[weather]] point",
         point=weather.point,
         names=tuple(names),
     )

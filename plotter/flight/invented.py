@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from plotter.errors import InputError
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.route.values import Caution
 
 INVENTED = "invented"
@@ -56,7 +56,7 @@ def part_of(entry: str) -> str:
     ('wind', 'aircraft.climb')
     >>> part_of("aircraft.true_airspede_kt")
     Traceback (most recent call last):
-    plotter.errors.InputError: has 'aircraft.true_airspede_kt', which is not a figure that can be \
+    plotter.errors.InputError: invented has 'aircraft.true_airspede_kt', which is not a figure that can be \
 invented; write aircraft.true_airspeed_kt
     """
     for part in PARTS:
@@ -66,6 +66,7 @@ invented; write aircraft.true_airspeed_kt
     raise InputError(
         "invented.unknown",
         candidates=tuple(close) or tuple(PARTS),
+        name=INVENTED,
         entry=entry[:60],
         instead=tuple(close[:1]) or tuple(PARTS),
     )
@@ -111,9 +112,5 @@ def invented_cautions(parts: Collection[str]) -> list[Caution]:
     """A caution that names what is invented."""
     if not parts:
         return []
-    names = ", ".join(PARTS[part].called.lower() for part in parts)
-    words = (
-        f"Still invented: {names}. Replace each with your own figure or confirm it, and take its "
-        "name out of the list invented."
-    )
-    return [Caution("CHECK", literal(INVENTED, words))]
+    names = tuple(PARTS[part].called.lower() for part in parts)
+    return [Caution("CHECK", message("invented", names=names))]

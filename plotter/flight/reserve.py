@@ -88,7 +88,11 @@ def reserve(
     """
     if category not in CATEGORIES:
         raise InputError(
-            "aircraft_category", candidates=CATEGORIES, value=category, categories=tuple(CATEGORIES)
+            "aircraft_category",
+            candidates=CATEGORIES,
+            name="aircraft_category",
+            value=category,
+            categories=tuple(CATEGORIES),
         )
     if own_min is not None:
         check_not_negative("reserve_min", own_min)

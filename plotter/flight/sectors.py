@@ -99,6 +99,7 @@ def _stop_at(stop: Stop, number: int, points: Sequence[Waypoint], after: int) ->
         "stop" if between else "stop.none-left",
         where=Where(key=f"stop.{number}.point"),
         candidates=[point.name for point in points[after + 1 : -1]],
+        name="[[stop]] point",
         point=stop.point,
         between=between,
     )

@@ -15,7 +15,8 @@ format specifications it knows these:
 =========================  ==================================================
 
 and every function of :mod:`plotter.messages.figures` by its name, as in ``{left:fuel_left}``. A
-value that is a message itself is rendered in place.
+value that is a message itself is rendered in place, and a :class:`Named` one is called as the edge
+calls it.
 
 An edge can say a thing its own way: ``console`` names options, ``page`` names fields. A key that
 the edge's own table has wins over the common one.
@@ -65,6 +66,16 @@ class Message:
     def __getitem__(self, name: str) -> object:
         """Return one value of the message."""
         return dict(self.values)[name]
+
+
+class Named:
+    """A value that each edge calls its own way, as the page calls a key by its field's label."""
+
+    __slots__ = ()
+
+    def called(self, edge: Edge) -> str:
+        """Return the name for an edge."""
+        raise NotImplementedError
 
 
 def message(key: str, /, **values: object) -> Message:
@@ -123,6 +134,8 @@ class _Words(string.Formatter):
         """Return one value as its specification asks."""
         if isinstance(value, Message):
             return text(value, self.edge)
+        if isinstance(value, Named):
+            return value.called(self.edge)
         if "|" in format_spec:
             one, _, several = format_spec.partition("|")
             return one if value == 1 else several

@@ -153,6 +153,15 @@ COMMON: Mapping[str, str] = {
         "{low_inhg:.2f}–{high_inhg:.2f} inHg)"
     ),
     # how the flight is flown
+    "terrain-not-checked": (
+        "{count:Leg|Legs} {legs:, }: terrain not checked. Read the highest ground and the "
+        "highest obstacle off the chart and enter them as highest_ground_ft and "
+        "highest_obstacle_ft."
+    ),
+    "terrain-in-part": (
+        "{count:Leg|Legs} {legs:, }: no highest {missing} given. Read it off the chart too and "
+        "enter it as highest_{missing}_ft."
+    ),
     "far-apart": "{minutes:.0f} min without a checkpoint, {stretch}. Add one between.",
     "peaks-below-cruise": (
         "{start} to {end} never reaches {planned_ft:altitude}; it peaks at {peak_ft:altitude}. "
@@ -276,15 +285,15 @@ COMMON: Mapping[str, str] = {
         "low to high, each altitude once"
     ),
     "endurance": (
-        "{name} is {per_hour:,.10g}, which empties the {usable:g} of usable_fuel in less than "
+        "{name} is {per_hour:,.10g}, which empties the usable fuel of {usable:g} in less than "
         "{least_min:.0f} min; correct one of them"
     ),
     "registered_in": (
-        "registered_in is {value!r}; enter the two letters of the country (ISO 3166), US for a "
+        "{name} is {value!r}; enter the two letters of the country (ISO 3166), US for a "
         "registration that begins with N"
     ),
-    "fuel_unit": "fuel_unit is {value!r}; enter one of {units:, }",
-    "aircraft_category": "aircraft_category is {value!r}; enter {categories: or }",
+    "fuel_unit": "{name} is {value!r}; enter one of {units:, }",
+    "aircraft_category": "{name} is {value!r}; enter {categories: or }",
     # stops, fields, log
     "fuel_added": (
         "fuel_added {amount:g} at {point} is more than the tanks take: at most {room} {unit}"
@@ -293,14 +302,48 @@ COMMON: Mapping[str, str] = {
         "cruising altitude {altitude_ft:altitude} is not above {field}, elevation "
         "{elevation_ft:altitude}; choose a higher one"
     ),
-    "stop": "[[stop]] point {point!r} is not a turning point of the route; choose from {between}",
-    "stop.none-left": (
-        "[[stop]] point {point!r} is not a turning point of the route, which has none left for it"
+    "stop": (
+        "{name} is {point!r}, which is not a turning point of the route; choose from {between}"
     ),
-    "weather": "[[weather]] point {point!r} is not on the route; its points are {names:, }",
+    "stop.none-left": (
+        "{name} is {point!r}, which is not a turning point of the route; none is left for it"
+    ),
+    "weather": "{name} is {point!r}, which is not on the route; its points are {names:, }",
     "column": "no column {name!r}; the columns are {columns}",
     "row": "the log has no row {number}; its rows are 1 to {last}",
     "invented.unknown": (
-        "has '{entry}', which is not a figure that can be invented; write {instead:, }"
+        "{name} has '{entry}', which is not a figure that can be invented; write {instead:, }"
     ),
+    "invented": (
+        "Still invented: {names:, }. Replace each with your own figure or confirm it, and remove "
+        "its name from the list invented."
+    ),
+}
+PAGE: Mapping[str, str] = {
+    "two-winds": (
+        "The plan has both winds and a winds aloft forecast; the forecast is used. Remove one of "
+        "them."
+    ),
+    "terrain-not-checked": (
+        "{count:Leg|Legs} {legs:, }: terrain not checked. Read the highest ground and the "
+        "highest obstacle off the chart and enter them as “Highest ground” and “Highest "
+        "obstacle”."
+    ),
+    "terrain-in-part": (
+        "{count:Leg|Legs} {legs:, }: no highest {missing} given. Read it off the chart too and "
+        "enter it as “Highest {missing}”."
+    ),
+    "crosswind-not-tested.wind": "no wind in the weather for {points:, }",
+    "quiet": (
+        "Silenced caution {silenced} is a STOP and cannot be silenced; change the plan instead"
+    ),
+    "quiet-unused": "Silenced caution {silenced} silences nothing here. Remove it from the plan.",
+    "checkpoints.too-many-min": (
+        "a checkpoint every {every_min:g} min gives more than {most:,} checkpoints; enter "
+        "{least_min:g} or more"
+    ),
+    "fuel_added": (
+        "{amount:g} taken on at {point} is more than the tanks take: at most {room} {unit}"
+    ),
+    "invented": "Still invented: {names:, }. Replace each with your own figure or confirm it.",
 }

@@ -9,128 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple, get_args
 
-from plotter.flight.plan.keys import RULES, TABLE_KEYS, Needed, Rule, Says
+from plotter.flight.plan.keys import TABLE_KEYS, TABLES
+from plotter.flight.plan.names import QUIET, ROWS, key_of, label
+from plotter.flight.plan.rules import RULES, Needed, Rule
 
-# What every key of a plan file is called on the page, and the unit beside its field.
-
-AIRSPEED = "airspeed"
-LABELS: Mapping[str, Mapping[str, str]] = {
-    "flight": {
-        "name": "Name of the flight",
-        "route": "Route",
-        "departure": "Take-off",
-        "cruise_altitude_ft": "Altitude",
-        "checkpoints_every_nm": "Checkpoint every",
-        "checkpoints_every_min": "Checkpoint by time, every",
-        "checkpoints_restart": "Count afresh at turning points",
-        "line": "Legs",
-        "points": "File of own points",
-        "visual_rules": "Cruising altitudes by the table of",
-        "aircraft_category": "Reserve by the rule for",
-        "lands_on_water": "May land on water",
-        "clock": "ETA by the clock",
-        "chart_middle": "Middle of the paper chart, longitude, east positive",
-    },
-    "stop": {
-        "point": "Lands at",
-        "ground_min": "On the ground",
-        "fuel_added": "Fuel taken on",
-        "full_stop": "To a full stop",
-    },
-    "aircraft": {
-        "name": "Aircraft",
-        "registered_in": "Registered in (two letters)",
-        "true_airspeed_kt": "True airspeed",
-        "calibrated_airspeed_kt": "Calibrated airspeed",
-        "cruise_fuel_per_hour": "Fuel an hour, cruise",
-        "fuel_unit": "Fuel in",
-        "usable_fuel": "Usable",
-        "fuel_on_board": "Fuel on board",
-        "taxi_fuel": "Taxi",
-        "climb_rate_fpm": "Rate of climb",
-        "climb_true_airspeed_kt": "True airspeed, climb",
-        "climb_calibrated_airspeed_kt": "Calibrated airspeed, climb",
-        "climb_fuel_per_hour": "Fuel an hour, climb",
-        "descent_rate_fpm": "Rate of descent",
-        "descent_true_airspeed_kt": "True airspeed, descent",
-        "descent_calibrated_airspeed_kt": "Calibrated airspeed, descent",
-        "descent_fuel_per_hour": "Fuel an hour, descent",
-        "pattern_height_ft": "Descent ends above the field by",
-        "climb_table": "Climb table",
-        "cruise_table": "Cruise table",
-        "compass_card": "Compass correction card",
-    },
-    "aircraft.climb_table": {
-        "altitude_ft": "Pressure altitude",
-        "minutes": "Time",
-        "fuel": "Fuel",
-        "distance_nm": "Distance",
-    },
-    "aircraft.cruise_table": {
-        "altitude_ft": "Pressure altitude",
-        "true_airspeed_kt": "True airspeed",
-        "fuel_per_hour": "Fuel an hour",
-    },
-    "aircraft.compass_card": {"for_magnetic_deg": "For", "steer_deg": "Steer"},
-    "wind": {
-        "altitude_ft": "Altitude",
-        "from_deg": "From",
-        "from_true_deg": "From",
-        "reference": "North",
-        "speed_kt": "Speed",
-        "temperature_c": "Temperature",
-    },
-    "winds_aloft": {
-        "text": "Forecast (FB), as it was sent, heading included",
-        "station": "Station",
-        "stations": "Stations",
-    },
-    "weather": {
-        "point": "At",
-        "altimeter_inhg": "Altimeter setting",
-        "altimeter_hpa": "Altimeter setting",
-        "temperature_c": "Temperature",
-        "wind_from_deg": "Wind from",
-        "wind_reference": "North of the wind",
-        "wind_speed_kt": "Wind speed",
-    },
-    "leg": {
-        "number": "Leg",
-        "altitude_ft": "Altitude",
-        "wind_from_true_deg": "Wind from",
-        "wind_speed_kt": "Wind speed",
-        "true_airspeed_kt": "True airspeed",
-        "highest_ground_ft": "Highest ground",
-        "highest_obstacle_ft": "Highest obstacle",
-        "true_course_deg": "True course",
-        "distance_nm": "Distance",
-        "variation_deg_east": "Variation, east positive",
-        "measured_course_deg": "Course by hand",
-        "measured_course_reference": "North of the course by hand",
-        "measured_nm": "Distance by hand",
-    },
-    "limits": {
-        "reserve_min": "Own reserve",
-        "crosswind_kt": "Strongest crosswind",
-        "runway_ft": "Shortest runway",
-        "daylight_margin_min": "Down before sunset by",
-        "ground_clearance_ft": "Above ground and obstacles by",
-    },
-    "quiet": {"code": "Caution", "reason": "Reason"},
-}
-"""By table and key."""
-
-ROWS: Mapping[str, str] = {
-    "stop": "Stop",
-    "aircraft.climb_table": "Climb table, row",
-    "aircraft.cruise_table": "Cruise table, row",
-    "aircraft.compass_card": "Compass correction card, row",
-    "wind": "Wind",
-    "weather": "Weather",
-    "leg": "Leg",
-}
-"""What one row of a table is called, its number behind."""
-
+QUIET_LABELS: Mapping[str, str] = {"code": "Caution", "reason": "Reason"}
 FUEL = "fuel"
 """The unit that the aircraft's fuel is in, whichever that is."""
 _UNITS = (
@@ -152,15 +35,6 @@ _UNITS = (
     ("_hpa", "hPa"),
     ("minutes", "min"),
 )
-
-
-def label(table: str, key: str) -> str:
-    """What a key is called on the page; the key itself where it is none of a plan's.
-
-    >>> label("wind", "speed_kt"), label("wind", "sped")
-    ('Speed', 'sped')
-    """
-    return LABELS.get(table, {}).get(key, key)
 
 
 def unit(key: str) -> str:
@@ -243,9 +117,9 @@ ROW_FIELDS: Mapping[str, tuple[Field, ...]] = {
         _from("weather", "wind_from_deg", "wind_reference"),
         *_plain("weather", "wind_speed_kt"),
     ),
-    "aircraft.climb_table": _plain("aircraft.climb_table", *LABELS["aircraft.climb_table"]),
-    "aircraft.cruise_table": _plain("aircraft.cruise_table", *LABELS["aircraft.cruise_table"]),
-    "aircraft.compass_card": _plain("aircraft.compass_card", *LABELS["aircraft.compass_card"]),
+    "aircraft.climb_table": _plain("aircraft.climb_table", *TABLES["aircraft.climb_table"]),
+    "aircraft.cruise_table": _plain("aircraft.cruise_table", *TABLES["aircraft.cruise_table"]),
+    "aircraft.compass_card": _plain("aircraft.compass_card", *TABLES["aircraft.compass_card"]),
     "quiet": (
         Field("quiet", (Way("code"),), "caution"),
         Field("quiet", (Way("reason"),), "text"),
@@ -391,7 +265,7 @@ def _form(form: Form) -> Node:
 def _rows(table: str) -> Node:
     return {
         "table": table,
-        "called": ROWS.get(table, "Silenced caution"),
+        "called": ROWS.get(table, QUIET),
         "add": _ADD.get(table, "Add a row"),
         "needed": _needed(RULES[table], table),
         "fields": [_field(each) for each in ROW_FIELDS[table]],
@@ -407,19 +281,20 @@ def _needed(rules: Sequence[Rule], table: str) -> list[list[str]]:
 
 def _field(field: Field) -> Node:
     first = field.ways[0].key
-    called = field.label or label(field.table, first)
-    known: Any = None if field.table == "quiet" else TABLE_KEYS[field.table].__annotations__[first]
+    is_quiet = field.table == "quiet"
+    known: Any = None if is_quiet else TABLE_KEYS[field.table].__annotations__[first]
+    words = key_of(field.table, first)
     kind, choices = _kind(known)
     return {
         "table": field.table,
-        "label": called,
+        "label": field.label or (QUIET_LABELS[first] if is_quiet else label(field.table, first)),
         "unit": _unit(field),
         "kind": field.kind or kind,
         "choices": choices,
         "usual": _USUAL_WORDS.get(first, field.usual),
         "blank": _BLANK.get(first, ""),
         "ways": [way._asdict() | {"also": dict(way.also)} for way in field.ways],
-        "says": _says(known),
+        "says": words.help if words else "",
     }
 
 
@@ -438,8 +313,3 @@ def _kind(known: Any) -> tuple[str, list[str]]:  # noqa: ANN401 - an annotation
         return ("choice", choices) if choices else _kind(inside)
     names: Mapping[object, str] = {float: "number", int: "number", bool: "tick"}
     return names.get(inside, "text"), []
-
-
-def _says(known: Any) -> str:  # noqa: ANN401 - an annotation
-    marks = get_args(known)[1:]
-    return next((mark.words for mark in marks if isinstance(mark, Says)), "")

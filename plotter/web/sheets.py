@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from plotter import wording
+from plotter import messages, wording
 from plotter.earth.geodesic import LineKind, densify, measure
 from plotter.earth.position import Position
 from plotter.earth.web_mercator import LIMIT_DEG
@@ -51,7 +51,7 @@ from plotter.route.suggesting import to_type
 from plotter.route.values import Caution, Waypoint
 from plotter.web.edits import edited, stands
 from plotter.web.offers import add_offers
-from plotter.web.plan_faults import faults_in_plan, legs_node, page_words
+from plotter.web.plan_faults import faults_in_plan, legs_node
 from plotter.web.requests import AskedNear, AskedSheet, Sort, check_size, log_of_route
 
 # What can be drawn of a route that cannot be plotted yet: its points, the legs between them.
@@ -424,7 +424,7 @@ def _caution(caution: Caution) -> Node:
     return {
         "rank": caution.rank,
         "code": caution.code,
-        "text": labels.visible(page_words(caution.text)),
+        "text": labels.visible(messages.text(caution.said, "page")),
         "source": labels.visible(caution.source),
         "where": labels.visible(caution.where),
     }

@@ -186,14 +186,14 @@ def test_a_row_joins_the_plan_when_it_has_what_it_needs(opened: Any) -> None:
     assert page.locator("#flown").is_visible()
     fill(opened, f"{row}.fuel_per_hour", "8.6")
     page.wait_for_selector("#log-faults li")
-    assert "“Cruise table” is there too" in page.inner_text("#form-aircraft")
+    assert "and “Cruise table” exclude each other" in page.inner_text("#form-aircraft")
     fill(opened, "aircraft.true_airspeed_kt", "")
     fill(opened, "aircraft.cruise_fuel_per_hour", "")
     opened.wait("() => !document.querySelector('#log-faults li')")
     page.wait_for_selector(".log-table tbody tr")
     page.click('[data-table="aircraft.cruise_table"] .form-row button')
     page.wait_for_selector("#log-faults li")
-    assert "is missing; write 110" in page.inner_text("#form-aircraft")
+    assert "is missing; enter a value, as in 110" in page.inner_text("#form-aircraft")
 
 
 def test_a_fault_is_told_at_its_field_and_the_way_leads_there(flown: Any) -> None:
@@ -267,7 +267,7 @@ def test_all_faults_of_one_field_stand_at_it(opened: Any) -> None:
     opened.wait("() => document.querySelectorAll('#log-faults li').length === 2")
     said = opened.page.inner_text("#form-climb .fault >> nth=0")
     assert "is -5; write a number above 0" in said
-    assert "must go with it" in said
+    assert "with it; fill" in said
 
 
 def test_the_keyboard_goes_on_where_a_row_was_taken_out(opened: Any) -> None:
@@ -290,7 +290,7 @@ def test_fields_of_a_leg_follow_it_while_its_route_is_drawn(opened: Any) -> None
     assert page.input_value('[data-key="leg.3.highest_ground_ft"]') == "1450"
     assert page.inner_text("#form-single_legs > summary") == "Single legs (1)"
     notes = page.inner_text("#all-cautions")
-    assert "give them as “Highest ground” and “Highest obstacle”" in notes
+    assert "enter them as “Highest ground” and “Highest obstacle”" in notes
     assert "give it as “Highest obstacle”" in notes
     assert "highest_ground_ft" not in notes
 

@@ -19,7 +19,7 @@ from plotter.flight.rules import (
     rule_applies,
 )
 from plotter.flight.whose_rules import abroad, in_the_united_states, law_over, state_of
-from plotter.messages import literal
+from plotter.messages import literal, message
 from plotter.route.values import Caution, Leg
 from plotter.wording import altitude, course, distance, magnetic_whole, variation, whole
 
@@ -60,21 +60,14 @@ def unread_ground(log: NavigationLog) -> Iterator[Caution]:
     if unread := legs.get((False, False)):
         yield Caution(
             "NOTE",
-            literal(
-                "terrain-not-checked",
-                f"Leg {', '.join(unread)}: terrain not checked. Read the highest ground and the "
-                "highest obstacle off the chart and give them as highest_ground_ft and "
-                "highest_obstacle_ft.",
-            ),
+            message("terrain-not-checked", legs=tuple(unread), count=len(unread)),
         )
     for typed, missing in (((True, False), "obstacle"), ((False, True), "ground")):
         if in_part := legs.get(typed):
             yield Caution(
                 "NOTE",
-                literal(
-                    "terrain-in-part",
-                    f"Leg {', '.join(in_part)}: no highest {missing} is typed. Read it off the chart "
-                    f"too and give it as highest_{missing}_ft.",
+                message(
+                    "terrain-in-part", legs=tuple(in_part), count=len(in_part), missing=missing
                 ),
             )
 

@@ -17,7 +17,6 @@ from typing import (
     Annotated,
     Any,
     Literal,
-    NamedTuple,
     cast,
     get_args,
     get_origin,
@@ -26,7 +25,9 @@ from typing import (
 
 from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 
-from plotter.flight.plan.keys import TABLES, Bounds, KeyPath, OneOrMore, PlanKeys, table_name
+from plotter.flight.plan.keys import TABLES, Bounds, KeyPath, OneOrMore, PlanKeys
+from plotter.flight.plan.names import KeyName, table_name
+from plotter.messages import Message, literal, message
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -111,81 +112,77 @@ def _instant(given: object) -> object:
         return given
 
 
-# What is wrong with one key of a plan file, and what to write, from the checker's own report.
+# What is wrong with one key of a plan file, from the checker's own report.
 
 _LONGEST_SHOWN = 40
-_KINDS = {
-    "string_type": "no text; write it in quotes",
-    "string_too_short": "empty; write something, or leave the key out",
-    "string_pattern_mismatch": "blank; write something, or leave the key out",
-    "int_type": "no whole number; write figures alone, without quotes or unit",
-    "float_type": "no number; write figures alone, without quotes or unit",
-    "finite_number": "no number to reckon with; write figures",
-    "bool_type": "neither true nor false; write one of them, without quotes",
-    "datetime_type": "no time with a date; write it as 2026-07-04T09:00:00-05:00",
-    "too_short": "an empty list; write at least one, or leave the key out",
+_SAYS = {
+    "string_type": "wrong-type.text",
+    "string_too_short": "wrong-type.blank",
+    "string_pattern_mismatch": "wrong-type.blank",
+    "int_type": "wrong-type.whole",
+    "float_type": "wrong-type.number",
+    "finite_number": "wrong-type.finite",
+    "bool_type": "wrong-type.truth",
+    "datetime_type": "wrong-type.time",
+    "too_short": "wrong-type.empty-list",
+    "literal_error": "wrong-value",
+    "greater_than": "impossible-value.above",
+    "greater_than_equal": "impossible-value.least",
+    "less_than_equal": "impossible-value.most",
 }
-_BOUNDS = {
-    "greater_than": "a number above {gt:g}",
-    "greater_than_equal": "{ge:g} or more",
-    "less_than": "a number below {lt:g}",
-    "less_than_equal": "{le:g} or less",
+"""By the checker's own name of a fault, the sentence of the catalogue."""
+_CONTEXT = {
+    "literal_error": "expected",
+    "greater_than": "gt",
+    "greater_than_equal": "ge",
+    "less_than_equal": "le",
 }
 
 
-class Words(NamedTuple):
-    """A fault in words, its code, and what could be written instead."""
-
-    words: str
-    code: str
-    candidates: tuple[str, ...] = ()
-
-
-def fault_words(error: ErrorDetails) -> Words:
-    """The checker's report of one fault in our own words."""
-    path, kind, given = error["loc"], error["type"], error["input"]
+def fault_of(error: ErrorDetails) -> tuple[Message, tuple[str, ...]]:
+    """Return the checker's report of one fault as a message, and what could be written instead."""
+    path, kind, value = error["loc"], error["type"], error["input"]
     if kind == "extra_forbidden":
         return _unknown(path)
     if kind in ("dict_type", "list_type"):
-        return Words(_brackets(path, kind), "wrong-type")
-    if kind == "literal_error":
-        return Words(f"is {shown(given)}; write {error['ctx']['expected']}", "wrong-value")
-    if kind in _BOUNDS:
-        bound = _BOUNDS[kind].format(**error["ctx"])
-        return Words(f"is {shown(given)}; write {bound}", "impossible-value")
-    words = _KINDS.get(kind, f"cannot be used ({error['msg'].lower()})")
-    return Words(f"{shown(given)} is {words}", "wrong-type")
+        return _brackets(path, kind), ()
+    values = {"name": path[-1], "value": shown(value)}
+    if kind in _CONTEXT:
+        limit = error["ctx"][_CONTEXT[kind]]
+        return message(_SAYS[kind], limit=limit, **values), ()
+    if kind in _SAYS:
+        return message(_SAYS[kind], **values), ()
+    return message("wrong-type", reason=literal("wrong-type", error["msg"].lower()), **values), ()
 
 
-def shown(given: object) -> str:
-    """A value as it might stand in the file, cut short."""
-    text = str(given).lower() if isinstance(given, bool) else str(given)
+def shown(value: object) -> str:
+    """Return a value as it might stand in the file, cut short."""
+    text = str(value).lower() if isinstance(value, bool) else str(value)
     text = " ".join(text.split())
     cut = text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}…"
-    return f'"{cut}"' if isinstance(given, str) else cut
+    return f'"{cut}"' if isinstance(value, str) else cut
 
 
-def _unknown(path: KeyPath) -> Words:
-    """A key nobody knows: the nearest of its own table, else the table it belongs in."""
+def _unknown(path: KeyPath) -> tuple[Message, tuple[str, ...]]:
+    """Return the nearest keys of the same table for an unknown one, else the table it is in."""
     key, table = str(path[-1]), table_name(path[:-1])
-    known = TABLES.get(table, ())
+    known = tuple(TABLES.get(table, ()))
     close = tuple(get_close_matches(key.lower(), known, 3, 0.6))
     elsewhere = tuple(name for name, keys in TABLES.items() if key in keys and name)
     if elsewhere and (not close or close[0] != key):
-        return Words(
-            f"no such key here; it belongs in [{elsewhere[0]}]", "unknown-key", elsewhere[:3]
-        )
+        return message("unknown-key.elsewhere", name=key, table=elsewhere[0]), elsewhere[:3]
     if close:
-        return Words(f"no such key; did you mean {close[0]}?", "unknown-key", close)
-    return Words(f"no such key; known are {', '.join(known)}", "unknown-key", tuple(known))
+        return message("unknown-key.close", name=key, close=KeyName(table, close[0])), close
+    names = tuple(KeyName(table, each) for each in known)
+    return message("unknown-key", name=key, known=names), known
 
 
-def _brackets(path: KeyPath, kind: str) -> str:
-    name = table_name(path)
-    if kind == "list_type" and name in TABLES:
-        return f"is one of several; write [[{name}]], with two brackets"
+def _brackets(path: KeyPath, kind: str) -> Message:
+    name, table = path[-1], table_name(path)
+    if kind == "list_type" and table in TABLES:
+        return message("wrong-type.rows", name=name, table=table)
     if kind == "list_type":
-        return 'is no list; write it in brackets, as in ["MSP", "GRB"]'
-    if isinstance(path[-1], str) and name in TABLES:
-        return f"is a table and there is one only; write [{name}], with one bracket"
-    return f"is no table; write [[{name}]] and its keys below"
+        return message("wrong-type.list", name=name)
+    if isinstance(name, str) and table in TABLES:
+        return message("wrong-type.table", name=name, table=table)
+    return message("wrong-type.row", name=name, table=table)

@@ -81,7 +81,7 @@ def toml_value(value: object) -> str:
         return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list):
         return _list([toml_value(each) for each in value])
-    raise InputError(f"{value!r} is no value of a plan; give text, numbers or true and false")
+    raise InputError("input.plan-value", value=repr(value))
 
 
 def _quoted(text: str) -> str:
@@ -269,11 +269,7 @@ def write_plan(text: str, changes: Mapping[str, Any], file: str = "plan") -> str
         made = _made(body, before, wanted, awake)
         if _holds(made, wanted):
             return mark + (made.replace("\n", "\r\n") if windows else made)
-    raise CannotDo(
-        f"{file} is written in a way that cannot be changed here without touching the rest; "
-        "change it in an editor",
-        code="plan-edit",
-    )
+    raise CannotDo("plan-edit", file=file)
 
 
 def patched(before: object, changes: object) -> Any:  # noqa: ANN401 - a value of TOML

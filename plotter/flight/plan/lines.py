@@ -1,4 +1,4 @@
-"""Every fault of a plan file, gathered as it is read and told together, line by line."""
+"""Every fault of a plan file, collected as it is read and reported together, line by line."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple, TypeVar
 
 from plotter.errors import InputError, PlanError, PlotterError, SeveralFaults, Where
-from plotter.flight.plan.keys import RULES, KeyPath
-from plotter.messages import literal
+from plotter.flight.plan.keys import KeyPath
+from plotter.flight.plan.names import dotted, located
+from plotter.messages import Message, literal, message
 
 # On which line of a TOML text each table and each key stands; looked up only for a fault.
 #
@@ -168,15 +169,13 @@ def _end_of_value(text: str, position: int) -> int:
 T = TypeVar("T")
 LONGEST_SHOWN = 160
 """A line longer than this is named by its number and not printed."""
-_LISTS = ("flight", "winds_aloft")
-"""Tables whose arrays hold plain values, not tables."""
 
 
 class Fault(NamedTuple):
-    """One fault: the path to its key, words, code, and where in a text of many lines."""
+    """One fault: the path to its key, the message, its code, and where in a text of many lines."""
 
     path: KeyPath
-    words: str
+    said: Message
     code: str
     candidates: tuple[str, ...] = ()
     inside: Where | None = None
@@ -188,14 +187,14 @@ class Faults:
 
     found: list[Fault] = field(default_factory=list)
 
-    def add(self, path: KeyPath, words: str, code: str, candidates: Sequence[str] = ()) -> None:
-        """Keep one fault."""
-        self.found.append(Fault(path, words, code, tuple(candidates)))
+    def add(self, path: KeyPath, said: Message, candidates: Sequence[str] = ()) -> None:
+        """Keep one fault of a key, which the message calls ``name``."""
+        self.found.append(Fault(path, located(said, path), said.code, tuple(candidates)))
 
     def attempt(self, path: KeyPath, make: Callable[[], T], keys: Iterable[str] = ()) -> T | None:
-        """What ``make`` makes; where it raises InputError, ``None``, and the fault is kept.
+        """Return what ``make`` returns, or ``None`` and keep the fault if it raises InputError.
 
-        It is put down to the key that the error's code names, if it is one of ``keys``; else to
+        The fault belongs to the key that the error's code names, if it is one of ``keys``; else to
         ``path``.
         """
         try:
@@ -205,35 +204,20 @@ class Faults:
             return None
 
     def keep(self, path: KeyPath, fault: InputError) -> None:
-        """Keep what a value said when it refused to be made."""
-        self.found.append(Fault(path, fault.message, fault.code, fault.candidates, fault.where))
+        """Keep the error of a value that could not be made."""
+        said = located(fault.said, path)
+        self.found.append(Fault(path, said, fault.code, fault.candidates, fault.where))
 
     def error(self, text: str, file: str) -> PlanError:
-        """All of them as one error, each with its line, in the order of the lines."""
-
+        """Return all of them as one error, each with its line, in the order of the lines."""
         numbers, lines = line_numbers(text), text.rstrip().split("\n")
-        told = [_told(fault, numbers, lines, file) for fault in dict.fromkeys(self.found)]
-        return PlanError(sorted(told, key=_line))
+        errors = [_on_line(fault, numbers, lines, file) for fault in dict.fromkeys(self.found)]
+        return PlanError(sorted(errors, key=_line))
 
     def error_by_key(self) -> PlanError:
-        """All of them as one error, each with the path of its key, where there is no text."""
-        return PlanError([_by_key(fault) for fault in dict.fromkeys(self.found)])
-
-
-def path_words(path: KeyPath) -> str:
-    """A path as it is written in the file.
-
-    >>> path_words(("wind", 1, "speed_kt")), path_words(("aircraft", "taxi_fuel"))
-    ('[[wind]] 2, speed_kt', '[aircraft] taxi_fuel')
-    >>> path_words(("aircraft", "climb_table", 0)), path_words(("flight",)), path_words(("format",))
-    ('[[aircraft.climb_table]] 1', '[flight]', 'format')
-    """
-    row = next((k for k, step in enumerate(path) if isinstance(step, int)), None)
-    if row is not None and path[0] not in _LISTS:
-        table = ".".join(map(str, path[:row]))
-        return ", ".join([f"[[{table}]] {int(path[row]) + 1}", *map(str, path[row + 1 :])])
-    table, *keys = [str(step) for step in path if isinstance(step, str)]
-    return " ".join([f"[{table}]", *keys]) if keys or table in RULES else table
+        """Return all of them as one error, each with the path of its key: there is no text."""
+        faults = dict.fromkeys(self.found)
+        return PlanError([_error(each, each.said, Where(key=dotted(each.path))) for each in faults])
 
 
 def place(file: str, line: int, text: str, stretch: tuple[int, int], key: str = "") -> Where:
@@ -244,38 +228,20 @@ def place(file: str, line: int, text: str, stretch: tuple[int, int], key: str = 
     return Where(shown, start, end, file, line, key)
 
 
-def _told(
+def _on_line(
     fault: Fault, numbers: Mapping[KeyPath, int], lines: Sequence[str], file: str
 ) -> InputError:
-    """A fault as an error; what is missing altogether is told at the end, where it can be added."""
-
+    """Return a fault as an error with its line; a missing key is placed where it can be added."""
     line = line_of(numbers, fault.path) or (1 if fault.path == ("format",) else len(lines))
     if fault.inside and fault.inside.line:
         line += fault.inside.line - (not lines[line - 1].rstrip().endswith(('"""', "'''")))
     stretch = _stretch(fault, lines[line - 1])
-    key = _dotted(fault.path)
-    return InputError(
-        f"{file}, line {line}: {_sentence(fault)}",
-        code=fault.code,
-        where=place(file, line, lines[line - 1], stretch, key),
-        candidates=fault.candidates,
-    )
+    where = place(file, line, lines[line - 1], stretch, dotted(fault.path))
+    return _error(fault, message("plan-fault", file=file, line=line, reason=fault.said), where)
 
 
-def _by_key(fault: Fault) -> InputError:
-    where = Where(key=_dotted(fault.path))
-    return InputError(_sentence(fault), code=fault.code, where=where, candidates=fault.candidates)
-
-
-def _dotted(path: KeyPath) -> str:
-    return ".".join(str(step + 1 if isinstance(step, int) else step) for step in path)
-
-
-def _sentence(fault: Fault) -> str:
-    """The path and the words; the key is not said twice."""
-    words = fault.words.removeprefix(f"{fault.path[-1]} ") if fault.path else fault.words
-    joint = " " if words.startswith("is ") else ": "
-    return f"{path_words(fault.path)}{joint}{words}"
+def _error(fault: Fault, said: Message, where: Where) -> InputError:
+    return InputError(said, code=fault.code, where=where, candidates=fault.candidates)
 
 
 def _stretch(fault: Fault, line: str) -> tuple[int, int]:
@@ -308,10 +274,8 @@ _BARE_WORD = r"=\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]"
 def parsed(text: str, file: str) -> dict[str, Any]:
     """The tables of a TOML text; raises PlanError, with the line, where it is not TOML."""
     if not text.strip():
-        raise _one_fault(
-            f"{file} is empty; 'plotter new NAME' writes a complete plan to start from", file, 1
-        )
-    too_deep = _one_fault(f"{file} is nested too deep to be a plan", file, 1)
+        raise _whole_file(message("not-toml.empty", file=file))
+    too_deep = _whole_file(message("not-toml.deep", file=file))
     if re.search(_LONG_KEY, text, re.MULTILINE):
         raise too_deep
     try:
@@ -321,7 +285,7 @@ def parsed(text: str, file: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as fault:
         raise _not_toml(str(fault), text, file) from None
     except ValueError:  # of a whole number with thousands of digits, without a line
-        raise _one_fault(f"{file} holds a number too long to be read", file, 1) from None
+        raise _whole_file(message("not-toml.number", file=file)) from None
     if _is_deep(tables):
         raise too_deep
     return tables
@@ -337,49 +301,48 @@ def _is_deep(tables: object) -> bool:
 
 
 def _not_toml(words: str, text: str, file: str) -> PlanError:
-    """The reader's complaint with its line, and what to write where the slip is a common one."""
+    """Return the reader's complaint with its line, and what to write for a common slip."""
     lines = text.split("\n")
     match = re.search(_AT, words)
     number = int(match["line"]) if match and match["line"] else len(lines)
     column = int(match["column"]) if match and match["column"] else 1
     line = lines[number - 1]
-    said = re.sub(_AT, "", words)
-    message = f"{file}, line {number}: not TOML: {said[:1].lower()}{said[1:]}{_hint(said, line)}"
-    return PlanError(
-        [
-            InputError(
-                message,
-                code="not-toml",
-                where=place(file, number, line, (column - 1, max(column, len(line)))),
-            )
-        ]
+    reason = re.sub(_AT, "", words)
+    said = message(
+        "not-toml",
+        reason=literal("not-toml", f"{reason[:1].lower()}{reason[1:]}"),
+        hint=message(_hint(reason, line)),
     )
+    where = place(file, number, line, (column - 1, max(column, len(line))))
+    return _one_fault(message("plan-fault", file=file, line=number, reason=said), where)
 
 
 def _hint(words: str, line: str) -> str:
     if re.search(_SHORT_TIME, line):
-        return "; write the seconds too, as in 2026-07-04T09:00:00-05:00"
+        return "not-toml.seconds"
     if "overwrite" in words or "twice" in words or "mutate" in words:
-        return "; it is there twice, keep one"
-    if re.search(_BARE_WORD, line):
-        return "; write text in quotes"
-    return "; each line is KEY = VALUE, a [table] or a # comment"
+        return "not-toml.twice"
+    return "not-toml.quotes" if re.search(_BARE_WORD, line) else "not-toml.line"
 
 
-def _one_fault(message: str, file: str, line: int) -> PlanError:
-    return PlanError([InputError(message, code="not-toml", where=Where(file=file, line=line))])
+def _whole_file(said: Message) -> PlanError:
+    return _one_fault(said, Where(file=str(said["file"]), line=1))
 
 
-# Faults that a plan showed when it was used, told with the lines of its file.
+def _one_fault(said: Message, where: Where) -> PlanError:
+    return PlanError([InputError(said, code="not-toml", where=where)])
+
+
+# Faults that a plan showed when it was used, with the lines of its file.
 
 _ROUTE: KeyPath = ("flight", "route")
 
 
 def on_lines(fault: PlotterError, text: str, file: str, route: str) -> PlotterError:
-    """A fault, or each of several, with the line it stands on; those without a key as they are.
+    """Return a fault, or each of several, with its line; those without a key unchanged.
 
-    ``text`` is that of the plan's file, ``route`` what it holds as its route: a fault in that
-    keeps its own stretch of it.
+    ``text`` is that of the plan's file, ``route`` its route: a fault in the route keeps its own
+    stretch of it.
 
     >>> from plotter.errors import InputError, Where
     >>> fault = InputError("too many", code="number", where=Where(key="leg.1.number"))
@@ -387,8 +350,8 @@ def on_lines(fault: PlotterError, text: str, file: str, route: str) -> PlotterEr
     ours.toml, line 2: too many
     """
     if isinstance(fault, SeveralFaults):
-        told = [on_lines(each, text, file, route) for each in fault.faults]
-        return type(fault)(sorted(told, key=_line_of_fault))
+        placed = [on_lines(each, text, file, route) for each in fault.faults]
+        return type(fault)(sorted(placed, key=_line_of_fault))
     where = fault.where
     if where is None or where.file is not None:
         return fault
@@ -402,10 +365,11 @@ def on_lines(fault: PlotterError, text: str, file: str, route: str) -> PlotterEr
         of_line = text.split("\n")[line - 1]
         start = max(0, of_line.find(str(path[-1])))
         on_it = place(file, line, of_line, (start, start + len(str(path[-1]))), where.key)
-    said = fault.at(on_it)
-    said.said = literal(fault.code, f"{file}, line {line}: {fault.message}")
-    said.args = (said.said,)
-    return said
+    again = fault.at(on_it)
+    reason = located(fault.said, path, only_named=True)
+    again.said = message("plan-fault", file=file, line=line, reason=reason)
+    again.args = (again.said,)
+    return again
 
 
 def _path(key: str) -> KeyPath:

@@ -17,8 +17,10 @@ from plotter.flight.checks import check_not_above
 from plotter.flight.compass import CardPair, CompassCard
 from plotter.flight.invented import INVENTED, part_of, still_invented
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
-from plotter.flight.plan.keys import KeyPath, broken
+from plotter.flight.plan.keys import KeyPath
 from plotter.flight.plan.lines import Faults
+from plotter.flight.plan.names import RowName
+from plotter.flight.plan.rules import broken
 from plotter.flight.plan.values import (
     GivenWind,
     LegNotes,
@@ -31,6 +33,7 @@ from plotter.flight.plan.values import (
     check_departure,
 )
 from plotter.flight.wind import Wind
+from plotter.messages import message
 
 if TYPE_CHECKING:
     from plotter.flight.plan.keys import (
@@ -226,7 +229,7 @@ def _notes(row: LegKeys) -> LegNotes:
 
 
 def _check_repeats(keys: PlanKeys, faults: Faults) -> None:
-    """Rows that say two things of one leg, one altitude or one point."""
+    """Keep a fault for each row that repeats the leg, altitude or point of another."""
     tables: Mapping[str, Any] = keys
     for table, key in (("leg", "number"), ("wind", "altitude_ft"), ("weather", "point")):
         seen: dict[object, int] = {}
@@ -236,5 +239,6 @@ def _check_repeats(keys: PlanKeys, faults: Faults) -> None:
             first = seen.setdefault(what, k)
             if value is not None and first != k:
                 shown = value if isinstance(value, str) else f"{value:g}"
-                words = f"{shown} is in [[{table}]] {first + 1} already; keep one of them"
-                faults.add((table, k, key), words, "repeated")
+                row_before = RowName(table, first + 1)
+                said = message("repeated", name=key, value=shown, row=row_before)
+                faults.add((table, k, key), said)

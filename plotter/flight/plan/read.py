@@ -2,7 +2,7 @@
 
 First the text must be TOML. Then each key is looked at for its kind and bounds
 (:mod:`plotter.flight.plan.check`), each table for which keys are there
-(:mod:`plotter.flight.plan.keys`), and what is left when all faulty keys are taken away is made
+(:mod:`plotter.flight.plan.rules`), and what is left when all faulty keys are taken away is made
 into values (:mod:`plotter.flight.plan.make`), whose own faults join the others.
 """
 
@@ -13,10 +13,13 @@ from copy import deepcopy
 from typing import Any
 
 from plotter.flight.plan.check import check
-from plotter.flight.plan.keys import FORMAT, KeyPath, PlanKeys, broken, table_name
+from plotter.flight.plan.keys import FORMAT, KeyPath, PlanKeys
 from plotter.flight.plan.lines import BYTE_ORDER_MARK, Faults, parsed
 from plotter.flight.plan.make import plan_of
+from plotter.flight.plan.names import table_name
+from plotter.flight.plan.rules import broken
 from plotter.flight.plan.values import Plan
+from plotter.messages import message
 
 
 def read_plan(text: str, file: str) -> Plan:
@@ -28,13 +31,15 @@ def read_plan(text: str, file: str) -> Plan:
     >>> read_plan("format = 1\\n[flight]\\nrute = 'KRST KLSE'\\n", "ours.toml")
     Traceback (most recent call last):
     plotter.errors.PlanError: ours.toml, line 2: [flight] route is missing; write route = "KRST \
-KLSE", the points as typed for plotter plot
+KLSE", the points with spaces between them
     """
     text = text.removeprefix(BYTE_ORDER_MARK)
     tables, faults = parsed(text, file), Faults()
     if _is_newer(tables.get("format")):
-        words = f"is {tables['format']}, and this program reads up to {FORMAT}; use a newer one"
-        faults.add(("format",), words, "newer-format")
+        written = tables["format"]
+        faults.add(
+            ("format",), message("newer-format", name="format", format=written, latest=FORMAT)
+        )
         raise faults.error(text, file)
     plan = plan_of(_checked(tables, faults), faults)
     if faults.found or plan is None:
@@ -67,14 +72,14 @@ def _checked(tables: dict[str, Any], faults: Faults) -> PlanKeys:
     """The keys that are well, the faults of the others told."""
     for path, table in _each_table(tables):
         for missing in broken(table_name(path), table):
-            faults.add((*path, missing.key), missing.words, missing.code)
+            faults.add((*path, missing.key), missing.said)
     keys, found = check(tables)
     if keys is not None:
         return keys
-    from plotter.flight.plan.check import fault_words
+    from plotter.flight.plan.check import fault_of
 
     for each in found:
-        faults.add(each["loc"], *fault_words(each))
+        faults.add(each["loc"], *fault_of(each))
     keys, _ = check(_without(tables, [each["loc"] for each in found]))
     return keys or {}
 

@@ -10,20 +10,8 @@ import inspect
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, get_args, get_origin, is_typeddict
 
-from plotter.flight.plan.keys import (
-    FORMAT,
-    RULES,
-    TABLE_KEYS,
-    Asks,
-    Bounds,
-    Needed,
-    NotBoth,
-    OneOrMore,
-    PlanKeys,
-    Rule,
-    Says,
-    Together,
-)
+from plotter.flight.plan.keys import FORMAT, TABLE_KEYS, Bounds, Key, OneOrMore, PlanKeys
+from plotter.flight.plan.rules import RULES, Asks, Needed, NotBoth, Rule, Together
 
 Schema = dict[str, Any]
 _BOUNDS = ("exclusiveMinimum", "minimum", "maximum")
@@ -91,9 +79,12 @@ def _marked(schema: Schema, mark: object) -> Schema:
         case OneOrMore(bare=bare, least=least):
             several = schema | {"minItems": least}
             return {"anyOf": [schema["items"], several]} if bare else several
-        case Says(words=words, example=example):
-            said = {"description": words}
-            return schema | said | ({} if example is None else {"examples": [example]})
+        case Key(help=words, example=example):
+            return (
+                schema
+                | {"description": words}
+                | ({} if example is None else {"examples": [example]})
+            )
     return schema
 
 

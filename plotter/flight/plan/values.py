@@ -49,9 +49,7 @@ class GivenWind:
     def __post_init__(self) -> None:
         if self.reference not in REFERENCES:
             raise InputError(
-                f"the reference of a wind is {self.reference!r}; type true or magnetic",
-                code="reference",
-                candidates=REFERENCES,
+                "reference", candidates=REFERENCES, name="reference", value=self.reference
             )
         Wind(self.from_deg, self.speed_kt)
 
@@ -150,8 +148,11 @@ class LegNotes:
                 check_above_zero(key, value)
         if self.distance_nm is not None and self.distance_nm < SHORTEST_TYPED_NM:
             raise InputError(
-                f"distance_nm is {self.distance_nm:g}; type {SHORTEST_TYPED_NM:g} or more",
+                "figure.shortest",
                 code="distance_nm",
+                name="distance_nm",
+                value=self.distance_nm,
+                least=SHORTEST_TYPED_NM,
             )
         for key, low, high in (
             ("true_course_deg", 0.0, 360.0),
@@ -161,7 +162,13 @@ class LegNotes:
             value = getattr(self, key)
             if value is not None and not low <= value <= high:
                 raise InputError(
-                    f"{key} is {value:g}; type degrees from {low:g} to {high:g}", code=key
+                    "figure.range",
+                    code=key,
+                    name=key,
+                    value=value,
+                    what="degrees",
+                    low=low,
+                    high=high,
                 )
 
     @property
@@ -202,15 +209,14 @@ def check_departure(departure: dt.datetime) -> None:
     Of the first and last days a calendar holds, the day in UTC, or the day after, is in none.
     """
     if departure.tzinfo is None:
-        raise InputError(
-            f"departure {departure.isoformat()} has no offset from UTC; write it after the time, "
-            "as in 2026-07-04T09:00:00-05:00, or Z for UTC",
-            code="departure",
-        )
+        raise InputError("departure.offset", name="departure", typed=departure.isoformat())
     if not FIRST_YEAR <= departure.year <= LAST_YEAR:
         raise InputError(
-            f"departure is in the year {departure.year}; type one of {FIRST_YEAR} to {LAST_YEAR}",
-            code="departure",
+            "departure.year",
+            name="departure",
+            year=departure.year,
+            first=FIRST_YEAR,
+            last=LAST_YEAR,
         )
 
 
@@ -255,9 +261,7 @@ class Plan:
         for altitude_ft in self.cruise_altitudes_ft:
             check_altitude("cruise_altitude_ft", altitude_ft)
         if not self.cruise_altitudes_ft:
-            raise InputError(
-                "cruise_altitude_ft needs one altitude, or one a leg", code="cruise_altitude_ft"
-            )
+            raise InputError("cruise_altitude_ft.none", name="cruise_altitude_ft")
         if self.every_min is not None:
             check_above_zero("checkpoints_every_min", self.every_min)
 
@@ -293,20 +297,18 @@ class Plan:
         altitudes = len(self.cruise_altitudes_ft)
         if altitudes not in (1, leg_count):
             yield InputError(
-                f"cruise_altitude_ft has {altitudes} altitudes for {_legs(leg_count)}; write one "
-                "for the flight or one a leg",
-                code="cruise_altitude_ft",
+                "cruise_altitude_ft.count",
                 where=Where(key="flight.cruise_altitude_ft"),
+                name="cruise_altitude_ft",
+                altitudes=altitudes,
+                legs=leg_count,
             )
         for row, notes in enumerate(self.legs, start=1):
             if not 1 <= notes.number <= leg_count:
-                there = f"legs 1 to {leg_count}" if leg_count > 1 else "one leg, number 1"
                 yield InputError(
-                    f"[[leg]] number is {notes.number}, and the route has {there}",
-                    code="number",
+                    "number" if leg_count > 1 else "number.one",
                     where=Where(key=f"leg.{row}.number"),
+                    name="[[leg]] number",
+                    number=notes.number,
+                    last=leg_count,
                 )
-
-
-def _legs(count: int) -> str:
-    return f"{count} leg{'' if count == 1 else 's'}"
