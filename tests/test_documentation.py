@@ -186,3 +186,12 @@ def test_figures_in_the_explanations_are_those_of_the_code() -> None:
     assert f"{ROTORCRAFT_MIN:g} minutes for rotorcraft" in figures
     page = " ".join(read("plotter/guide/explanation/page.md").split())
     assert f"within {connections.HEAD_S:g} seconds. At most {connections.MOST} " in page
+
+
+def test_how_often_measure_is_right_is_what_was_counted() -> None:
+    counted = re.findall(
+        r"mistake that can be told apart: ranked first \| [\d,]+ \| ([\d.]+ %)",
+        read("plotter/guide/explanation/measuring.md"),
+    )
+    said = " ".join(read("CHANGELOG.md").split())
+    assert f"{counted[0]} of distances and {counted[1]} of courses" in said
