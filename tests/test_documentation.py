@@ -195,3 +195,8 @@ def test_how_often_measure_is_right_is_what_was_counted() -> None:
     )
     said = " ".join(read("CHANGELOG.md").split())
     assert f"{counted[0]} of distances and {counted[1]} of courses" in said
+
+
+def test_the_changelog_of_a_first_release_fits_on_a_page() -> None:
+    """It says what there is; a merge that brings an earlier list back is found here."""
+    assert len(read("CHANGELOG.md").splitlines()) <= 100
