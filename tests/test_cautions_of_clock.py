@@ -24,8 +24,8 @@ MARGIN = {"limits": Limits(daylight_margin_min=120.0)}
             "CHECK",
             "departure-offset",
             {"departure": dt.datetime(2026, 12, 4, 17, tzinfo=TAKE_OFF.tzinfo)},
-            "typed the departure as 2026-12-04 17:00 UTC-05:00, but the clock at KRST differs then: "
-            "take-off is 16:00 CST (22:00Z). If 17:00 is the local time, write "
+            "typed the departure as 2026-12-04 17:00 UTC-05:00, but the clock at KRST differs "
+            "then: take-off is 16:00 CST (22:00Z). If 17:00 is the local time, write "
             "2026-12-04T17:00:00-06:00.",
         ),
         (

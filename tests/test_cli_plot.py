@@ -24,7 +24,7 @@ POINT_KEYS = [
 LEG_KEYS = [
     "number", "start", "end", "distance_nm", "distance_sm", "true_course_deg",
     "initial_true_course_deg", "final_true_course_deg", "variation_deg_east",
-    "magnetic_course_deg", "line", "middle", "label_angle_deg",
+    "magnetic_course_deg", "line", "middle", "label_angle_deg", "parts",
 ]  # fmt: skip
 CHECKPOINT_KEYS = [
     "number", "name", "leg", "latitude_deg", "longitude_deg", "distance_from_start_nm",

@@ -21,7 +21,8 @@ KEYS = {
     "data",
     "points": "name text kind ident latitude_deg longitude_deg elevation_ft sources_apart_nm",
     "legs": "number start end distance_nm distance_sm true_course_deg initial_true_course_deg "
-    "final_true_course_deg variation_deg_east magnetic_course_deg line middle label_angle_deg",
+    "final_true_course_deg variation_deg_east magnetic_course_deg line middle "
+    "label_angle_deg parts",
     "checkpoints": "number name leg latitude_deg longitude_deg distance_from_start_nm "
     "distance_to_go_nm",
     "near": "ident name kind latitude_deg longitude_deg elevation_ft leg along_nm off_nm side "

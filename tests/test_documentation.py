@@ -16,9 +16,9 @@ from documents import DOCUMENTS, GUIDE, ROOT, blocks, commands, read, with_what_
 
 from plotter import wording
 from plotter.cli.main import COMMANDS, plotter
-from plotter.flight.courses import SPLIT_AT_DEG
 from plotter.flight.reserve import DAY_MIN, NIGHT_MIN, ROTORCRAFT_MIN
 from plotter.formats import geojson, gpkg_in, incoming, kml_in, xml_in
+from plotter.route.parts import SPLIT_AT_DEG
 from plotter.web import connections
 from plotter.web.guide import slug
 

@@ -64,7 +64,7 @@ def test_a_name_that_fits_is_not_touched() -> None:
 
 
 def test_course_stands_with_its_reference_true_first() -> None:
-    leg = plots.mountain().route.legs[0]
+    leg = plots.mountain().parts[0]
     true, magnetic = labels.courses(leg).split("\u2002")
     assert true.endswith("°T")
     assert magnetic.endswith("°M")
@@ -86,7 +86,7 @@ def test_a_hair_beside_the_line_is_on_it(off: float, said: str) -> None:
 def test_label_angle_is_upright_on_every_course() -> None:
     for plot in (plots.short(), plots.mountain(), plots.across_180(), plots.far_north()):
         for leg in plot.route.legs:
-            angle = labels.angle_deg(leg)
+            angle = labels.angle_deg(leg.line)
             assert -90.0 <= angle <= 90.0
             # Laid along the line: the course less 90° and the label differ by whole half turns.
             assert (leg.true_course_deg - 90.0 - angle) % 180.0 == pytest.approx(0.0, abs=1e-9)

@@ -11,8 +11,9 @@ from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.editing import item15_route, written_route
+from plotter.route.parts import LegPart
 from plotter.route.plotting import Plot
-from plotter.route.values import Caution, Leg
+from plotter.route.values import Caution
 from plotter.wording import tenths
 
 
@@ -63,22 +64,22 @@ def _distance(distance_nm: float, sm: bool) -> str:
 
 def _legs(plot: Plot, sm: bool) -> str:
     headers = ["Leg", "From", "To", "TC", "VAR", "MC", "NM"]
-    rows = [_leg_row(leg) + _sm(leg.printed_nm, sm) for leg in plot.route.legs]
+    rows = [_leg_row(part) + _sm(part.printed_nm, sm) for part in plot.parts]
     total = ["", "", "Total", "", "", "", f"{tenths(plot.route.distance_nm) / 10.0:.1f}"]
     rows.append(total + _sm(plot.route.distance_nm, sm))
     legs = table(headers + (["SM"] if sm else []), rows, "rllrrrr" + "r" * sm)
     return f"{wording.LEGS_ADD_UP}\n\n{legs}"
 
 
-def _leg_row(leg: Leg) -> list[str]:
+def _leg_row(part: LegPart) -> list[str]:
     return [
-        str(leg.number),
-        brief(leg.start.name),
-        brief(leg.end.name),
-        wording.course(leg.true_course_deg, "T"),
-        wording.variation(leg.variation.degrees_east),
-        wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east),
-        f"{leg.printed_nm:.1f}",
+        part.name,
+        brief(part.start_name),
+        brief(part.end_name),
+        wording.course(part.true_course_deg, "T"),
+        wording.variation(part.variation_deg_east),
+        wording.magnetic_course(part.true_course_deg, part.variation_deg_east),
+        f"{part.printed_nm:.1f}",
     ]
 
 

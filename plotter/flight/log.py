@@ -18,7 +18,7 @@ from plotter.earth.sun import daylight
 from plotter.errors import CheckpointError, RouteError
 from plotter.flight.air.sky import Sky, bulletin_for, station_positions
 from plotter.flight.cautions.of_log import log_cautions, silence
-from plotter.flight.courses import Course, courses
+from plotter.flight.courses import Course, courses, parts_flown
 from plotter.flight.fields import field_elevation_ft, field_reports, reports_of
 from plotter.flight.invented import warning
 from plotter.flight.log_values import FuelPlan, LogRow, Mark, NavigationLog, Sector
@@ -37,7 +37,8 @@ from plotter.route.checkpoints import (
     Checkpoint,
 )
 from plotter.route.measuring import FlightMagnetism
-from plotter.route.plotting import Plot, Wishes, plot_route
+from plotter.route.parts import leg_parts
+from plotter.route.plotting import Plot, Wishes, plot_route, with_parts
 from plotter.route.reading.points import OwnPoints
 from plotter.route.reading.whole import GivenRoute
 from plotter.route.values import Caution, Route, ranked
@@ -160,8 +161,10 @@ def navigation_log(
     checkpoints = _checkpoints(plan, plot, flown)
     if plan.every_min is not None and any(course.parts > 1 for course in flown_on):
         # Because parts end at checkpoints, and these stand where the first flight was by then.
-        again = courses(plot.route, plan, magnetism, checkpoints)
-        flown = _fly_all(plan, plot, again, sky)
+        flown_on = courses(plot.route, plan, magnetism, checkpoints)
+        flown = _fly_all(plan, plot, flown_on, sky)
+        plot = with_parts(plot, leg_parts(plot.route, magnetism, checkpoints, plan.unsplit))
+    plot = replace(plot, parts=parts_flown(flown_on, plot.parts))
     plot = replace(
         plot,
         checkpoints=checkpoints,
@@ -191,6 +194,7 @@ def wishes_of(
         own_points=own_points or OwnPoints(),
         name=plan.name,
         place_checkpoints=plan.every_min is None,
+        unsplit=plan.unsplit,
     )
 
 

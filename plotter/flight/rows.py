@@ -23,6 +23,7 @@ from plotter.flight.wind import (
     wind_from_components,
 )
 from plotter.route.checkpoints import SAME_PLACE_NM
+from plotter.route.parts import letters
 
 SHARES_A_ROW_NM = 1.0
 """As near as this, a top and a checkpoint are passed within a minute."""
@@ -60,16 +61,12 @@ def part_marks(courses: Sequence[Course]) -> list[Mark]:
 
 
 def part_name(leg_number: int, part: int) -> str:
-    """What a part of a split leg is called: short, so that a narrow column keeps all of it.
+    """Return what a part of a split leg is called: short, so that a narrow column keeps all of it.
 
     >>> part_name(2, 1), part_name(2, 2), part_name(12, 27)
     ('leg 2a', 'leg 2b', 'leg 12aa')
     """
-    letters = ""
-    while part > 0:
-        part, letter = divmod(part - 1, 26)
-        letters = chr(ord("a") + letter) + letters
-    return f"leg {leg_number}{letters}"
+    return f"leg {leg_number}{letters(part)}"
 
 
 def in_order(marks: Iterable[Mark]) -> list[Mark]:

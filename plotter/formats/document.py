@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,7 @@ from plotter.places.nearness import Near
 from plotter.places.store import Store
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.checks import age_cautions, table_dates
+from plotter.route.parts import LegPart
 from plotter.route.plotting import DataDates, Plot
 from plotter.route.values import Caution, Leg, Waypoint
 from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
@@ -50,7 +52,10 @@ def document(plot: Plot, files: Mapping[str, Path]) -> Node:
         "distance_nm": distance_nm,
         "distance_sm": sm_from_nm(distance_nm),
         "points": [_point(point) for point in plot.route.waypoints],
-        "legs": [_leg(leg) for leg in plot.route.legs],
+        "legs": [
+            _leg(leg, tuple(parts))
+            for leg, (_, parts) in zip(plot.route.legs, _by_leg(plot.parts), strict=True)
+        ],
         "checkpoints": [_checkpoint(checkpoint) for checkpoint in plot.checkpoints],
         "near": [_near(beside) for beside in plot.near],
         "files": {name: str(path) for name, path in files.items()},
@@ -85,7 +90,23 @@ def _point(point: Waypoint) -> Node:
     }
 
 
-def _leg(leg: Leg) -> Node:
+def _by_leg(parts: Iterable[LegPart]) -> Iterator[tuple[int, Iterator[LegPart]]]:
+    return itertools.groupby(parts, key=lambda part: part.leg.number)
+
+
+def _part(part: LegPart) -> Node:
+    return {
+        "name": part.name,
+        "start": clean_name(part.start_name),
+        "end": clean_name(part.end_name),
+        "distance_nm": part.distance_nm,
+        "true_course_deg": course_360(part.true_course_deg),
+        "variation_deg_east": part.variation_deg_east,
+        "magnetic_course_deg": part.magnetic_course_deg,
+    }
+
+
+def _leg(leg: Leg, parts: Sequence[LegPart]) -> Node:
     return {
         "number": leg.number,
         "start": clean_name(leg.start.name),
@@ -103,6 +124,7 @@ def _leg(leg: Leg) -> Node:
             "longitude_deg": leg.middle.longitude_deg,
         },
         "label_angle_deg": upright_angle(leg.true_course_deg),
+        "parts": [_part(part) for part in parts] if len(parts) > 1 else [],
     }
 
 

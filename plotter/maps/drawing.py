@@ -6,6 +6,7 @@ instead of jumping round the world; everything beside it is moved into the same 
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ from plotter.maps.labels import visible
 from plotter.maps.view import View, bounds
 from plotter.places.airports import Beside
 from plotter.places.model import Airport, OwnShape
+from plotter.route.parts import LegPart
 from plotter.route.plotting import Plot
 from plotter.route.values import Route
 
@@ -67,14 +69,35 @@ def sheet(plot: Plot, drawn: list[list[LatLon]], *, sm: bool) -> dict[str, Any]:
 
 
 def _legs(plot: Plot, drawn: list[list[LatLon]], sm: bool) -> Iterator[dict[str, Any]]:
-    for leg, points in zip(plot.route.legs, drawn, strict=True):
+    of_leg = itertools.groupby(plot.parts, key=lambda part: part.leg.number)
+    for leg, points, (_, parts) in zip(plot.route.legs, drawn, of_leg, strict=True):
+        middle = points[len(points) // 2][1]
+        first, *others = (_labelled(part, middle, sm) for part in parts)
         yield {
-            "line": [round(value, 5) for point in points for value in point],
-            "mid": _beside(leg.middle, points[len(points) // 2][1]),
-            "angle": round(labels.angle_deg(leg), 1),
-            "above": labels.courses(leg),
-            "below": labels.distances(leg.printed_nm, sm=sm),
+            **first,
+            "line": _flat_line(points),
+            "mid": _beside(leg.middle, middle),
+            **({"parts": [first, *others]} if others else {}),
         }
+
+
+def _labelled(part: LegPart, longitude: float, sm: bool) -> dict[str, Any]:
+    """Where the label of a leg or part of one lies, and what it says."""
+    labelled: dict[str, Any] = {
+        "mid": _beside(part.line.middle, longitude),
+        "angle": round(labels.angle_deg(part.line), 1),
+        "above": labels.courses(part),
+        "below": labels.distances(part.printed_nm, sm=sm),
+    }
+    if part.count > 1:
+        points = _densified(part.line)
+        turn = whole_turns(points[0][1], longitude)
+        labelled["line"] = _flat_line([(latitude, east + turn) for latitude, east in points])
+    return labelled
+
+
+def _flat_line(points: Iterable[LatLon]) -> list[float]:
+    return [round(value, 5) for point in points for value in point]
 
 
 def _points(plot: Plot, drawn: list[list[LatLon]]) -> Iterator[dict[str, Any]]:

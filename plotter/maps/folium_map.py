@@ -8,6 +8,7 @@ template, where ``${…}`` would run as code.
 from __future__ import annotations
 
 import html
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -122,13 +123,14 @@ def _east_first(points: Iterable[LatLon]) -> list[list[float]]:
 
 
 def _legs(plot: Plot, drawn: Sequence[Sequence[LatLon]]) -> Iterator[Node]:
-    for leg, points in zip(plot.route.legs, drawn, strict=True):
+    parts = itertools.groupby(plot.parts, key=lambda part: part.leg.number)
+    for leg, points, (_, of_leg) in zip(plot.route.legs, drawn, parts, strict=True):
         ends = f"{leg.number}, {labels.visible(leg.start.name)} to {labels.visible(leg.end.name)}"
         yield _feature(
             "LineString",
             _east_first(points),
             leg=ends,
-            courses=labels.courses(leg),
+            courses="; ".join(map(labels.courses, of_leg)),
             distance=labels.distances(leg.distance_nm, sm=False),
         )
 

@@ -11,11 +11,12 @@ from functools import lru_cache
 
 from plotter import wording
 from plotter.earth.angles import course_360, upright_angle
+from plotter.earth.geodesic import Line
 from plotter.earth.units import sm_from_nm
 from plotter.formats.names import DIRECTION_MARKS, DIRECTION_ORDERS
 from plotter.places.model import Airport, Frequency, Runway
+from plotter.route.parts import LegPart
 from plotter.route.plotting import DataDates
-from plotter.route.values import Leg
 
 LETTERS_ON_MAP = 22
 _REMEMBERED = 20_000
@@ -104,10 +105,10 @@ def shortened(text: str, letters: int = LETTERS_ON_MAP) -> str:
     return shown if len(shown) <= letters else shown[: letters - 1].rstrip() + "…"
 
 
-def courses(leg: Leg) -> str:
-    """Both courses of a leg, true then magnetic, as they stand above its line."""
-    true = wording.course(leg.true_course_deg, "T")
-    magnetic = wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east)
+def courses(part: LegPart) -> str:
+    """Both courses of a leg or part of one, true then magnetic, as they stand above its line."""
+    true = wording.course(part.true_course_deg, "T")
+    magnetic = wording.magnetic_course(part.true_course_deg, part.variation_deg_east)
     return f"{true}{EN_SPACES}{magnetic}"
 
 
@@ -130,9 +131,9 @@ def statute(distance_nm: float) -> str:
     return f"{sm_from_nm(distance_nm):.1f} SM"
 
 
-def angle_deg(leg: Leg) -> float:
-    """How far the label of a leg is turned [°, clockwise] to lie along its middle, upright."""
-    return upright_angle(course_360(leg.true_course_deg))
+def angle_deg(line: Line) -> float:
+    """How far the label of a line is turned [°, clockwise] to lie along its middle, upright."""
+    return upright_angle(course_360(line.true_course_deg))
 
 
 def off(off_nm: float, beyond: str = "") -> str:

@@ -19,8 +19,9 @@ from plotter.places.airports import Beside
 from plotter.places.model import Airport
 from plotter.places.twins import twins_among
 from plotter.route.checkpoints import Checkpoint
+from plotter.route.parts import LegPart
 from plotter.route.plotting import Plot
-from plotter.route.values import Caution, Leg, Waypoint
+from plotter.route.values import Caution, Waypoint
 
 # The rows of the map's tables as plain words, for whatever shows them: file or local page.
 #
@@ -55,7 +56,7 @@ def leg_heads(sm: bool) -> list[str]:
 
 def leg_rows(plot: Plot, sm: bool) -> Iterator[Row]:
     """Number, from, to, true course, variation, magnetic course, distance of each leg."""
-    return (_leg(leg, sm) for leg in plot.route.legs)
+    return (_leg(part, sm) for part in plot.parts)
 
 
 def lengths(distance_nm: float, sm: bool) -> list[str]:
@@ -100,16 +101,16 @@ def left_out(plot: Plot) -> str:
     return f"The {left} farthest from the line are neither drawn nor listed." if left else ""
 
 
-def _leg(leg: Leg, sm: bool) -> Row:
+def _leg(part: LegPart, sm: bool) -> Row:
     cells: Iterable[str] = (
-        Shown.of(leg.start.name),
-        Shown.of(leg.end.name),
-        wording.course(leg.true_course_deg, "T"),
-        wording.variation(leg.variation.degrees_east),
-        wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east),
-        *lengths(leg.printed_nm, sm),
+        Shown.of(part.start_name),
+        Shown.of(part.end_name),
+        wording.course(part.true_course_deg, "T"),
+        wording.variation(part.variation_deg_east),
+        wording.magnetic_course(part.true_course_deg, part.variation_deg_east),
+        *lengths(part.printed_nm, sm),
     )
-    return Row(f"leg-{leg.number}", str(leg.number), tuple(cells))
+    return Row(f"leg-{part.leg.number}", part.name, tuple(cells))
 
 
 def _turning(index: int, point: Waypoint) -> Row:
@@ -258,8 +259,8 @@ def _link(words: str, spoken: str) -> str:
 def legs(plot: Plot, *, sm: bool) -> str:
     """The legs, with the length of the whole route at their foot."""
     body = (
-        _row(row, _link(row.head, f"Leg {row.head}") + _stroke(number))
-        for number, row in enumerate(leg_rows(plot, sm))
+        _row(row, _link(row.head, f"Leg {row.head}") + _stroke(part.leg.number - 1))
+        for part, row in zip(plot.parts, leg_rows(plot, sm), strict=True)
     )
     return framed("legs-table", "Legs", leg_heads(sm), body, _total(plot, sm))
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 from plotter.earth.geodesic import LineKind
 from plotter.earth.magnetism import MODEL_NAME, VALID_TO
@@ -29,6 +29,14 @@ from plotter.route.checks import (
     variation_cautions,
 )
 from plotter.route.measuring import FlightMagnetism, measure_route
+from plotter.route.parts import (
+    ANSWERED_BY_A_SPLIT,
+    SPLIT,
+    LegPart,
+    leg_parts,
+    split_cautions,
+    whole_legs,
+)
 from plotter.route.reading.item15 import CruiseChange
 from plotter.route.reading.points import OwnPoints
 from plotter.route.reading.text import TypedRoute, read_route
@@ -70,6 +78,13 @@ class Plot:
     warning: str = ""
     """What every page and file of it says first; empty where nothing is so grave."""
 
+    parts: tuple[LegPart, ...] = ()
+    """The legs, or their parts where one course is too coarse; those of the route if left out."""
+
+    def __post_init__(self) -> None:
+        if not self.parts:
+            object.__setattr__(self, "parts", whole_legs(self.route))
+
     @property
     def date_said(self) -> str:
         """The date for people: that of the field's clock, and that of UTC where it is another."""
@@ -100,6 +115,8 @@ class Wishes:
     own_points: OwnPoints = field(default_factory=OwnPoints)
     name: str = ""
     place_checkpoints: bool = True
+    unsplit: frozenset[int] = frozenset()
+    """The numbers of legs whose course or variation the pilot typed: they stay in one part."""
 
     def __post_init__(self) -> None:
         if self.line not in ("geodesic", "rhumb"):
@@ -122,6 +139,7 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
     read = read_or_given(typed, store, wishes, magnetism)
     route = measure_route(read.waypoints, wishes.line, magnetism)
     marks = _checkpoints(route, wishes)
+    parts = leg_parts(route, magnetism, marks, wishes.unsplit)
     near = airports_beside(store, [leg.line for leg in route.legs], BESIDE_NM)
     return Plot(
         name=wishes.name or read.name or f"{route.waypoints[0].name} to {route.waypoints[-1].name}",
@@ -133,12 +151,14 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
         near=near,
         cautions=ranked(
             [
-                *route_cautions(route),
+                *_without_split(
+                    [*route_cautions(route), *variation_cautions(route, magnetism)], parts
+                ),
+                *split_cautions(parts),
                 *model_caution(route),
                 *_interval_caution(marks, wishes),
                 *read.cautions,
                 *_cruise_note(read.cruise),
-                *variation_cautions(route, magnetism),
                 *changes_cautions(route, store),
                 *age_cautions(table_dates(store), _tables_shown(route, near), wishes.date),
                 *_twin_notes(store, route),
@@ -146,7 +166,24 @@ def plot_route(typed: str | Sequence[str] | GivenRoute, store: Store, wishes: Wi
         ),
         data=data_dates(store),
         cruise=read.cruise,
+        parts=parts,
     )
+
+
+def with_parts(plot: Plot, parts: tuple[LegPart, ...]) -> Plot:
+    """Return a plot whose legs are cut elsewhere, with what is said of it."""
+    others = [caution for caution in plot.cautions if caution.code != SPLIT]
+    return replace(plot, parts=parts, cautions=ranked([*others, *split_cautions(parts)]))
+
+
+def _without_split(cautions: list[Caution], parts: Iterable[LegPart]) -> list[Caution]:
+    """The cautions of legs without those that a split answers."""
+    split = {f"leg {part.leg.number}" for part in parts if part.count > 1}
+    return [
+        caution
+        for caution in cautions
+        if caution.code not in ANSWERED_BY_A_SPLIT or caution.where not in split
+    ]
 
 
 def read_or_given(

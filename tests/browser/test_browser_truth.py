@@ -95,7 +95,8 @@ def test_leg_labels_are_parallel_upright_and_on_their_side(seen: tuple[Plot, Any
         # Height over the line: along the label's own "up".
         up = (word["x"] - here[0]) * math.sin(turn) - (word["y"] - here[1]) * math.cos(turn)
         assert (up > 6) if word["course"] else (up < -6)
-        said = labels.courses(leg) if word["course"] else labels.distances(leg.printed_nm)
+        part = plot.parts[leg.number - 1]
+        said = labels.courses(part) if word["course"] else labels.distances(leg.printed_nm)
         assert word["text"] == said
 
 

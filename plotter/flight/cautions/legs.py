@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -200,7 +199,6 @@ def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
         yield from _typed(leg, notes)
         yield from _too_short(leg, notes)
         yield from by_hand.of_leg.get(leg.number, [])
-        yield from _split(rows)
 
 
 def _table_for(log: NavigationLog, leg: Leg) -> VisualRules | None:
@@ -333,27 +331,4 @@ def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
                 f"{distance(leg.distance_nm)} apart. Time and fuel come out too small: measure again.",
             ),
             where=f"leg {leg.number}",
-        )
-
-
-def _split(rows: Sequence[LogRow]) -> Iterator[Caution]:
-    parts: list[Course] = [row.course for row in rows]
-    if parts and parts[0].parts > 1:
-        first, last = parts[0], parts[-1]
-        starts = [
-            after.start.name
-            for before, after in itertools.pairwise(rows)
-            if before.course.part != after.course.part
-        ]
-        line_from, line_to = first.line.initial_true_course_deg, last.line.final_true_course_deg
-        yield Caution(
-            "NOTE",
-            literal(
-                "leg-split",
-                f"Leg {first.leg.number} is split into {first.parts} parts: along it the true course "
-                f"goes from {course(line_from, 'T')} to {course(line_to, 'T')}, variation from "
-                f"{variation(first.variation_deg_east)} to {variation(last.variation_deg_east)}. "
-                f"Parts begin at {', '.join(starts)}.",
-            ),
-            where=f"leg {first.leg.number}",
         )

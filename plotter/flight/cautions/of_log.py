@@ -23,8 +23,6 @@ from plotter.messages import message
 from plotter.places.model import Airport
 from plotter.route.values import Caution, ranked
 
-_SPLIT_INSTEAD = {"course-changes", "variation-changes"}
-"""What a plot can only tell of, the log acts on where it can: such a leg is split."""
 UNUSED = "quiet-unused"
 
 
@@ -75,11 +73,8 @@ def _unused(code: str) -> Caution:
 def _of_the_plot(log: NavigationLog) -> list[Caution]:
     """What the plot says of the route, read as a flight that lands where the sectors end."""
     ends = {sector.end.name: sector.end.place for sector in log.sectors}
-    split = {f"leg {row.course.leg.number}" for row in log.rows if row.course.parts > 1}
     kept = []
     for caution in log.plot.cautions:
-        if caution.code in _SPLIT_INSTEAD and caution.where in split:
-            continue
         place = ends.get(caution.where)
         kept.append(_at_a_landing(log, caution, place) if isinstance(place, Airport) else caution)
     return kept

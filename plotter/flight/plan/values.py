@@ -265,6 +265,11 @@ class Plan:
         if self.every_min is not None:
             check_above_zero("checkpoints_every_min", self.every_min)
 
+    @property
+    def unsplit(self) -> frozenset[int]:
+        """The numbers of the legs with typed figures: they are flown on one course each."""
+        return frozenset(notes.number for notes in self.legs if notes.replaced)
+
     def notes_of(self, leg_number: int) -> LegNotes:
         """What is noted for a leg; empty notes where nothing is."""
         for notes in self.legs:

@@ -155,26 +155,34 @@ export class Lettering {
     this.marks.set(item, { node, spot });
   }
 
-  // Course above the line and distance below it, at mid-leg or as near to it as there is room.
+  // Course above the line and distance below it, at the middle or as near to it as there is room;
+  // of a leg in parts for each of them.
   legLabels() {
     this.sheet.legs.forEach((leg, index) => {
-      if (!this.room.contains(this.at(leg.mid))) return;
-      const drawn = this.legs[index], size = [
-        widthOf(leg.above, FONTS.course + FAMILY), widthOf(leg.below, FONTS.distance + FAMILY),
-      ];
-      if (drawn.length >= Math.max(...size) + 26) {
-        const place = this.bestPlace(leg, index, size);
-        this.label("course", leg.above, place, -LIFT, size[0], index);
-        this.label("distance", leg.below, place, LIFT, size[1], index);
+      for (const part of leg.parts || [leg]) {
+        if (this.room.contains(this.at(part.mid))) this.courseAndDistance(part, leg, index);
       }
-      if (this.sheet.legs.length > 1) this.legNumber(index, drawn.length);
+      if (this.sheet.legs.length > 1 && this.room.contains(this.at(leg.mid))) {
+        this.legNumber(index, this.legs[index].length);
+      }
     });
   }
 
-  labelAt(leg, index, share) {
-    if (share === 0.5) return { spot: this.at(leg.mid), angle: leg.angle };
-    const spot = pointAlong(this.legs[index], share);
-    return { spot, angle: upright((directionAt(this.legs[index], spot) * 180) / Math.PI) };
+  courseAndDistance(part, leg, index) {
+    const drawn = part === leg ? this.legs[index] : onScreen(this.map, pairs(part.line));
+    const size = [
+      widthOf(part.above, FONTS.course + FAMILY), widthOf(part.below, FONTS.distance + FAMILY),
+    ];
+    if (drawn.length < Math.max(...size) + 26) return;
+    const place = this.bestPlace(part, drawn, index, size);
+    this.label("course", part.above, place, -LIFT, size[0], index);
+    this.label("distance", part.below, place, LIFT, size[1], index);
+  }
+
+  labelAt(part, drawn, share) {
+    if (share === 0.5) return { spot: this.at(part.mid), angle: part.angle };
+    const spot = pointAlong(drawn, share);
+    return { spot, angle: upright((directionAt(drawn, spot) * 180) / Math.PI) };
   }
 
   labelBox({ spot, angle }, lift, width) {
@@ -183,10 +191,10 @@ export class Lettering {
   }
 
   // The first place that is free; else the one where the least lies beneath.
-  bestPlace(leg, index, size) {
+  bestPlace(part, drawn, index, size) {
     let best = null, least = Infinity;
     for (const share of SHARES) {
-      const place = this.labelAt(leg, index, share), owner = "leg" + index;
+      const place = this.labelAt(part, drawn, share), owner = "leg" + index;
       const beneath = this.taken.beneath(this.labelBox(place, -LIFT, size[0]), owner)
         + this.taken.beneath(this.labelBox(place, LIFT, size[1]), owner);
       if (beneath < least) [best, least] = [place, beneath];
