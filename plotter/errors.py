@@ -141,6 +141,18 @@ class FileFault(InputError):
     default_code = "file"
 
 
+def fault_in_file(file: str, what: Message, line: int | None = None) -> FileFault:
+    """Return what is wrong with a file, with its line where one is known.
+
+    >>> fault_in_file("trip.csv", message("file.not-utf-8"), 3).message
+    'trip.csv, line 3: not UTF-8 text; save the file as UTF-8'
+    """
+    where = Where(file=file, line=line)
+    if line is None:
+        return FileFault("file", where=where, file=file, what=what)
+    return FileFault("file.line", where=where, file=file, line=line, what=what)
+
+
 class NameFault(InputError):
     """A name that cannot be used for a file."""
 

@@ -16,6 +16,7 @@ from plotter.files import absolute, scratch_folder, would_happen, write_files
 from plotter.formats.names import default_name, typed_file_name
 from plotter.formats.unit_limits import DEFAULT_CHOICES, Choices
 from plotter.maps.tiles import BARE, MapLayers
+from plotter.messages import Message
 from plotter.paper.style import PAPERS, Paper
 from plotter.route.plotting import Plot
 from plotter.route.values import Caution
@@ -219,8 +220,8 @@ def rehearse(
     sm: bool = False,
     choices: Choices = DEFAULT_CHOICES,
     layers: MapLayers = BARE,
-) -> dict[Path, str]:
-    """What :func:`export` would do to each file, in words; nothing is written."""
+) -> dict[Path, Message]:
+    """Return what :func:`export` would do to each file; nothing is written."""
     job = Job(plot, store, sm, choices, layers=layers)
     return {
         path: would_happen(path, FORMATS[word].write(job))
@@ -228,13 +229,15 @@ def rehearse(
     }
 
 
-def changes(plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOICES) -> list[str]:
-    """Every change that fits the files to the chosen unit, in words."""
+def changes(
+    plot: Plot, formats: Iterable[str], choices: Choices = DEFAULT_CHOICES
+) -> list[Message]:
+    """Return every change that fits the files to the chosen unit."""
     if "gpx" not in formats:
         return []
     from plotter.formats.gps_unit import fitted
 
-    return [change.words for change in fitted(plot, choices).changes]
+    return [change.said for change in fitted(plot, choices).changes]
 
 
 def _targets(plot: Plot, formats: Sequence[str], into: Path, name: str | None) -> dict[str, Path]:
@@ -345,16 +348,17 @@ def read_formats(text: str) -> tuple[str, ...]:
     (('map', 'gpx'), ())
     >>> read_formats("gpz")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    plotter.errors.InputError: no format is called 'gpz'; did you mean gpx? (map, gpx, kml, ...)
+    plotter.errors.InputError: unknown format 'gpz'; did you mean gpx? (map, gpx, kml, ...)
     """
     words = [word.strip().lower() for word in text.split(",") if word.strip()]
     if words == [NO_FORMATS]:
         return ()
     if not words or NO_FORMATS in words:
         raise InputError(
-            f"formats are {_all_names()} with commas between, or '{NO_FORMATS}' alone",
-            code="format",
+            "format.list",
             candidates=(*FORMATS, NO_FORMATS),
+            formats=tuple(FORMATS),
+            none=NO_FORMATS,
         )
     return tuple(dict.fromkeys(format_named(word).name for word in words))
 
@@ -366,17 +370,12 @@ def format_named(name: str) -> Format:
         return found
     from difflib import get_close_matches
 
-    close = get_close_matches(name, FORMATS, 1, 0.5)
-    hint = f"did you mean {close[0]}? ({_all_names()})" if close else f"use {_all_names()}"
-    raise InputError(
-        f"no format is called {name[:40]!r}; {hint}",
-        code="format",
-        candidates=tuple(close) or tuple(FORMATS),
-    )
-
-
-def _all_names() -> str:
-    return ", ".join(FORMATS)
+    close, known = get_close_matches(name, FORMATS, 1, 0.5), tuple(FORMATS)
+    if close:
+        raise InputError(
+            "format.close", candidates=close, name=name[:40], close=close[0], formats=known
+        )
+    raise InputError("format.unknown", candidates=known, name=name[:40], formats=known)
 
 
 def _untold(_done: float) -> None:

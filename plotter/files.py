@@ -24,23 +24,23 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from plotter.errors import TargetExists, WriteFault
+from plotter.messages import Message, message, text
 
 SCRATCH = "plotter-scratch-"
 MOST_TURNS, TURN_S = 1_200, 0.05
 """How often a writer tries for its turn, and the pause between [s]: a minute in all."""
 _LOCK = "lock"
-_ELSEWHERE = "choose another folder"
 _REASONS = {
-    errno.ENOSPC: "the disk is full; make room or choose another folder",
-    errno.EDQUOT: "your share of the disk is used up; make room or choose another folder",
-    errno.EFBIG: "a file that large is not allowed here; choose another folder",
-    errno.EACCES: f"it is not permitted here; {_ELSEWHERE}",
-    errno.EPERM: f"it is not permitted here; {_ELSEWHERE}",
-    errno.EROFS: f"the disk is read-only; {_ELSEWHERE}",
-    errno.ENOENT: f"the folder is not there; {_ELSEWHERE}",
-    errno.ENOTDIR: f"a file stands where a folder should be; {_ELSEWHERE}",
-    errno.EISDIR: "a folder stands where the file should be; choose another name",
-    errno.ENAMETOOLONG: "the path is too long; choose a shorter name",
+    errno.ENOSPC: "disk.full",
+    errno.EDQUOT: "disk.quota",
+    errno.EFBIG: "disk.too-large",
+    errno.EACCES: "disk.no-permission",
+    errno.EPERM: "disk.no-permission",
+    errno.EROFS: "disk.read-only",
+    errno.ENOENT: "disk.no-folder",
+    errno.ENOTDIR: "disk.not-a-folder",
+    errno.EISDIR: "disk.is-a-folder",
+    errno.ENAMETOOLONG: "disk.long-path",
 }
 
 
@@ -53,10 +53,7 @@ def absolute(path: Path) -> Path:
     try:
         return path.absolute()
     except FileNotFoundError as fault:
-        raise WriteFault(
-            "the current folder no longer exists; change to another folder, or enter a full path",
-            code="no-folder",
-        ) from fault
+        raise WriteFault("no-folder") from fault
 
 
 def write_bytes(path: Path, data: bytes) -> None:
@@ -93,7 +90,7 @@ def _write(path: Path, data: bytes, put: Callable[[Path, Path], None]) -> None:
     try:
         _fill_and_put(temporary, data, path, put)
     except OSError as fault:
-        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+        raise WriteFault("write", path=str(path), reason=refusal(fault)) from fault
     finally:
         with suppress(OSError):
             temporary.unlink(missing_ok=True)
@@ -164,7 +161,7 @@ def _wait(handle: int, folder: Path) -> None:
             time.sleep(TURN_S)
         else:
             return
-    raise WriteFault(f"another run is still writing into {folder}; wait until it has ended")
+    raise WriteFault("write.busy", folder=str(folder))
 
 
 def take_lock(handle: int) -> None:
@@ -189,10 +186,8 @@ def make_folder(path: Path) -> None:
     except OSError as fault:
         obstacle = next((p for p in (path, *path.parents) if p.exists() and not p.is_dir()), None)
         if obstacle is not None:
-            raise WriteFault(
-                f"{obstacle} is a file, and a folder should be there; {_ELSEWHERE}"
-            ) from fault
-        raise WriteFault(f"the folder {path} was not made: {reason(fault)}") from fault
+            raise WriteFault("write.file-in-the-way", path=str(obstacle)) from fault
+        raise WriteFault("write.no-folder", path=str(path), reason=refusal(fault)) from fault
 
 
 def clear_stale(path: Path) -> None:
@@ -217,7 +212,7 @@ def scratch_folder() -> Iterator[Path]:
         _clear_scratch(home)
         folder, handle = _make_scratch(home)
     except OSError as fault:
-        raise WriteFault(f"no temporary file could be made: {reason(fault)}") from fault
+        raise WriteFault("write.no-temporary", reason=refusal(fault)) from fault
     try:
         yield folder
     finally:
@@ -226,14 +221,23 @@ def scratch_folder() -> Iterator[Path]:
             _empty(folder)
 
 
-def reason(fault: OSError) -> str:
-    """Why the system refused, in plain words with what to do instead.
+def refusal(fault: OSError) -> Message:
+    """Return why the system refused and what to do instead.
 
-    >>> reason(OSError(errno.ENOSPC, "No space left on device"))
-    'the disk is full; make room or choose another folder'
+    >>> refusal(OSError(errno.ENOSPC, "No space left on device")).key
+    'disk.full'
     """
     known = _REASONS.get(fault.errno or 0)
-    return known or f"{fault.strerror or fault}; {_ELSEWHERE}"
+    return message(known) if known else message("disk", system=str(fault.strerror or fault))
+
+
+def reason(fault: OSError) -> str:
+    """Return :func:`refusal` as a finished text.
+
+    >>> reason(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full; free some space or choose another folder'
+    """
+    return text(refusal(fault))
 
 
 def _fill_and_put(
@@ -371,11 +375,14 @@ def _lock_last(path: Path) -> bool:
 # counts as a different file: it is refused, and with ``replace`` it is the link that is replaced,
 # never what it points at.
 
-ANOTHER_NAME = "choose another --name or --into"
+ANOTHER_NAME = message("exists.another-name")
+"""What to do instead of replacing a file, where a caller has no other advice."""
 
 
-def write_files(files: Mapping[Path, bytes], *, replace: bool, instead: str = ANOTHER_NAME) -> None:
-    """Put files in place; on a conflict none of them. ``instead`` says what else could be typed.
+def write_files(
+    files: Mapping[Path, bytes], *, replace: bool, instead: Message = ANOTHER_NAME
+) -> None:
+    """Put files in place; on a conflict none of them. ``instead`` is what else to do.
 
     Raises :class:`~plotter.errors.TargetExists` and :class:`~plotter.errors.WriteFault`; the
     latter says which files were written before the disk refused.
@@ -396,7 +403,7 @@ def write_files(files: Mapping[Path, bytes], *, replace: bool, instead: str = AN
             _write_new(waiting, instead)
 
 
-def _waiting(files: Mapping[Path, bytes], replace: bool, instead: str) -> dict[Path, bytes]:
+def _waiting(files: Mapping[Path, bytes], replace: bool, instead: Message) -> dict[Path, bytes]:
     """What is not there as it should be; raises TargetExists for what may not be replaced."""
     waiting = {path: data for path, data in files.items() if not _is_same(path, data)}
     different = [path for path in waiting if _is_there(path)]
@@ -405,20 +412,17 @@ def _waiting(files: Mapping[Path, bytes], replace: bool, instead: str) -> dict[P
     return waiting
 
 
-def _exists(different: list[Path], instead: str) -> TargetExists:
-    return TargetExists(
-        f"{_listed(different)} {'is' if len(different) == 1 else 'are'} there already and "
-        f"would change; add --replace, or {instead}",
-        candidates=[str(path) for path in different],
-    )
+def _exists(different: list[Path], instead: Message) -> TargetExists:
+    paths = tuple(map(str, different))
+    return TargetExists("exists", candidates=paths, paths=paths, count=len(paths), instead=instead)
 
 
-def would_happen(path: Path, data: bytes, instead: str = ANOTHER_NAME) -> str:
-    """What :func:`write_files` would do to one target, in words; raises WriteFault for a folder."""
+def would_happen(path: Path, data: bytes, instead: Message = ANOTHER_NAME) -> Message:
+    """Return what :func:`write_files` would do to one file; raises WriteFault for a folder."""
     _refuse_what_is_no_file(path, instead)
     if not _is_there(path):
-        return "would be written"
-    return "is the same already" if _is_same(path, data) else "differs and would need --replace"
+        return message("rehearsal.new")
+    return message("rehearsal.same" if _is_same(path, data) else "rehearsal.differs")
 
 
 def _write_each(files: Mapping[Path, bytes]) -> None:
@@ -429,7 +433,7 @@ def _write_each(files: Mapping[Path, bytes]) -> None:
         written.append(path)
 
 
-def _write_new(files: Mapping[Path, bytes], instead: str) -> None:
+def _write_new(files: Mapping[Path, bytes], instead: Message) -> None:
     """Write files whose names were free; where one no longer is, take back those before it."""
     written: list[Path] = []
     for path, data in files.items():
@@ -450,7 +454,9 @@ def _told_what_was(written: list[Path]) -> Iterator[None]:
     except WriteFault as fault:
         if not written:
             raise
-        raise WriteFault(f"{fault.message} (written before it: {_listed(written)})") from fault
+        raise WriteFault(
+            "write.partly", fault=fault.said, paths=tuple(map(str, written))
+        ) from fault
 
 
 def _take_back(files: Mapping[Path, bytes]) -> None:
@@ -461,17 +467,17 @@ def _take_back(files: Mapping[Path, bytes]) -> None:
                 path.unlink()
 
 
-def _refuse_what_is_no_file(path: Path, instead: str) -> None:
+def _refuse_what_is_no_file(path: Path, instead: Message) -> None:
     """A folder or a device at the target is never replaced."""
     try:
         mode = path.lstat().st_mode
     except (FileNotFoundError, NotADirectoryError):
         return
     except OSError as fault:
-        raise WriteFault(f"{path} was not written: {reason(fault)}") from fault
+        raise WriteFault("write", path=str(path), reason=refusal(fault)) from fault
     if not (stat.S_ISREG(mode) or stat.S_ISLNK(mode)):
-        what = "a folder" if stat.S_ISDIR(mode) else "not an ordinary file"
-        raise WriteFault(f"{path} is {what} and is not replaced; {instead}")
+        key = "write.folder" if stat.S_ISDIR(mode) else "write.special"
+        raise WriteFault(key, path=str(path), instead=instead)
 
 
 def _is_there(path: Path) -> bool:
@@ -486,7 +492,3 @@ def _is_same(path: Path, data: bytes) -> bool:
         return same_size and path.read_bytes() == data
     except OSError:
         return False
-
-
-def _listed(paths: Iterable[Path]) -> str:
-    return ", ".join(str(path) for path in paths)

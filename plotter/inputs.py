@@ -11,7 +11,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from plotter.errors import FileFault, InputError, Where
+from plotter.errors import FileFault, InputError, Where, fault_in_file
+from plotter.messages import Message, message
 from plotter.plain_file import open_plain
 from plotter.route.reading.points import OwnPoint, OwnPoints
 from plotter.route.reading.text import QUOTES
@@ -44,9 +45,7 @@ def open_date(date: dt.date | str | None) -> dt.date:
             raise ValueError(date)
         return dt.date.fromisoformat(date.strip())
     except ValueError:
-        raise InputError(
-            f"'{date}' is not a date; write it as year-month-day: 2026-07-04", code="date"
-        ) from None
+        raise InputError("date.format", date=str(date)) from None
 
 
 def open_points(points: OwnPoints | str | Path | Sequence[Path] | None) -> OwnPoints:
@@ -84,11 +83,7 @@ def open_route(
     name = _file_name(route)
     if name is None:
         if part is not None or tolerance_nm is not None:
-            raise InputError(
-                "--part and --track-tolerance are for a file; type its name in place of the "
-                "points, as in: trip.gpx --part track",
-                code="part",
-            )
+            raise InputError("part.no-file")
         return route
     from plotter.formats.reading import TRACK_TOLERANCE_NM, file_route, read_file
 
@@ -114,14 +109,13 @@ def open_unit(text: str, folder: Path | None = None) -> UnitLimits:
     try:
         return limits_of(tomllib.loads(_plan_text(path)))
     except (tomllib.TOMLDecodeError, RecursionError) as fault:
-        raise FileFault(f"{path} is not TOML: {fault}", where=Where(file=str(path))) from None
+        raise _unreadable(path, message("file.not-toml", reason=str(fault))) from None
     except ValueError:  # of a whole number with thousands of digits
-        words = f"{path} holds a number with too many digits; no limit is above 100,000"
-        raise FileFault(words, where=Where(file=str(path))) from None
+        raise _unreadable(path, message("file.digits")) from None
     except FileFault:
         raise
     except InputError as fault:
-        raise FileFault(f"{path}: {fault.message}", where=Where(file=str(path))) from None
+        raise _unreadable(path, fault.said) from None
 
 
 def _file_name(route: str | Sequence[str]) -> str | None:
@@ -141,11 +135,7 @@ def _file_name(route: str | Sequence[str]) -> str | None:
         whole = alone.split()
     files = [word for word in whole if has_known_suffix(word) and "=" not in word]
     if files:
-        raise InputError(
-            f"'{files[0]}' is a file, and a file is a whole route: give it alone, without other "
-            "points (for a file of points to use by name: --points)",
-            code="file-among-points",
-        )
+        raise InputError("file-among-points", name=files[0])
     return None
 
 
@@ -162,8 +152,11 @@ def _all_points(paths: Sequence[Path]) -> list[OwnPoint]:
             other = given_by.setdefault(point.name.casefold(), path)
             if other is not path:
                 raise FileFault(
-                    f"{path} and {other} both give a point named '{point.name}'; rename one",
+                    "file.name-in-two-files",
                     where=Where(file=str(path)),
+                    file=str(path),
+                    other=str(other),
+                    name=point.name,
                 )
         found += points
     return found
@@ -247,19 +240,23 @@ def _plan_text(path: Path) -> str:
         with open_plain(path) as stream:
             data = stream.read(MOST_PLAN_BYTES + 1)
     except OSError as fault:
-        said = "there is no such file" if isinstance(fault, FileNotFoundError) else fault.strerror
-        raise _unreadable(path, f"cannot be read: {said}") from None
+        raise _unreadable(path, _why_not_opened(fault)) from None
     if len(data) > MOST_PLAN_BYTES:
-        raise _unreadable(path, "is larger than any plan; name a plan file")
+        raise _unreadable(path, message("file.larger-than-a-plan"))
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        raise _unreadable(path, "is UTF-16 text; save the file as UTF-8")
+        raise _unreadable(path, message("file.utf-16"))
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as fault:
         line = data[: fault.start].count(b"\n") + 1
-        raise _unreadable(path, "is not UTF-8 text; save the file as UTF-8", line) from None
+        raise _unreadable(path, message("file.not-utf-8"), line) from None
 
 
-def _unreadable(path: Path, words: str, line: int | None = None) -> FileFault:
-    where = f"{path}, line {line}," if line else str(path)
-    return FileFault(f"{where} {words}", where=Where(file=str(path), line=line))
+def _why_not_opened(fault: OSError) -> Message:
+    if isinstance(fault, FileNotFoundError):
+        return message("file.not-found")
+    return message("file.unreadable", reason=str(fault.strerror or fault))
+
+
+def _unreadable(path: Path, what: Message, line: int | None = None) -> FileFault:
+    return fault_in_file(str(path), what, line)

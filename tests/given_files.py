@@ -15,6 +15,8 @@ from collections.abc import Callable, Sequence
 from contextlib import closing
 from pathlib import Path
 
+from plotter.messages import Message
+
 Figures = tuple[object, object]
 BARN, MILL, TOWER = (43.95, -92.41), (44.25, -92.75), (44.5, -92.2)
 GPX_HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<gpx xmlns="{}" version="1.1" creator="demo">\n'
@@ -157,115 +159,137 @@ def _damaged_lzma() -> bytes:
 
 
 REFUSED: dict[str, tuple[str, Callable[[], str | bytes], str]] = {
-    "empty": (".gpx", lambda: b"", "ends early"),
-    "only space": (".gpx", lambda: b"  \n", "ends early"),
-    "cut in a tag": (".gpx", lambda: _WHOLE[: _WHOLE.index("lon")], "ends early"),
-    "cut between points": (".gpx", lambda: _WHOLE[: _WHOLE.rindex("<rtept")], "ends early"),
-    "a DOCTYPE of nothing": (".gpx", lambda: _doctype(""), "DOCTYPE"),
-    "a DOCTYPE from a file": (".gpx", lambda: _doctype('SYSTEM "file:///etc/passwd"'), "DOCTYPE"),
+    "empty": (".gpx", lambda: b"", "file.ends-early"),
+    "only space": (".gpx", lambda: b"  \n", "file.ends-early"),
+    "cut in a tag": (".gpx", lambda: _WHOLE[: _WHOLE.index("lon")], "file.ends-early"),
+    "cut between points": (".gpx", lambda: _WHOLE[: _WHOLE.rindex("<rtept")], "file.ends-early"),
+    "a DOCTYPE of nothing": (".gpx", lambda: _doctype(""), "file.doctype"),
+    "a DOCTYPE from a file": (
+        ".gpx",
+        lambda: _doctype('SYSTEM "file:///etc/passwd"'),
+        "file.doctype",
+    ),
     "a DOCTYPE from a host": (
         ".gpx",
         lambda: _doctype('PUBLIC "-//x//EN" "http://example.invalid/x"'),
-        "DOCTYPE",
+        "file.doctype",
     ),
-    "an entity bomb": (".gpx", _bomb, "DOCTYPE"),
-    "an entity nobody declared": (".gpx", lambda: gpx("&nosuch;"), "not well-formed"),
-    "depth 20,000": (".gpx", lambda: _deep(20_000), "nested deeper than 100"),
-    "20,000 names of tags": (".gpx", lambda: _MANY_TAGS, "different names"),
+    "an entity bomb": (".gpx", _bomb, "file.doctype"),
+    "an entity nobody declared": (".gpx", lambda: gpx("&nosuch;"), "file.not-xml"),
+    "depth 20,000": (".gpx", lambda: _deep(20_000), "file.deep"),
+    "20,000 names of tags": (".gpx", lambda: _MANY_TAGS, "file.many-names"),
     "an attribute of 3 MB": (
         ".gpx",
         lambda: gpx(f'<rte a="{"x" * 3_000_000}"/>'),
-        "tag or comment of over 1 MB",
+        "file.long-tag",
     ),
-    "a comment of 3 MB": (".gpx", lambda: gpx(f"<!--{'x' * 3_000_000}-->"), "comment of over"),
-    "other XML": (".gpx", lambda: kml(""), "is not GPX: its first element is 'kml'"),
-    "GPX in a strange namespace": (".gpx", lambda: gpx("", "urn:demo"), "urn:demo"),
+    "a comment of 3 MB": (".gpx", lambda: gpx(f"<!--{'x' * 3_000_000}-->"), "file.long-tag"),
+    "other XML": (".gpx", lambda: kml(""), "file.first-element-of"),
+    "GPX in a strange namespace": (".gpx", lambda: gpx("", "urn:demo"), "file.first-element-of"),
     "Latin-1 said to be UTF-8": (
         ".gpx",
         lambda: gpx_route(BARN, MILL, name="Zürich").encode("latin-1"),
-        "not text in the encoding",
+        "file.other-encoding",
     ),
     "an encoding nobody knows": (
         ".gpx",
         lambda: _WHOLE.replace("UTF-8", "demo-8"),
-        "names an encoding",
+        "file.encoding",
     ),
-    "JSON under another name": (".gpx", geojson, "not well-formed"),
-    "a binary": (".gpx", lambda: bytes(range(256)) * 8, "not well-formed"),
-    "latitude 95": (".gpx", lambda: gpx_route(BARN, (95, -92), MILL), "latitude 95 is outside"),
-    "NaN": (".gpx", lambda: gpx_route(BARN, ("NaN", -92), MILL), "latitude 'NaN' is not decimal"),
-    "infinity": (".gpx", lambda: gpx_route(BARN, (44, "-inf")), "longitude '-inf' is not decimal"),
-    "pairs exchanged": (".gpx", lambda: gpx_route((-92.41, 43.95), (-92.75, 44.25)), "exchanged?"),
-    "no position": (".gpx", lambda: gpx("<rte><rtept/><rtept/></rte>"), "latitude is missing"),
-    "one point": (".gpx", lambda: gpx_route(BARN), "two points or more"),
-    "one place twice": (".gpx", lambda: gpx_route(BARN, BARN), "no two different places"),
-    "no point": (".gpx", lambda: gpx("<rte/><trk/>"), "holds no point and no line"),
-    "1,001 routes": (".gpx", lambda: gpx("<rte/>" * 1_001), "more than 1,000 parts"),
-    "polygons only": (".kml", lambda: kml(_POLYGON * 3), "no line to fly, only 3 polygons"),
+    "JSON under another name": (".gpx", geojson, "file.not-xml"),
+    "a binary": (".gpx", lambda: bytes(range(256)) * 8, "file.not-xml"),
+    "latitude 95": (".gpx", lambda: gpx_route(BARN, (95, -92), MILL), "position.range"),
+    "NaN": (".gpx", lambda: gpx_route(BARN, ("NaN", -92), MILL), "position.not-decimal"),
+    "infinity": (".gpx", lambda: gpx_route(BARN, (44, "-inf")), "position.not-decimal"),
+    "pairs exchanged": (
+        ".gpx",
+        lambda: gpx_route((-92.41, 43.95), (-92.75, 44.25)),
+        "position.exchanged",
+    ),
+    "no position": (".gpx", lambda: gpx("<rte><rtept/><rtept/></rte>"), "position.missing"),
+    "one point": (".gpx", lambda: gpx_route(BARN), "file.lonely-points"),
+    "one place twice": (".gpx", lambda: gpx_route(BARN, BARN), "file.one-place"),
+    "no point": (".gpx", lambda: gpx("<rte/><trk/>"), "file.nothing"),
+    "1,001 routes": (".gpx", lambda: gpx("<rte/>" * 1_001), "file.many-parts"),
+    "polygons only": (".kml", lambda: kml(_POLYGON * 3), "file.only-skipped"),
     "a link only": (
         ".kml",
         lambda: kml("<NetworkLink><Link><href>http://example.invalid/</href></Link></NetworkLink>"),
-        "only 1 link to another file",
+        "file.only-skipped",
     ),
     "KML of latitude first": (
         ".kml",
         lambda: kml(kml_point("A", (-92.4, 43.9)) + kml_point("B", (-92.7, 44.2))),
-        "exchanged?",
+        "position.exchanged",
     ),
     "a coordinate without end": (
         ".kml",
         lambda: kml(f"<Placemark>{_ENDLESS}</Placemark>"),
-        "over 200 figures",
+        "file.long-coordinate",
     ),
-    "not a zip": (".kmz", lambda: kml("").encode(), "not a whole zip archive"),
-    "a cut zip": (".kmz", lambda: kmz(kml("").encode())[:-30], "not a whole zip archive"),
-    "a zip without KML": (".kmz", lambda: kmz(b"", "notes.txt"), "holds no KML"),
+    "not a zip": (".kmz", lambda: kml("").encode(), "file.not-a-zip"),
+    "a cut zip": (".kmz", lambda: kmz(kml("").encode())[:-30], "file.not-a-zip"),
+    "a zip without KML": (".kmz", lambda: kmz(b"", "notes.txt"), "file.no-kml"),
     "a zip bomb": (
         ".kmz",
         lambda: kmz(kml(" " * 30_000_000).encode()),
-        "unpacks to more than 200 times",
+        "file.zip-bomb",
     ),
-    "a zip of 40,000 files": (".kmz", lambda: _crowd(40_000), "archive of too many files"),
-    "a locked zip": (".kmz", _locked, "packed or locked"),
-    "a zip by bzip2": (".kmz", lambda: kmz(b"x", method=zipfile.ZIP_BZIP2), "packed or locked"),
-    "a damaged LZMA entry": (".kmz", _damaged_lzma, "packed or locked"),
-    "no JSON": (".geojson", lambda: "{", "is not JSON"),
-    "deep JSON": (".geojson", lambda: "[" * 100_000, "nested too deep"),
-    "JSON, not GeoJSON": (".geojson", lambda: "[1, 2]", "not GeoJSON"),
-    "JSON without features": (".geojson", lambda: '{"type": "FeatureCollection"}', "no features"),
+    "a zip of 40,000 files": (".kmz", lambda: _crowd(40_000), "file.archive-list"),
+    "a locked zip": (".kmz", _locked, "file.packing"),
+    "a zip by bzip2": (".kmz", lambda: kmz(b"x", method=zipfile.ZIP_BZIP2), "file.packing"),
+    "a damaged LZMA entry": (".kmz", _damaged_lzma, "file.packing"),
+    "no JSON": (".geojson", lambda: "{", "file.not-json"),
+    "deep JSON": (".geojson", lambda: "[" * 100_000, "file.deep-json"),
+    "JSON, not GeoJSON": (".geojson", lambda: "[1, 2]", "file.not-geojson"),
+    "JSON without features": (
+        ".geojson",
+        lambda: '{"type": "FeatureCollection"}',
+        "file.not-geojson",
+    ),
     "JSON of NaN": (
         ".geojson",
         lambda: geojson(feature("MultiPoint", [[float("nan"), 44], [-92, 45]])),
-        "longitude nan is not a number",
+        "position.not-a-number",
     ),
     "JSON of words": (
         ".geojson",
         lambda: geojson(feature("MultiPoint", [["x", {}], "point"])),
-        "is not decimal degrees",
+        "position.not-decimal",
     ),
-    "UTF-16 CSV": (".csv", lambda: "name,latitude,longitude\n".encode("utf-16"), "not UTF-8"),
-    "CSV without a head": (".csv", lambda: "A,44,-92\nB,45,-92\n", "no column latitude"),
+    "UTF-16 CSV": (".csv", lambda: "name,latitude,longitude\n".encode("utf-16"), "file.not-utf-8"),
+    "CSV without a head": (".csv", lambda: "A,44,-92\nB,45,-92\n", "file.no-columns"),
     "CSV with a column twice": (
         ".csv",
         lambda: "name,lat,latitude,lon\nA,1,1,1\n",
-        "more than one column",
+        "file.column-twice",
     ),
     "CSV of decimal commas": (
         ".csv",
         lambda: 'name;lat;lon\nA;"44,5";"-92,1"\nB;45;-92\n',
-        "decimals with a point",
+        "position.decimal-comma",
     ),
-    "CSV with an open quote": (".csv", lambda: 'name,lat,lon\n"A,44,-92\n', "is not CSV"),
-    "no GeoPackage": (".gpkg", lambda: b"SQLite format 3\x00" + b"\x00" * 200, "not a GeoPackage"),
+    "CSV with an open quote": (".csv", lambda: 'name,lat,lon\n"A,44,-92\n', "file.not-csv"),
+    "no GeoPackage": (".gpkg", lambda: b"SQLite format 3\x00" + b"\x00" * 200, "file.not-gpkg"),
     "half a GeoPackage": (
         ".gpkg",
         lambda: b"SQLite format 3\x00" + b"\x00" * 52 + b"GPKG" + b"\x00" * 200,
-        "is damaged",
+        "file.damaged-gpkg",
     ),
     "XML under GeoPackage's name": (
         ".gpkg",
         lambda: '<OGRVRTDataSource><OGRVRTLayer name="a"/></OGRVRTDataSource>',
-        "not a GeoPackage",
+        "file.not-gpkg",
     ),
 }
-"""By what is wrong: the suffix, the file, and words of its refusal."""
+"""By what is wrong: the suffix, the file, and the key of its message."""
+
+
+def keys_of(said: Message) -> set[str]:
+    """The keys of a message and of all that are nested in it."""
+    nested = [
+        each
+        for _, value in said.values
+        for each in (value if isinstance(value, tuple) else (value,))
+    ]
+    return {said.key}.union(*(keys_of(each) for each in nested if isinstance(each, Message)))

@@ -30,7 +30,7 @@ def test_nothing_is_written_and_all_is_said(
     changed = out.partition("Changed for the unit:")[2]
     assert "Name: Water tower becomes WATERT." in changed
     assert "split into 2 parts" in changed
-    assert "Elevations are left out, of 2 points." in changed
+    assert "Elevations are left out of 2 points." in changed
     assert "CHECK  The GPX route is split into 2 parts" in out
 
 
@@ -43,7 +43,7 @@ def test_files_that_are_there_are_told_apart(
     capsys.readouterr()
     assert run([*there, "--dry-run"]) == 0
     out = capsys.readouterr().out
-    assert "trip.gpx is the same already" in out
+    assert "trip.gpx is already the same" in out
     assert "trip.csv differs and would need --replace" in out
     assert out.rstrip().endswith("nothing")
     assert (folder / "trip.csv").read_text(encoding="utf-8") == "mine"

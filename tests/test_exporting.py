@@ -141,7 +141,7 @@ def test_a_conflict_names_every_file_and_writes_none(tmp_path: Path) -> None:
     assert caught.value.candidates == tuple(str(files[name]) for name in ("kml", "csv"))
     for name in ("kml", "csv"):
         assert str(files[name]) in caught.value.message
-    assert "--replace" in caught.value.message
+    assert "choose to replace them, or choose another name or folder" in caught.value.message
     assert state(tmp_path) == before
 
 
@@ -175,7 +175,10 @@ def test_nothing_is_written_when_a_writer_fails(
 def test_a_file_where_a_folder_should_be(tmp_path: Path) -> None:
     (tmp_path / "exports").write_bytes(b"mine")
     for into in (tmp_path / "exports", tmp_path / "exports" / "deeper"):
-        with pytest.raises(WriteFault, match="is a file, and a folder should be there"):
+        with pytest.raises(
+            WriteFault,
+            match="is a file where a folder is needed",
+        ):
             export(plots.short(), FILES, into)
     assert (tmp_path / "exports").read_bytes() == b"mine"
 
@@ -219,7 +222,10 @@ def test_a_folder_that_refuses_is_said(tmp_path: Path, monkeypatch: pytest.Monke
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr(os, "open", refuse)
-    with pytest.raises(WriteFault, match="not permitted here"):
+    with pytest.raises(
+        WriteFault,
+        match="you have no permission",
+    ):
         write_files({tmp_path / "a.gpx": b"a"}, replace=False)
     assert list(tmp_path.iterdir()) == []
 

@@ -11,6 +11,7 @@ from given_files import BARN, MILL, TOWER, feature, geojson, gpx, gpx_point, gpx
 from plotter.errors import FileFault, InputError
 from plotter.formats.incoming import Contents, Part, Raw
 from plotter.formats.reading import MOST_POINTS, file_route, read_file
+from plotter.messages import message, text
 from plotter.route.reading.whole import GivenRoute
 
 
@@ -60,8 +61,8 @@ def test_the_part_that_is_asked_for(full: Contents, wanted: str | None, found: l
 
 
 def test_what_was_used_and_what_else_there_is_is_said(full: Contents) -> None:
-    words = said(file_route(full), "file-part")
-    assert words == (
+    (read,) = [each for each in file_route(full).cautions if each.code == "file-part"]
+    assert text(read.said, "console") == (
         "Read from the file: route 'First' (2 points). Parts of the file, for --part: "
         "1 = waypoints (3 points), 2 = route 'Short' (1 point), 3 = route 'First' (2 points), "
         "4 = route 'Second' (2 points), 5 = track 'Flown' (2 points)."
@@ -93,8 +94,11 @@ def test_the_one_part_of_a_kind_is_meant_by_its_kind_however_few_its_points(
     for wanted in ("waypoints", "Waypoints", "1"):
         with pytest.raises(FileFault) as caught:
             file_route(lone, wanted)
-        assert "no two different places in its part 1, waypoints (1 point)" in caught.value.message
-        assert caught.value.message.endswith("; it has 2 = route 'Sunday' (2 points)")
+        assert (
+            "part 1, waypoints (1 point), has no two different places, and a route needs two"
+            in caught.value.message
+        )
+        assert caught.value.message.endswith("; choose from 2 = route 'Sunday' (2 points)")
 
 
 def test_a_name_goes_before_a_kind_of_too_few_points(tmp_path: Path) -> None:
@@ -120,14 +124,17 @@ def test_a_track_says_how_many_points_stand_for_it(tmp_path: Path) -> None:
     route = file_route(contents)
     assert len(route.waypoints) == 3
     assert said(route, "track-thinned").startswith("3 of 501 track points are kept: no other")
-    assert "--track-tolerance 0.5 NM" in said(route, "track-thinned")
+    assert (
+        "no other is more than 0.04 NM off the geodesic between two of them (tolerance 0.5 NM)"
+        in said(route, "track-thinned")
+    )
     assert len(file_route(contents, tolerance_nm=30.0).waypoints) == 2
 
 
 def test_points_of_one_place_are_one_point_and_said(tmp_path: Path) -> None:
     route = file_route(read(tmp_path, "r.gpx", gpx_route(BARN, BARN, MILL)))
     assert names(route) == ["A", "C"]
-    assert said(route, "file-repeated") == "B stands where A does; one of them is used."
+    assert said(route, "file-repeated") == "B is at the same position as A; one of them is used."
 
 
 def test_polygons_beside_points_are_said(tmp_path: Path) -> None:
@@ -150,7 +157,10 @@ def test_what_was_left_out_is_said(tmp_path: Path) -> None:
 
 def test_more_points_than_a_route_can_have(tmp_path: Path) -> None:
     route = gpx_route(*((44 + i / 1e4, -92) for i in range(MOST_POINTS + 1)))
-    with pytest.raises(FileFault, match="10,000 is the most"):
+    with pytest.raises(
+        FileFault,
+        match=r"has 10,001 points, and a route can have 10,000",
+    ):
         file_route(read(tmp_path, "a.gpx", route))
 
 
@@ -173,6 +183,6 @@ def test_faults_past_those_kept_are_counted() -> None:
     part = Part("route")
     for number in range(25):
         part.faults.add(f"line {number}", "demo")
-    assert len(part.faults.lines()) == 11
-    assert part.faults.lines()[-1] == "and 15 more"
+    assert len(part.faults.messages()) == 11
+    assert part.faults.messages()[-1] == message("file.more", count=15)
     assert part.met == 25

@@ -155,7 +155,7 @@ def test_gdals_settings_are_put_back() -> None:
 
 
 def test_a_file_that_cannot_be_made_is_a_fault_in_words(tmp_path: Path) -> None:
-    with pytest.raises(WriteFault, match=r"the GeoPackage was not made: .*nowhere"):
+    with pytest.raises(WriteFault, match=r"the GeoPackage was not written.*nowhere"):
         write_geopackage(plots.short(), tmp_path / "nowhere" / "route.gpkg")
     assert pyogrio.get_gdal_config_option("OGR_CURRENT_DATE") is None
 
@@ -173,5 +173,5 @@ def test_frames_have_one_row_each_and_run_on_over_180() -> None:
 
 
 def test_a_part_that_is_none_is_refused() -> None:
-    with pytest.raises(InputError, match="use legs, points or checkpoints"):
+    with pytest.raises(InputError, match="unknown part 'wings'; use legs, points, checkpoints"):
         to_geodataframe(plots.short(), "wings")  # type: ignore[arg-type]

@@ -11,6 +11,7 @@ import pytest
 from plotter.errors import FileFault
 from plotter.formats.geojson_crs import foreign_crs
 from plotter.formats.reading import read_file
+from plotter.messages import message
 
 WGS_84 = [
     "EPSG:4326",
@@ -55,51 +56,51 @@ def text(top: Any = "no", feature: Any = "no", geometry: Any = "no", **attribute
 @pytest.mark.parametrize("name", WGS_84)
 @pytest.mark.parametrize("place", ["top", "feature", "geometry"])
 def test_wgs_84_is_ignored(name: str, place: str) -> None:
-    assert foreign_crs(text(**{place: named(name)})) == ""
+    assert foreign_crs(text(**{place: named(name)})) is None
 
 
 @pytest.mark.parametrize("crs", OTHERS, ids=range(len(OTHERS)))
 @pytest.mark.parametrize("place", ["top", "feature", "geometry"])
 def test_any_other_is_refused_wherever_it_is(crs: Any, place: str) -> None:
-    words = foreign_crs(text(**{place: crs}))
-    assert words.startswith(("has the crs ", "has a crs that is not named, but "))
-    assert words.endswith("export it again in WGS 84 (EPSG:4326)")
-    assert foreign_crs(text(crs=crs)) == "", "an attribute of that name is no reference system"
-    assert foreign_crs(text(crs=crs, **{place: crs})) == words
+    wrong = foreign_crs(text(**{place: crs}))
+    assert wrong is not None
+    assert wrong.key in ("file.crs", "file.crs-unnamed")
+    assert foreign_crs(text(crs=crs)) is None, "an attribute of that name is no reference system"
+    assert foreign_crs(text(crs=crs, **{place: crs})) == wrong
 
 
 @pytest.mark.parametrize("key", ["CRS", "Crs", "\\u0063rs", "c\\u0072s", "cr\\u0053"])
 def test_however_the_member_is_written(key: str) -> None:
     content = text(top=OTHERS[0]).replace(b'"crs"', f'"{key}"'.encode())
-    assert "EPSG:3857" in foreign_crs(content)
+    assert foreign_crs(content) == message("file.crs", crs="EPSG:3857")
 
 
 def test_the_second_of_two_counts_too() -> None:
     content = text(top=named("EPSG:4326"))
     twice = content[:-1] + b', "crs": ' + json.dumps(OTHERS[0]).encode() + b"}"
-    assert "EPSG:3857" in foreign_crs(twice)
+    assert foreign_crs(twice) == message("file.crs", crs="EPSG:3857")
 
 
 def test_words_that_only_look_like_it() -> None:
     spoken = 'the "crs": {"type": "name"} of "properties": {'
-    assert foreign_crs(text(note=spoken, of=["crs", {"crs": {"crs": 1}}])) == ""
-    assert "EPSG:3857" in foreign_crs(text(top=OTHERS[0], note=spoken))
+    assert foreign_crs(text(note=spoken, of=["crs", {"crs": {"crs": 1}}])) is None
+    found = foreign_crs(text(top=OTHERS[0], note=spoken))
+    assert found == message("file.crs", crs="EPSG:3857")
 
 
 def test_what_is_shown_of_it_is_short_and_clean() -> None:
-    words = foreign_crs(text(top=named("\x1b[2J" + "x" * 5_000)))
-    assert "\x1b" not in words
-    assert len(words) < 200
-    assert foreign_crs(b'{"crs": ' + b"[" * 5_000).startswith("has a crs ")
+    wrong = foreign_crs(text(top=named("\x1b[2J" + "x" * 3_000)))
+    assert wrong is not None
+    assert "\x1b" not in str(wrong["crs"])
+    assert len(str(wrong["crs"])) <= 40
+    assert foreign_crs(b'{"crs": ' + b"[" * 5_000) == message("file.crs-unnamed")
 
 
 @pytest.mark.parametrize("crs", [OTHERS[0], OTHERS[5], None])
 def test_a_route_on_another_system_is_refused(tmp_path: Path, crs: Any) -> None:
     path = tmp_path / "route.geojson"
     path.write_bytes(text(top=crs))
-    with pytest.raises(
-        FileFault, match=r"route\.geojson has (the|a) crs .*; export it again in WGS"
-    ):
+    with pytest.raises(FileFault, match=r"route\.geojson: the crs .*; export it again in WGS"):
         read_file(path)
     path.write_bytes(text(top=named(WGS_84[3]), crs="x"))
     (part,) = read_file(path).parts

@@ -40,7 +40,7 @@ def test_a_layer_of_points_is_waypoints(tmp_path: Path) -> None:
 def test_a_geometry_that_is_none_is_passed_over(blob: str, tmp_path: Path) -> None:
     contents = read(tmp_path, *TWO, f"INSERT INTO marks (geom) VALUES ({blob})")
     assert contents.parts[0].count == 2
-    assert contents.passed_over == {"feature without a geometry": 1}
+    assert contents.passed_over == {"skipped.no-geometry": 1}
 
 
 def test_an_empty_member_of_a_geometry_is_left_out(tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from plotter.formats.gpx import gpx as write_gpx
 from plotter.formats.gpx_in import read_gpx
 from plotter.formats.incoming import Contents, FilePoint
 from plotter.formats.unit_limits import Choices
+from plotter.messages import message
 
 
 def read(text: str | bytes) -> Contents:
@@ -137,7 +138,9 @@ def test_a_figure_is_read_alike_on_a_track_and_on_a_route(latitude: str) -> None
     for text in (gpx_track(*points), gpx_route(*points)):
         (part,) = read(text).parts
         assert (part.count, part.faults.count) == (2, 1)
-        assert "is not decimal degrees" in part.faults.kept[0]
+        assert part.faults.kept[0]["what"] == message(
+            "position.not-decimal", angle="latitude", typed=latitude
+        )
 
 
 @pytest.mark.parametrize("tag", ["wpt", "rtept", "trkpt"])

@@ -10,6 +10,7 @@ from given_files import BARN, MILL, TOWER, kml, kml_point, kmz
 from plotter.errors import FileFault
 from plotter.formats.incoming import Contents
 from plotter.formats.kml_in import read_kml, read_kmz
+from plotter.messages import message
 
 TRACK = (
     "<Placemark><name>Flown</name><gx:Track xmlns:gx='http://www.google.com/kml/ext/2.2'>"
@@ -87,7 +88,9 @@ def test_a_timed_track_keeps_its_times_and_its_heights_as_notes() -> None:
     assert [point.time and point.time.second for point in points] == [0, None, 10]
     assert points[0].note == "track height 1,640 ft"
     assert points[0].elevation_ft is None
-    assert part.left_out.kept == ["line 3: time 'then' is not a date and time"]
+    assert part.left_out.kept == [
+        message("file.at", place="line 3", what=message("time.not-iso", typed="then"))
+    ]
 
 
 def test_several_lines_of_one_placemark_are_pieces_of_one_track() -> None:
@@ -127,13 +130,14 @@ def test_a_coordinate_of_more_than_three_numbers_is_a_fault(figures: str) -> Non
     for body in (point, line(f"-92.5,44.5 {figures}")):
         (part,) = read(kml(body)).parts
         assert part.faults.count == 1
-        assert f"a position has {figures.count(',') + 1} numbers" in part.faults.kept[0]
+        wrong = message("position.numbers", count=figures.count(",") + 1)
+        assert part.faults.kept[0]["what"] == wrong
 
 
 def test_a_timed_coordinate_of_more_than_three_numbers_is_a_fault() -> None:
     (part,) = read(kml(TRACK.replace("-92.5 44.0 510", "-92 5 44 0"))).parts
     assert (part.count, part.faults.count) == (2, 1)
-    assert "a position has 4 numbers" in part.faults.kept[0]
+    assert part.faults.kept[0]["what"] == message("position.numbers", count=4)
 
 
 @pytest.mark.parametrize(
@@ -151,5 +155,5 @@ def test_extended_data_adds_no_point_and_no_time(inner: str) -> None:
 
 def test_a_placemark_inside_another_is_refused() -> None:
     inner = f"<ExtendedData>{kml_point('Other', MILL)}</ExtendedData>"
-    with pytest.raises(FileFault, match="has a placemark inside another"):
+    with pytest.raises(FileFault, match=r"demo\.kml, line 3: a placemark inside another"):
         read(kml(kml_point("Barn", BARN, inner)))

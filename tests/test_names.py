@@ -143,9 +143,9 @@ def test_both_ends_are_in_a_default_name_however_long() -> None:
 @pytest.mark.parametrize(
     ("typed", "reason", "proposal"),
     [
-        ("../up", "cannot hold '/'", "_-up"),
-        ("a\\b", "cannot hold '\\\\'", "a-b"),
-        ("12:30", "cannot hold ':'", "12-30"),
+        ("../up", "name '../up' must not contain '/'; use '_-up'", "_-up"),
+        ("a\\b", r"name 'a\\b' must not contain '\\'; use 'a-b'", "a-b"),
+        ("12:30", "name '12:30' must not contain ':'; use '12-30'", "12-30"),
         ("con", "reserved", "con_"),
         ("Aux.trip", "reserved", "Aux_.trip"),
         ("..", "empty", "route"),
@@ -156,9 +156,9 @@ def test_both_ends_are_in_a_default_name_however_long() -> None:
         ("trip.", "dot or a space", "trip"),
         (" trip", "dot or a space", "trip"),
         ("x" * 101, "longer than 100 bytes", "x" * 100),
-        ("tr\u202eip", "cannot be seen", "trip"),
-        ("bell\x07", "cannot be seen", "bell"),
-        ("half\ud83d", "cannot be seen", "half"),
+        ("tr\u202eip", "' contains invisible characters; use '", "trip"),
+        ("bell\x07", "' contains invisible characters; use '", "bell"),
+        ("half\ud83d", "' contains invisible characters; use '", "half"),
     ],
 )
 def test_a_typed_name_that_cannot_be_is_refused(typed: str, reason: str, proposal: str) -> None:

@@ -77,7 +77,10 @@ def test_several_files_add_up(tmp_path: Path) -> None:
 
 def test_a_name_that_two_files_give_is_refused(tmp_path: Path) -> None:
     files = [written(tmp_path, "a.csv", "Barn"), written(tmp_path, "b.csv", "BARN")]
-    with pytest.raises(FileFault, match=r"b\.csv and .*a\.csv both give"):
+    with pytest.raises(
+        FileFault,
+        match=r"b\.csv and .*a\.csv both have",
+    ):
         open_points(files)
 
 
@@ -119,7 +122,7 @@ def test_a_file_among_points_is_refused(route: str | list[str]) -> None:
 
 def test_part_and_tolerance_want_a_file() -> None:
     for wish in ({"part": "track"}, {"tolerance_nm": 1.0}):
-        with pytest.raises(InputError, match="are for a file"):
+        with pytest.raises(InputError, match="a part and a track tolerance apply only to a file"):
             open_route("KRST KDLH", **wish)  # type: ignore[arg-type]
 
 
@@ -146,9 +149,9 @@ def test_own_points_of_a_plan_are_found_from_its_folder(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("data", "words", "line"),
     [
-        ("format = 1\n".encode("utf-16"), "is UTF-16 text; save the file as UTF-8", None),
-        (b"format = 1\n[flight]\nname = '\xe9t\xe9'\n", "line 3, is not UTF-8 text", 3),
-        (b"#" * (MOST_PLAN_BYTES + 1), "is larger than any plan", None),
+        ("format = 1\n".encode("utf-16"), "save the file as UTF-8", None),
+        (b"format = 1\n[flight]\nname = '\xe9t\xe9'\n", "not UTF-8 text", 3),
+        (b"#" * (MOST_PLAN_BYTES + 1), "larger than any plan", None),
     ],
 )
 def test_what_is_no_text_of_a_plan(
@@ -164,7 +167,7 @@ def test_what_is_no_text_of_a_plan(
 
 def test_a_plan_file_that_is_not_there_or_is_a_folder(tmp_path: Path) -> None:
     for path in (tmp_path / "none.toml", tmp_path):
-        with pytest.raises(FileFault, match="cannot be read"):
+        with pytest.raises(FileFault, match=r"no such file|directory"):
             open_plan(path)
 
 

@@ -144,7 +144,7 @@ def test_a_name_taken_at_the_last_moment_takes_the_whole_set_back(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, nth: int
 ) -> None:
     meeting(monkeypatch, "link", nth, lambda path: void(path.write_bytes(FOREIGN)))
-    with pytest.raises(TargetExists, match=r"is there already and would change") as caught:
+    with pytest.raises(TargetExists, match="already exists and differs") as caught:
         write_files(files(tmp_path), replace=False)
     assert caught.value.candidates == (str(tmp_path / NAMES[nth - 1]),)
     assert seen(tmp_path) == {NAMES[nth - 1]: FOREIGN}

@@ -79,7 +79,7 @@ def test_gaps_are_told_line_by_line_and_all_at_once(file: Path) -> None:
     for line, said in (
         (2, "the end is missing"),
         (3, "the start is missing"),
-        (4, "neither a reading nor a course"),
+        (4, "no reading and no course"),
         (5, "'0' is no reading"),
         (6, "'-3' is no reading"),
         (7, "nm, sm, km, mm, in"),
@@ -99,14 +99,14 @@ def test_many_faults_are_counted_rather_than_listed(file: Path) -> None:
     ("text", "words"),
     [
         ("", "no column start"),
-        (HEADER, "holds no reading"),
+        (HEADER, "no reading"),
         ("start,end\nKRST,KLSE\n", "no column reading"),
         ("start,reading\nKRST,5\n", "no column end"),
-        ("start,end,reading,reading\n", "more than one column gives the reading"),
+        ("start,end,reading,reading\n", "two columns are named reading"),
         (HEADER + 'KRST,"KLSE,5\n', "not CSV"),
         (HEADER.encode() + b"K\xff,KLSE,5\n", "line 2: not UTF-8"),
-        (b"x" * 1_000_001, "over 1 MB"),
-        (HEADER + "KRST,KLSE,54,,\n" * (MOST_LEGS + 1), f"give {MOST_LEGS} at the most"),
+        (b"x" * 1_000_001, "larger than 1 MB, which is too large for a file of readings"),
+        (HEADER + "KRST,KLSE,54,,\n" * (MOST_LEGS + 1), f"enter at most {MOST_LEGS}"),
     ],
 )
 def test_what_is_no_such_file(file: Path, text: str | bytes, words: str) -> None:

@@ -41,24 +41,29 @@ def test_addresses_that_will_do(url: str) -> None:
         ("ftp://tiles.example/{z}/{x}/{y}.png", "must start with https"),
         ("file:///etc/{z}/{x}/{y}", "no plain server name"),
         ("https://user:pw@tiles.example/{z}/{x}/{y}.png", "no plain server name"),
-        ("https://tiles.example; script-src */{z}/{x}/{y}.png", "letters that no address has"),
-        ("https://tiles.example/{z}/{x}/{y}.png'", "letters that no address has"),
-        ("https://tiles.exämple/{z}/{x}/{y}.png", "letters that no address has"),
+        (
+            "https://tiles.example; script-src */{z}/{x}/{y}.png",
+            "has characters that no address has",
+        ),
+        ("https://tiles.example/{z}/{x}/{y}.png'", "has characters that no address has"),
+        ("https://tiles.exämple/{z}/{x}/{y}.png", "has characters that no address has"),
         ("javascript:alert(1)//{z}{x}{y}", "no plain server name"),
         ("https://*/{z}/{x}/{y}.png", "no plain server name"),
-        ("https://tiles.example/{z}/{x}/{y}" + "a" * 500, "too long"),
+        ("https://tiles.example/{z}/{x}/{y}" + "a" * 500, "is longer than 500 characters"),
     ],
 )
 def test_addresses_that_will_not(url: str, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
         Tiles(url, WHOSE)
     assert caught.value.code == "tiles"
-    assert "write it as in --tiles" in str(caught.value)
+    assert "write it as in https://tiles.example/{z}/{x}/{y}.png" in str(caught.value)
 
 
 @pytest.mark.parametrize("whose", ["", "  ", "a" * 501])
 def test_somebody_must_be_named(whose: str) -> None:
-    with pytest.raises(InputError, match="--tiles-attribution") as caught:
+    with pytest.raises(
+        InputError, match="enter an attribution for the tiles, as their license requires"
+    ) as caught:
         Tiles(URL, whose)
     assert caught.value.code == "tiles-attribution"
 

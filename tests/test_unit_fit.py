@@ -17,6 +17,7 @@ from plotter.errors import InputError
 from plotter.formats.gps_unit import fitted
 from plotter.formats.gpx import NAMESPACE, gpx, gpx_cautions
 from plotter.formats.unit_limits import Choices, UnitLimits
+from plotter.messages import message, text
 from plotter.route.plotting import Plot
 
 N = {"g": NAMESPACE}
@@ -92,7 +93,7 @@ def test_thinning_leaves_out_checkpoints_first() -> None:
     choices = Choices(gpx_checkpoints=True, unit=UnitLimits(route_points=3, over="thin"))
     fit = fitted(plot, choices)
     assert [mark.name for mark in fit.all] == ["XDMA", "Water tower", "XDMB"]
-    assert [change.caution for change in fit.changes] == ["unit-checkpoints"]
+    assert [change.said.key for change in fit.changes] == ["unit-checkpoints"]
 
 
 @settings(max_examples=30 * TIMES, deadline=None)
@@ -112,8 +113,8 @@ def test_thinning_keeps_the_ends_the_order_and_the_limit_and_says_how_far_off(li
         if gone:
             line = measure(at[first], at[last])
             worst = max(worst, *(abs(off) for _, off in beside(line, gone)))
-    assert f"up to {worst:.1f} NM off" in change.words
-    assert f"leaves out {41 - limit} of 41 turning points" in change.words
+    assert round(float(str(change.said["most_nm"])), 1) == round(worst, 1)
+    assert (change.said["left_out"], change.said["points"]) == (41 - limit, 41)
 
 
 def test_the_point_that_moves_the_line_least_goes_first() -> None:
@@ -132,7 +133,7 @@ def test_a_route_there_and_back_is_thinned_too() -> None:
     there, turn = plots.at_point("A", 44.0, -92.0), plots.at_point("B", 45.0, -92.0)
     fit = fitted(plots.plot_of([there, turn, there]), unit(route_points=2, over="thin"))
     assert [mark.name for mark in fit.all] == ["A", "A"]
-    assert "B (60.0 NM off)" in fit.changes[0].words
+    assert "B (60.0 NM off)" in text(fit.changes[0].said)
 
 
 def test_waypoints_of_a_file() -> None:
@@ -147,7 +148,9 @@ def test_waypoints_of_a_file() -> None:
 def test_names_are_cut_and_said_once() -> None:
     fit = fitted(plots.short(), unit(name_length=6))
     assert [mark.name for mark in fit.all] == ["XDMA", "WATERT", "XDMB"]
-    assert [change.words for change in fit.changes] == ["Name: Water tower becomes WATERT."]
+    assert [change.said for change in fit.changes] == [
+        message("unit-name", old="Water tower", new="WATERT")
+    ]
     assert fit.all[1].lines[0] == "Water tower"
 
 
@@ -166,7 +169,7 @@ def test_positions_are_rounded_and_by_how_much_is_said(decimals: int) -> None:
         for value in (point.get("lat"), point.get("lon")):
             assert value is None or len(value.partition(".")[2]) == decimals
     (change,) = fitted(plots.short(), unit(decimals=decimals)).changes
-    assert f"rounded to {decimals} decimals" in change.words
+    assert change.said["decimals"] == decimals
 
 
 def test_a_rough_rounding_is_a_caution_a_fine_one_is_not() -> None:
@@ -179,4 +182,4 @@ def test_elevations_are_left_out() -> None:
     choices = unit(elevations=False)
     assert b"<ele>" in gpx(plots.mountain())
     assert b"<ele>" not in gpx(plots.mountain(), choices)
-    assert fitted(plots.mountain(), choices).changes[0].words.startswith("Elevations are left out")
+    assert fitted(plots.mountain(), choices).changes[0].said.key == "unit-elevations"

@@ -14,6 +14,7 @@ from plotter.cli.printing import complain, shown
 from plotter.datastore.opening import open_ready
 from plotter.errors import CannotDo, PlotterError, SeveralFaults
 from plotter.formats.document import fault_document, faults_of
+from plotter.messages import text
 from plotter.places.lookup import resolve
 from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
 from plotter.places.search import Hit, search
@@ -170,7 +171,7 @@ def report(fault: PlotterError, as_json: bool, *, towns: bool = True) -> int:
     """
     fault = _shown_with_names(fault, towns)
     if as_json:
-        complain(json.dumps(fault_document(fault), ensure_ascii=True))
+        complain(json.dumps(fault_document(fault, "console"), ensure_ascii=True))
     else:
         complain("\n\n".join(_words(each) for each in faults_of(fault)))
     return EXIT_CANNOT if isinstance(fault, CannotDo) else EXIT_INPUT
@@ -204,7 +205,7 @@ def _words(fault: PlotterError) -> str:
     caret = fault.where.caret() if fault.where else ""
     if len(caret) > 2_000 or caret.count("\n") > 1:
         caret = ""
-    lines = ("Error: " + with_option(fault.code, fault.message)).split("\n")
+    lines = ("Error: " + with_option(fault.code, text(fault.said, "console"))).split("\n")
     if caret:
         lines += ["  " + line for line in caret.split("\n")]
     return "\n".join(shown(line).rstrip() for line in lines)

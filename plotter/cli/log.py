@@ -28,6 +28,7 @@ from plotter.flight.working.answers import column_named, row_numbered, working
 from plotter.flight.working.values import Working, headline, put_words
 from plotter.formats.unit_limits import Choices
 from plotter.inputs import faults_on_lines, open_flight
+from plotter.messages import text
 from plotter.places.store import Store
 from plotter.route.values import Caution
 
@@ -159,12 +160,12 @@ def _rows(sector: PrintedSector) -> str:
     names = apart([shown(row.row.end.name) for row in sector.rows], NAME_WIDTH)
     rows = [_row(row, name) for row, name in zip(sector.rows, names, strict=True)]
     total = ["", "Total", *("" for _ in _SHOWN)]
-    for key, text in (
+    for key, total_text in (
         ("distance_nm", f"{sector.distance_nm:.1f}"),
         ("ete_min", wording.duration(sector.ete_min)),
         ("fuel_used", f"{sector.fuel_flown:.1f}"),
     ):
-        total[2 + _SHOWN.index(key)] = text
+        total[2 + _SHOWN.index(key)] = total_text
     return table(headings, [*rows, total], "rl" + "r" * len(_SHOWN), tight=True)
 
 
@@ -373,5 +374,5 @@ def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path
         progress=progress("Writing"),
     )
     for caution in own_layer_cautions() if "map" in chosen else ():
-        complain(paragraph(caution.text, " " * 7, f"{caution.rank:<7}"))
+        complain(paragraph(text(caution.said, "console"), " " * 7, f"{caution.rank:<7}"))
     return files

@@ -9,6 +9,7 @@ import click
 from plotter.cli.printing import paragraph, say, shown
 from plotter.errors import InputError
 from plotter.inputs import PLAN_SUFFIX
+from plotter.messages import message
 from plotter.wording import STANDING_SHORT
 
 
@@ -48,7 +49,7 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     stem = _stem(name)
     path = absolute(into) / f"{read_name(stem)}{PLAN_SUFFIX}"
     data = starter(stem).encode("utf-8")
-    write_files({path: data}, replace=replace, instead="choose another NAME or --into")
+    write_files({path: data}, replace=replace, instead=message("exists.another-plan"))
     say(f"Wrote {shown(str(path))}")
     say(
         paragraph(

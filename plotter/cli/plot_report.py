@@ -9,6 +9,7 @@ from plotter import wording
 from plotter.cli.faults import with_option
 from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
+from plotter.messages import Message, text
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.editing import item15_route, written_route
 from plotter.route.parts import LegPart
@@ -30,10 +31,10 @@ def print_plot(plot: Plot, files: Mapping[str, Path], sm: bool) -> None:
     say("\n\n".join(block for block in blocks if block))
 
 
-def print_rehearsal(files: Mapping[Path, str], changes: Sequence[str]) -> None:
+def print_rehearsal(files: Mapping[Path, Message], changes: Sequence[Message]) -> None:
     """Print what a dry run found: files as they would be, changes for the unit."""
-    rows = [f"  {shown(str(path))} {words}" for path, words in files.items()]
-    said = [paragraph(shown(words), "  ", "  ") for words in changes] or ["  nothing"]
+    rows = [f"  {shown(str(path))} {text(said, 'console')}" for path, said in files.items()]
+    said = [paragraph(shown(text(each)), "  ", "  ") for each in changes] or ["  nothing"]
     say("\n".join(["", "Nothing was written. Files:", *rows, "Changed for the unit:", *said]))
 
 
@@ -117,7 +118,7 @@ def _cautions(plot: Plot) -> str:
 def caution_paragraph(caution: Caution) -> str:
     """One caution with its rank in front and its source behind."""
     source = f" [{caution.source}]" if caution.source else ""
-    words = with_option(caution.code, shown(caution.text))
+    words = with_option(caution.code, shown(text(caution.said, "console")))
     return paragraph(words + source, " " * 7, f"{caution.rank:<7}")
 
 

@@ -35,7 +35,7 @@ def check_system(path: Path, kind: Kind) -> None:
     if kind == GEOJSON:
         with path.open("rb") as handle, closing(mmap(handle.fileno(), 0, access=ACCESS_READ)) as m:
             if wrong := foreign_crs(m) or long_position(m):
-                raise FileFault(f"it {wrong}")
+                raise FileFault(wrong)
     for text in _texts(path, kind):
         if _GRIDS.search(text):
             raise FileFault(f"its reference system points to another file; {AGAIN}")

@@ -9,6 +9,7 @@ from plotter.datastore.home import user_folder
 from plotter.errors import WriteFault
 from plotter.files import absolute, write_files
 from plotter.formats.own_plotter_file import own_plotter_bytes, read_own_plotter
+from plotter.messages import message
 
 FILE_NAME = "my-plotter.json"
 
@@ -33,7 +34,7 @@ def keep_own_plotter(
     """
     target = kept_path(path)
     data = {target: own_plotter_bytes(tested)}
-    write_files(data, replace=replace, instead="name another file with --keep FILE")
+    write_files(data, replace=replace, instead=message("exists.another-file"))
     return target
 
 

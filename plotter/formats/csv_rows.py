@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from itertools import chain
 
 from plotter.errors import FileFault, Where
+from plotter.messages import Message, message
 
 DELIMITERS = ",;\t"
 
@@ -21,20 +22,16 @@ def delimiter_of(first: str) -> str:
     return max(DELIMITERS, key=first.count)
 
 
-def surplus(row: Sequence[str], heads: int) -> str:
-    """Return what is wrong with a row that has more cells than there are heads; else empty.
+def surplus(row: Sequence[str], heads: int) -> Message | None:
+    """Return what is wrong with a row that has more cells than there are heads, or ``None``.
 
-    >>> surplus(["Barn", "44", "5", "-92", "5"], 3)[:41]
-    'has 5 cells under 3 column names; write n'
+    >>> surplus(["Barn", "44", "5", "-92", "5"], 3)["cells"]
+    5
     >>> surplus(["Barn", "44.5", "-92.5", ""], 3)
-    ''
     """
     if not any(cell.strip() for cell in row[heads:]):
-        return ""
-    return (
-        f"has {len(row)} cells under {heads} column names; write numbers with a decimal point, "
-        "and put text that contains the separator in double quotes"
-    )
+        return None
+    return message("file.surplus-cells", cells=len(row), heads=heads)
 
 
 def check_rows(lines: Iterable[str]) -> None:
@@ -45,8 +42,19 @@ def check_rows(lines: Iterable[str]) -> None:
     heads = len(next(rows, []))
     try:
         for row in rows:
-            if words := surplus(row, heads):
-                raise FileFault(f"line {rows.line_num:,} {words}", where=Where(line=rows.line_num))
+            if wrong := surplus(row, heads):
+                raise _on_line(rows.line_num, wrong)
     except csv.Error as fault:
-        words = f"line {rows.line_num:,} is not CSV ({fault})"
-        raise FileFault(words, where=Where(line=rows.line_num)) from None
+        raise _on_line(rows.line_num, message("file.not-csv", reason=str(fault))) from None
+
+
+def _on_line(line: int, what: Message) -> FileFault:
+    return FileFault("file.on-line", where=Where(line=line), line=line, what=what)
+
+
+def no_columns(missing: Sequence[str], found: Iterable[str], header: str) -> Message:
+    """Return the message about columns that a file needs and does not have."""
+    names = ", ".join(name.strip() for name in found if name.strip())[:200]
+    if names:
+        return message("file.no-columns", columns=tuple(missing), found=names, header=header)
+    return message("file.no-columns-at-all", columns=tuple(missing), header=header)

@@ -14,7 +14,7 @@ from plotter.earth.geodesic import densify
 from plotter.earth.units import sm_from_nm
 from plotter.errors import PlotterError, SeveralFaults, Where
 from plotter.formats.names import clean_name, clean_text
-from plotter.messages import literal
+from plotter.messages import Edge, literal, text
 from plotter.places.airports import Beside
 from plotter.places.model import Airport, Frequency, Navaid, Runway, Town
 from plotter.places.naming import Found, code_of, kind_of
@@ -280,16 +280,18 @@ def near_node(each: Near) -> dict[str, Any]:
 # Errors as plain values for JSON, the same at the command line and from the local page.
 
 
-def fault_document(fault: PlotterError) -> Node:
-    """``{"error": {code, message, where, candidates}}``, with ``all`` where there are several.
+def fault_document(fault: PlotterError, edge: Edge = "python") -> Node:
+    """Return ``{"error": {code, message, where, candidates}}``, with ``all`` for several.
+
+    The sentences are those of the ``edge``.
 
     >>> fault_document(PlotterError("no", code="demo"))["error"]["code"]
     'demo'
     """
-    first = _one(fault)
+    first = _one(fault, edge)
     faults = faults_of(fault)
     if len(faults) > 1:
-        first["all"] = [_one(each) for each in faults]
+        first["all"] = [_one(each, edge) for each in faults]
     return {"error": first}
 
 
@@ -298,10 +300,10 @@ def faults_of(fault: PlotterError) -> tuple[PlotterError, ...]:
     return fault.faults if isinstance(fault, SeveralFaults) else (fault,)
 
 
-def _one(fault: PlotterError) -> Node:
+def _one(fault: PlotterError, edge: Edge) -> Node:
     return {
         "code": fault.code,
-        "message": fault.message,
+        "message": text(fault.said, edge),
         "where": _where(fault.where),
         "candidates": list(fault.candidates),
     }

@@ -70,7 +70,7 @@ def to_geodataframe(plot: Plot, part: Part = "legs") -> geopandas.GeoDataFrame:
     part that is none of the three.
     """
     if part not in _COLUMNS:
-        raise InputError(f"no part is called '{part}'; use legs, points or checkpoints")
+        raise InputError("input.part", part=part, parts=tuple(_COLUMNS))
     return _frame(plot, part, _unrolled_lines(plot) if part == "legs" else _places(plot, part))
 
 
@@ -96,10 +96,7 @@ def write_geopackage(plot: Plot, path: Path) -> None:
 
 
 def _not_made(words: str) -> WriteFault:
-    return WriteFault(
-        "the GeoPackage was not made: see that there is room in the system's temporary folder, "
-        f"or choose another format (GDAL says: {words.partition(': sqlite3_exec')[0]})"
-    )
+    return WriteFault("write.geopackage", reason=words.partition(": sqlite3_exec")[0])
 
 
 def _write_layers(plot: Plot, path: Path) -> dict[str, int]:
@@ -283,18 +280,20 @@ def open_source(path: Path, kind: Kind, layer: str | None = None) -> Source:
             chosen = _chosen(names, layer)
             info = read_info(path, layer=chosen, **_options(kind))
     except (DataSourceError, DataLayerError, ValueError, UnicodeDecodeError) as fault:
-        raise FileFault(f"it cannot be read: {_said(fault)}") from fault
+        raise FileFault("file.unreadable", reason=_said(fault)) from fault
     if info["driver"] != kind.driver:
-        raise FileFault(f"it is not what it seems: {info['driver']} instead of {kind.driver}")
+        raise FileFault("file.other-kind", kind=info["driver"], expected=kind.driver)
     return Source(path, kind, chosen, int(info["features"]), info["crs"] or "")
 
 
 def _chosen(names: list[str], layer: str | None) -> str:
     if layer in names or (layer is None and len(names) == 1):
         return layer or names[0]
-    listed = ", ".join(names) or "none"
-    what = "no layer" if layer is None and not names else f"the layers {listed}"
-    raise FileFault(f"it holds {what}; choose one with --layer")
+    if not names:
+        raise FileFault("file.no-layer")
+    if layer is None:
+        raise FileFault("file.layers", layers=tuple(names))
+    raise FileFault("file.unknown-layer", layer=layer[:40], layers=tuple(names))
 
 
 def features(source: Source, most: int) -> Iterator[Feature]:
@@ -305,7 +304,7 @@ def features(source: Source, most: int) -> Iterator[Feature]:
     for start in range(0, most + 1, CHUNK):
         frame = _frame_of_layer(source, start)
         if start + len(frame) > most:
-            raise FileFault(f"it holds more than {most:,} features")
+            raise FileFault("file.many-features", most=most)
         yield from _features(frame)
         if len(frame) < CHUNK:
             return
@@ -331,20 +330,17 @@ def _frame_of_layer(source: Source, start: int) -> geopandas.GeoDataFrame:
                 **_options(source.kind),
             )
     except (DataSourceError, DataLayerError, FeatureError, ValueError, RuntimeError) as fault:
-        raise FileFault(f"it cannot be read on: {_said(fault)}") from fault
+        raise FileFault("file.stopped", reason=_said(fault)) from fault
     twice = frame.columns[frame.columns.duplicated()]
     if len(twice):
-        raise FileFault(f"two of its columns are called '{twice[0]}'; rename or remove one")
+        raise FileFault("file.column-twice", column=str(twice[0]))
     if not isinstance(frame, geopandas.GeoDataFrame):
-        raise FileFault("it holds no positions; a CSV needs columns latitude and longitude")
+        raise FileFault("file.no-positions")
     if frame.crs is not None and not frame.crs.equals(WGS_84, ignore_axis_order=True):
         try:
             frame = frame.to_crs(WGS_84)
         except RuntimeError as fault:  # pyproj's own
-            raise FileFault(
-                "its reference system cannot be turned into WGS 84; export it again in WGS 84 "
-                f"({WGS_84})"
-            ) from fault
+            raise FileFault("file.system", system=WGS_84) from fault
     return frame
 
 

@@ -13,7 +13,16 @@ from typing import Any
 from plotter.earth.position import Position
 from plotter.formats.descriptions import standing_lines
 from plotter.formats.geojson_crs import foreign_crs
-from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, first_three, read_text
+from plotter.formats.incoming import (
+    Contents,
+    Part,
+    PartKind,
+    Raw,
+    Source,
+    first_three,
+    read_text,
+    skipped_geometry,
+)
 from plotter.formats.names import shown_name
 from plotter.formats.records import (
     DEGREE_PLACES,
@@ -24,6 +33,7 @@ from plotter.formats.records import (
     point_records,
 )
 from plotter.formats.strokes import LatLon, split_at_180, strokes
+from plotter.messages import message
 from plotter.route.plotting import Plot
 from plotter.route.values import Leg
 
@@ -131,11 +141,10 @@ def read_geojson(stream: Source, contents: Contents) -> None:
     try:
         whole = json.loads(text, parse_int=float)
     except RecursionError:
-        raise contents.fault("is nested too deep to be GeoJSON") from None
+        raise contents.fault(message("file.deep-json")) from None
     except ValueError as fault:
         line = getattr(fault, "lineno", None)
-        words = "is not JSON; check that the file is whole"
-        raise contents.fault(words, line) from None
+        raise contents.fault(message("file.not-json"), line) from None
     _GeoJson(contents).read(whole)
 
 
@@ -149,13 +158,13 @@ class _GeoJson:
 
     def read(self, whole: object) -> None:
         if not isinstance(whole, dict):
-            raise self._contents.fault("is JSON, but not GeoJSON")
+            raise self._contents.fault(message("file.not-geojson"))
         self._name = _text(whole.get("name"))
         for number, feature in enumerate(self._features(whole), start=1):
             if isinstance(feature, dict):
                 self._feature(feature, f"feature {number:,}")
             else:
-                self._contents.pass_over("feature without a geometry")
+                self._contents.pass_over("skipped.no-geometry")
 
     def _features(self, whole: dict[str, Any]) -> Iterator[object]:
         features = whole.get("features")
@@ -165,7 +174,7 @@ class _GeoJson:
             return iter([whole])
         if "coordinates" in whole:
             return iter([{"geometry": whole}])
-        raise self._contents.fault("is JSON, but not GeoJSON: it has no features")
+        raise self._contents.fault(message("file.not-geojson"))
 
     def _feature(self, feature: dict[str, Any], place: str) -> None:
         geometry, properties = feature.get("geometry"), feature.get("properties")
@@ -179,8 +188,7 @@ class _GeoJson:
         several = coordinates if isinstance(coordinates, list) else []
         shapes |= {"MultiPoint": several, "MultiLineString": several}
         if not isinstance(kind, str) or kind not in shapes:
-            what = kind.lower() if isinstance(kind, str) else "feature without a geometry"
-            self._contents.pass_over(what[:40])
+            self._contents.pass_over(skipped_geometry(kind))
         elif kind.endswith("Point"):
             for each in shapes[kind]:
                 self._point(each, known, place)

@@ -18,6 +18,7 @@ from mmap import mmap
 from typing import Any
 
 from plotter.formats.names import clean_name
+from plotter.messages import Message, message
 
 MOST_LETTERS = 40
 _MEMBER = re.compile(rb'"(?:c|\\u00[46]3)(?:r|\\u00[57]2)(?:s|\\u00[57]3)"\s*:\s*', re.IGNORECASE)
@@ -36,47 +37,42 @@ _FAR = 4_000
 """No member that can be passed over is longer [bytes]."""
 
 
-def foreign_crs(content: bytes | mmap) -> str:
-    """Return what is wrong with the ``crs`` of a GeoJSON text (UTF-8), empty where nothing is.
+def foreign_crs(content: bytes | mmap) -> Message | None:
+    """Return what is wrong with the ``crs`` of a GeoJSON text (UTF-8), or ``None``.
 
     The trap: an attribute (a key inside ``properties``) of that name may have any value.
 
     >>> foreign_crs(b'{"crs": {"type": "name", "properties": {"name": "EPSG:4326"}}}')
-    ''
-    >>> foreign_crs(b'{"crs": {"type": "name", "properties": {"name": "EPSG:3857"}}}')[:25]
-    'has the crs EPSG:3857, bu'
+    >>> foreign_crs(b'{"crs": {"type": "name", "properties": {"name": "EPSG:3857"}}}')["crs"]
+    'EPSG:3857'
     """
     found = {match.start(): _value(content, match.end()) for match in _MEMBER.finditer(content)}
     others = {place for place, value in found.items() if not _is_wgs_84(value)}
     members = sorted(outside_attributes(content, others))
     if not members:
-        return ""
-    return (
-        f"has {_shown(found[members[0]])}, but GeoJSON positions are WGS 84 (RFC 7946); "
-        "export it again in WGS 84 (EPSG:4326)"
-    )
+        return None
+    name = _name(found[members[0]])
+    if not name:
+        return message("file.crs-unnamed")
+    return message("file.crs", crs=clean_name(str(name), MOST_LETTERS))
 
 
-def long_position(content: bytes | mmap) -> str:
-    """Return what is wrong where a position has more than three numbers, empty where none has.
+def long_position(content: bytes | mmap) -> Message | None:
+    """Return what is wrong where a position has more than three numbers, or ``None``.
 
     RFC 7946 (3.1.1) knows longitude, latitude and height; a fourth is a decimal comma, most often.
     A ``bbox`` has four or six numbers, an attribute any.
 
-    >>> long_position(b'{"type": "Point", "coordinates": [-92, 5, 44, 5]}')[:33]
-    'has a position of more than three'
+    >>> long_position(b'{"type": "Point", "coordinates": [-92, 5, 44, 5]}').key
+    'file.long-position'
     >>> long_position(b'{"bbox": [-92, 43, -91, 44], "coordinates": [-92.5, 44.5]}')
-    ''
     """
     found = {match.start() for match in islice(_LONG.finditer(content), _MOST_LOOKED_AT)}
     places = outside_attributes(content, found)
     if not places:
-        return ""
+        return None
     shown = content[min(places) : min(places) + 80].partition(b"[")[2].decode(errors="replace")
-    return (
-        f"has a position of more than three numbers ([{clean_name(shown, MOST_LETTERS)}); "
-        "write longitude, latitude and height with decimal points"
-    )
+    return message("file.long-position", numbers=clean_name(shown, MOST_LETTERS))
 
 
 def _value(content: bytes | mmap, start: int) -> Any:  # noqa: ANN401
@@ -99,11 +95,6 @@ def _name(value: object) -> object:
         return None
     properties = value.get("properties")
     return properties.get("name") if isinstance(properties, dict) else None
-
-
-def _shown(value: object) -> str:
-    name = _name(value)
-    return f"the crs {clean_name(str(name), MOST_LETTERS)}" if name else "a crs that is not named"
 
 
 def outside_attributes(content: bytes | mmap, places: set[int]) -> set[int]:

@@ -14,7 +14,8 @@ from contextlib import closing
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
-from plotter.formats.incoming import Contents, Part, PartKind, Raw
+from plotter.formats.incoming import Contents, Part, PartKind, Raw, skipped_geometry
+from plotter.messages import message
 from plotter.places.store import sqlite_uri
 
 if TYPE_CHECKING:
@@ -54,21 +55,23 @@ def read_gpkg(stream: IO[bytes], contents: Contents) -> None:
             layers = connection.execute(_LAYERS, (MOST_LAYERS,)).fetchall()
             for table, column, organization, code in layers:
                 if (str(organization).upper(), code) != ("EPSG", _WGS_84):
-                    words = f"layer '{str(table)[:40]}' is in {organization}:{code}"
-                    raise contents.fault(f"{words}; save it in WGS 84 (EPSG:4326)")
+                    system = f"{organization}:{code}"
+                    raise contents.fault(
+                        message("file.layer-system", layer=str(table)[:40], system=system[:40])
+                    )
                 _layer(connection, str(table), str(column), contents)
     except (sqlite3.Error, OverflowError, ValueError) as fault:
-        words = "is damaged, or asks for more work than a file of points should"
-        raise contents.fault(f"{words} ({str(fault)[:80]})") from None
+        damaged = message("file.damaged-gpkg", reason=str(fault)[:80])
+        raise contents.fault(damaged) from None
 
 
 def _check_head(stream: IO[bytes], contents: Contents) -> None:
     head, size = stream.read(100), stream.seek(0, 2)
     application = head[_APPLICATION_AT : _APPLICATION_AT + 4]
     if not head.startswith(_MAGIC) or application not in _APPLICATIONS:
-        raise contents.fault("is not a GeoPackage")
+        raise contents.fault(message("file.not-gpkg"))
     if size > MOST_BYTES:
-        raise contents.fault(f"is over {MOST_BYTES // 1_000_000} MB; cut it down")
+        raise contents.fault(message("file.too-large", most_mb=MOST_BYTES // 1_000_000))
 
 
 def opened(path: Path) -> sqlite3.Connection:
@@ -116,17 +119,17 @@ def _layer(connection: sqlite3.Connection, table: str, column: str, contents: Co
 
 
 def _shape(blob: object) -> tuple[str, list[list[Figures]]]:
-    """What a geometry is (``points``, ``line``, or words for another) and its coordinates."""
+    """Return ``points`` or ``line`` with the coordinates; for another geometry its key."""
     shape = _geometry(blob)
     if shape is None or shape.is_empty:
-        return "feature without a geometry", []
+        return skipped_geometry(None), []
     kind = shape.geom_type
     pieces = [list(each.coords) for each in _members(shape) if not each.is_empty]
     if kind in ("Point", "MultiPoint"):
         return "points", [[coordinates for piece in pieces for coordinates in piece]]
     if kind in ("LineString", "MultiLineString"):
         return "line", pieces
-    return kind.lower(), []
+    return skipped_geometry(kind), []
 
 
 def _members(shape: BaseGeometry) -> Iterable[BaseGeometry]:

@@ -1,4 +1,4 @@
-"""A route made to fit a GPS unit's limits, with every change in words.
+"""A route made to fit a GPS unit's limits, with a message for every change.
 
 The rules, in their order:
 
@@ -32,9 +32,9 @@ from plotter.errors import InputError
 from plotter.formats.descriptions import checkpoint_line, leg_line, point_line
 from plotter.formats.names import clean_text, shown_name
 from plotter.formats.unit_limits import Choices
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.route.plotting import Plot
-from plotter.route.values import Caution, Rank
+from plotter.route.values import Caution
 
 # The points a GPS unit lists by name: turning points and, where chosen, checkpoints.
 
@@ -148,11 +148,10 @@ _MOST_NAMED = 6
 
 
 class Change(NamedTuple):
-    """One change in words; ``caution`` is the code of one worth a caution."""
+    """One change; ``is_caution`` where the pilot must know of it."""
 
-    words: str
-    caution: str = ""
-    rank: Rank = "CHECK"
+    said: Message
+    is_caution: bool = True
 
 
 class Fitted(NamedTuple):
@@ -187,8 +186,8 @@ def fitted(plot: Plot, choices: Choices) -> Fitted:
 def unit_cautions(plot: Plot, choices: Choices) -> Iterator[Caution]:
     """The changes that a pilot must know of, as cautions."""
     for change in fitted(plot, choices).changes:
-        if change.caution:
-            yield Caution(change.rank, literal(change.caution, change.words), where="GPX")
+        if change.is_caution:
+            yield Caution("CHECK", change.said, where="GPX")
 
 
 def _few_enough(full: list[Mark], choices: Choices) -> tuple[list[Mark], list[Change]]:
@@ -202,18 +201,13 @@ def _few_enough(full: list[Mark], choices: Choices) -> tuple[list[Mark], list[Ch
     checks = len(full) - len(turns)
     changes = []
     if checks:
-        words = f"{checks:,} checkpoints are left out: the unit takes {limit:,} points."
-        changes.append(Change(words, "unit-checkpoints"))
+        changes.append(Change(message("unit-checkpoints", count=checks, limit=limit)))
     if _count(turns, is_route) <= limit:
         return turns, changes
     if unit.over != "thin":
-        raise InputError(
-            f"the flight has {_count(turns, is_route):,} turning points and the unit takes "
-            f"{limit:,}; add over=thin to leave some out, or plot the route in parts",
-            code="unit",
-        )
-    kept, words = _thinned(turns, limit)
-    return kept, [*changes, Change(words, "unit-thinned")]
+        raise InputError("unit.points", points=_count(turns, is_route), limit=limit)
+    kept, said = _thinned(turns, limit)
+    return kept, [*changes, Change(said)]
 
 
 def _count(given: Sequence[Mark], is_route: bool) -> int:
@@ -221,8 +215,8 @@ def _count(given: Sequence[Mark], is_route: bool) -> int:
     return len(given) if is_route else len(each_once(given))
 
 
-def _thinned(turns: list[Mark], limit: int) -> tuple[list[Mark], str]:
-    """The turning points that stay, and words for those that go and how far off they lie."""
+def _thinned(turns: list[Mark], limit: int) -> tuple[list[Mark], Message]:
+    """Return the turning points that stay, and the message about those that go."""
     before, after = list(range(-1, len(turns) - 1)), list(range(1, len(turns) + 1))
     costs = {at: _cost(turns, before, after, at) for at in range(1, len(turns) - 1)}
     queue = [(cost, at) for at, cost in costs.items()]
@@ -239,7 +233,7 @@ def _thinned(turns: list[Mark], limit: int) -> tuple[list[Mark], str]:
                 costs[beside_it] = _cost(turns, before, after, beside_it)
                 heapq.heappush(queue, (costs[beside_it], beside_it))
     kept = [at for at in range(len(turns)) if at not in gone]
-    return _without_legs(turns, kept), _thin_words(turns, kept, gone)
+    return _without_legs(turns, kept), _thinning(turns, kept)
 
 
 def _without_legs(turns: Sequence[Mark], kept: list[int]) -> list[Mark]:
@@ -262,17 +256,24 @@ def _off_nm(where: Position, start: Position, end: Position) -> float:
     return abs(beside(measure(start, end), [where])[0][1])
 
 
-def _thin_words(turns: Sequence[Mark], kept: list[int], gone: set[int]) -> str:
+def _thinning(turns: Sequence[Mark], kept: list[int]) -> Message:
+    """Return which turning points are left out, and how far off the new line they are."""
     off: list[tuple[int, float]] = []
     for first, last in pairwise(kept):
         ends = turns[first].position, turns[last].position
         off += [(at, _off_nm(turns[at].position, *ends)) for at in range(first + 1, last)]
-    named = ", ".join(f"{turns[at].name} ({nm:.1f} NM off)" for at, nm in off[:_MOST_NAMED])
-    more = f" and {len(gone) - _MOST_NAMED:,} more" if len(gone) > _MOST_NAMED else ""
-    most = max(nm for _, nm in off)
-    return (
-        f"The GPX route leaves out {len(gone):,} of {len(turns):,} turning points: {named}{more}. "
-        f"It is up to {most:.1f} NM off the route that was plotted: fly by the chart there."
+    named = [
+        message("unit-thinned.point", name=turns[at].name, off_nm=off_nm)
+        for at, off_nm in off[:_MOST_NAMED]
+    ]
+    if len(off) > _MOST_NAMED:
+        named.append(message("file.more", count=len(off) - _MOST_NAMED))
+    return message(
+        "unit-thinned",
+        left_out=len(off),
+        points=len(turns),
+        named=tuple(named),
+        most_nm=max(off_nm for _, off_nm in off),
     )
 
 
@@ -291,7 +292,9 @@ def _named(kept: list[Mark], choices: Choices) -> list[Mark]:
 def _name_changes(kept: Sequence[Mark], named: Sequence[Mark]) -> list[Change]:
     pairs = [(old.name, new.name) for old, new in zip(kept, named, strict=True)]
     return [
-        Change(f"Name: {old} becomes {new}.") for old, new in dict.fromkeys(pairs) if old != new
+        Change(message("unit-name", old=old, new=new), is_caution=False)
+        for old, new in dict.fromkeys(pairs)
+        if old != new
     ]
 
 
@@ -303,12 +306,8 @@ def _parts(named: list[Mark], choices: Choices) -> tuple[tuple[Mark, ...], ...]:
     legs = len(named) - 1
     parts = -(-legs // (limit - 1))
     if choices.unit.routes is not None and parts > choices.unit.routes:
-        fewer = "leave the checkpoints out of it, " if choices.gpx_checkpoints else ""
-        raise InputError(
-            f"the flight needs {parts} routes of {limit} points and the unit takes "
-            f"{choices.unit.routes} a file; {fewer}add over=thin, or plot the route in parts",
-            code="unit",
-        )
+        key = "unit.routes-checkpoints" if choices.gpx_checkpoints else "unit.routes"
+        raise InputError(key, routes=parts, limit=limit, most=choices.unit.routes)
     cuts = [legs * part // parts for part in range(parts + 1)]
     return tuple(tuple(named[a : b + 1]) for a, b in pairwise(cuts))
 
@@ -316,29 +315,29 @@ def _parts(named: list[Mark], choices: Choices) -> tuple[tuple[Mark, ...], ...]:
 def _part_changes(parts: tuple[tuple[Mark, ...], ...], choices: Choices) -> list[Change]:
     if len(parts) == 1:
         return []
-    listed = "; ".join(
-        f"{number}: {part[0].name} to {part[-1].name}, {len(part)} points"
+    listed = tuple(
+        message(
+            "unit-split.part",
+            number=number,
+            start=part[0].name,
+            end=part[-1].name,
+            points=len(part),
+        )
         for number, part in enumerate(parts, start=1)
     )
-    words = (
-        f"The GPX route is split into {len(parts)} parts, because the unit takes "
-        f"{choices.unit.route_points} points: {listed}. Each begins where the one before ends."
-    )
-    return [Change(words, "unit-split")]
+    limit = choices.unit.route_points
+    return [Change(message("unit-split", count=len(parts), limit=limit, parts=listed))]
 
 
 def _figure_changes(named: Sequence[Mark], choices: Choices) -> list[Change]:
     unit, changes = choices.unit, []
     if unit.decimals < 6:
         most = max(distance_nm(m.position, _rounded(m.position, unit.decimals)) for m in named)
-        words = (
-            f"Positions are rounded to {unit.decimals} decimals, which moves them by up to "
-            f"{most:.3f} NM."
-        )
-        changes.append(Change(words, "unit-decimals" if most >= DOUBTFUL_NM else ""))
+        rounded = message("unit-decimals", decimals=unit.decimals, most_nm=most)
+        changes.append(Change(rounded, is_caution=most >= DOUBTFUL_NM))
     known = sum(mark.elevation_ft is not None for mark in each_once(named))
     if known and not unit.elevations:
-        changes.append(Change(f"Elevations are left out, of {known:,} points."))
+        changes.append(Change(message("unit-elevations", count=known), is_caution=False))
     return changes
 
 

@@ -20,7 +20,7 @@ from plotter.formats.names import shown_name
 from plotter.formats.records import degrees, direction, fixed, longitude_below_180, utc
 from plotter.formats.strokes import LatLon, split_at_180, strokes
 from plotter.formats.unit_limits import DEFAULT_CHOICES, Choices
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.route.plotting import Plot
 from plotter.route.values import Caution, ranked
 
@@ -29,7 +29,6 @@ _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 # Many units hold 50 to 250 points in one route (common practice, from memory), so past the lower
 # figure the pilot is told how many there are.
 ROUTE_POINTS_NOTED = 50
-_TOO_MANY = "gpx-route-points"
 
 
 def gpx(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> bytes:
@@ -76,12 +75,8 @@ def gpx_cautions(plot: Plot, choices: Choices = DEFAULT_CHOICES) -> list[Caution
         return found
     if choices.gpx_as == "track" or points <= ROUTE_POINTS_NOTED:
         return found
-    fewer = "leave the checkpoints out of it, or " if choices.gpx_checkpoints else ""
-    words = (
-        f"The GPX route has {points:,} points; many GPS units hold 50 to 250 in a route. "
-        f"See what yours holds; if it is fewer, {fewer}plot the route in parts."
-    )
-    return [*found, Caution("CHECK", literal(_TOO_MANY, words), where="GPX")]
+    key = "gpx-route-points.checkpoints" if choices.gpx_checkpoints else "gpx-route-points"
+    return [*found, Caution("CHECK", message(key, points=points), where="GPX")]
 
 
 def _routes(

@@ -53,7 +53,7 @@ class _Gpx:
                 self._place = attributes
                 self._texts = {}
             else:
-                self._contents.pass_over(f"{name} inside another element")
+                self._contents.pass_over("skipped.inside")
         elif name in _LINES and len(path) == 2:
             self._line = self._contents.begin(_LINES[name])
         elif name == "trkseg" and len(path) == 3 and self._line is not None:

@@ -24,9 +24,10 @@ from typing import Literal, NamedTuple, Protocol
 
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
-from plotter.errors import FileFault, PositionError, Where
+from plotter.errors import FileFault, PositionError, fault_in_file
 from plotter.formats.names import clean_name, clean_text
 from plotter.formats.records import number_of
+from plotter.messages import Message, message, text
 
 PartKind = Literal["route", "track", "waypoints"]
 KINDS: tuple[PartKind, ...] = ("route", "track", "waypoints")
@@ -79,21 +80,21 @@ class Raw(NamedTuple):
 
 @dataclass
 class Faults:
-    """Faults in the order they were met: the first few in words, all of them counted."""
+    """Faults in the order they were met: the first few kept, all of them counted."""
 
-    kept: list[str] = field(default_factory=list)
+    kept: list[Message] = field(default_factory=list)
     count: int = 0
 
-    def add(self, place: str, words: str) -> None:
-        """One more."""
+    def add(self, place: str, what: Message) -> None:
+        """Add a fault."""
         self.count += 1
         if len(self.kept) < MOST_FAULTS_KEPT:
-            self.kept.append(f"{place}: {words}" if place else words)
+            self.kept.append(message("file.at", place=place, what=what) if place else what)
 
-    def lines(self) -> list[str]:
-        """Those kept, and how many more there were."""
+    def messages(self) -> tuple[Message, ...]:
+        """Return those kept, and how many more there were."""
         more = self.count - len(self.kept)
-        return [*self.kept, *([f"and {more:,} more"] if more else [])]
+        return (*self.kept, *([message("file.more", count=more)] if more else []))
 
 
 @dataclass
@@ -136,7 +137,7 @@ class Part:
             "",
             Position(self.latitudes[index], self.longitudes[index]),
             None,
-            "" if math.isnan(height_ft) else f"track height {height_ft:,.0f} ft",
+            "" if math.isnan(height_ft) else text(message("track-height", height_ft=height_ft)),
             None if math.isnan(seconds) else _EPOCH + dt.timedelta(seconds=seconds),
         )
 
@@ -155,7 +156,7 @@ class Contents:
     def begin(self, kind: PartKind, name: str = "") -> Part:
         """A new part; raises FileFault where there are too many."""
         if len(self.parts) >= MOST_PARTS:
-            raise self.fault(f"holds more than {MOST_PARTS:,} parts; keep the one you need")
+            raise self.fault(message("file.many-parts", most=MOST_PARTS))
         self.parts.append(Part(kind, clean_name(name)))
         return self.parts[-1]
 
@@ -163,19 +164,19 @@ class Contents:
         """One point of a route or of waypoints."""
         self._named += 1
         if self._named > MOST_NAMED_POINTS:
-            raise self.fault(f"holds more than {MOST_NAMED_POINTS:,} named points; keep fewer")
+            raise self.fault(message("file.many-points", most=MOST_NAMED_POINTS))
         try:
             position = position_of(raw.latitude, raw.longitude)
-        except ValueError as fault:
-            part.faults.add(_place(raw), str(fault))
+        except PositionError as fault:
+            part.faults.add(_place(raw), fault.said)
             return
         name, note = clean_name(raw.name), clean_text(raw.note)
         if len(note) > NOTE_LIMIT:
             note = note[: NOTE_LIMIT - 1] + "…"
-            part.left_out.add(_place(raw), f"the end of a note over {NOTE_LIMIT:,} characters")
+            part.left_out.add(_place(raw), message("file.long-note", most=NOTE_LIMIT))
         self._noted += len(note)
         if self._noted > MOST_NOTED:
-            raise self.fault(f"has notes of over {MOST_NOTED:,} characters; shorten them")
+            raise self.fault(message("file.long-notes", most=MOST_NOTED))
         elevation_ft = _kept(part, raw, elevation_ft_of(raw.elevation_ft, raw.elevation_m))
         seconds = _kept(part, raw, seconds_of(raw.time))
         time = None if seconds is None else _EPOCH + dt.timedelta(seconds=seconds)
@@ -194,7 +195,7 @@ class Contents:
         """One point of a track; flat and short, because a track may have a million of them."""
         self._on_tracks += 1
         if self._on_tracks > MOST_TRACK_POINTS:
-            raise self.fault(f"holds more than {MOST_TRACK_POINTS:,} track points; cut it down")
+            raise self.fault(message("file.many-track-points", most=MOST_TRACK_POINTS))
         try:
             lat, lon = number_of(latitude), number_of(longitude)
         except ValueError:
@@ -204,7 +205,7 @@ class Contents:
             return
         height_ft, seconds = elevation_ft_of("", height_m), seconds_of(time)
         for value in (height_ft, seconds):
-            if isinstance(value, str):
+            if isinstance(value, Message):
                 part.left_out.add(place(), value)
         part.latitudes.append(lat)
         part.longitudes.append(lon)
@@ -220,107 +221,115 @@ class Contents:
         """Give a part the name that stands behind its beginning."""
         part.name = clean_name(name)
 
-    def pass_over(self, what: str, count: int = 1) -> None:
-        """Count something that is not read, to say so at the end."""
-        self.passed_over[what] = self.passed_over.get(what, 0) + count
+    def pass_over(self, key: str, count: int = 1) -> None:
+        """Count something that is not read; ``key`` is its message's, which takes the count."""
+        self.passed_over[key] = self.passed_over.get(key, 0) + count
 
-    def fault(self, words: str, line: int | None = None) -> FileFault:
-        """A fault of the whole file, to be raised."""
-        return file_fault(self.file, words, line)
+    @property
+    def skipped(self) -> tuple[Message, ...]:
+        """What was not read, in the order it was met."""
+        return tuple(message(key, count=count) for key, count in self.passed_over.items())
+
+    def fault(self, what: Message, line: int | None = None) -> FileFault:
+        """Return a fault of the whole file, to be raised."""
+        return fault_in_file(self.file, what, line)
 
 
-def file_fault(file: str, words: str, line: int | None = None) -> FileFault:
-    """A fault of a whole file, with its line where one is known."""
-    place = f", line {line:,}:" if line else ""
-    return FileFault(f"{file}{place} {words}", where=Where(file=file, line=line))
+_SKIPPED = {
+    "": "skipped.no-geometry",
+    "polygon": "skipped.polygon",
+    "multipolygon": "skipped.multipolygon",
+    "geometrycollection": "skipped.collection",
+}
 
 
-class Unreadable(str):
-    """Words on what is wrong, in place of a latitude or longitude."""
+def skipped_geometry(kind: object) -> str:
+    """Return the key for a geometry that is not read.
 
-    __slots__ = ()
+    >>> skipped_geometry("Polygon"), skipped_geometry(None)
+    ('skipped.polygon', 'skipped.no-geometry')
+    """
+    return _SKIPPED.get(kind.lower() if isinstance(kind, str) else "", "skipped.geometry")
 
 
 def first_three(figures: Sequence[object]) -> tuple[object, object, object]:
-    """The longitude, latitude and height of one position, whatever of them is there.
+    """Return the longitude, latitude and height of one position, as far as there are such.
 
-    In place of the first stands what is wrong where there are more: decimal commas, most often.
+    With more than three numbers (decimal commas, most often) the latitude is the fault.
 
     >>> first_three(["-92.5", "44.5"])
     ('-92.5', '44.5', '')
     >>> first_three(["-92", "5", "44", "5"])[1]
-    'a position has 4 numbers; write longitude, latitude and height with decimal points'
+    Message(key='position.numbers', values=(('count', 4),))
     """
     count = len(figures)
     while count and figures[count - 1] == "":
         count -= 1
-    longitude, latitude, height, *_ = [*figures[:3], "", "", ""]
+    longitude, latitude, height = [*figures[:3], "", "", ""][:3]
     if count > 3:
-        latitude = Unreadable(
-            f"a position has {count} numbers; write longitude, latitude and height with decimal "
-            "points"
-        )
+        latitude = message("position.numbers", count=count)
     return longitude, latitude, height
 
 
 def position_of(latitude: object, longitude: object) -> Position:
-    """The position of two raw values [°]; raises ValueError with what is wrong with them.
+    """Return the position of two raw values [°]; raises PositionError.
 
     >>> position_of("44.5", "-92")
     Position(latitude_deg=44.5, longitude_deg=-92.0)
-    >>> position_of("-92", "44.5")
+    >>> position_of("-92", "44.5")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    ValueError: latitude -92 is outside -90 to 90; are latitude and longitude exchanged?
+    plotter.errors.PositionError: latitude -92 is out of range; enter -90 to 90; are ...
     """
     lat, lon = degrees_of(latitude, "latitude"), degrees_of(longitude, "longitude")
     try:
         return Position(lat, lon)
     except PositionError as fault:
-        exchanged = 90.0 < abs(lat) <= 180.0 and abs(lon) <= 90.0
-        hint = "; are latitude and longitude exchanged?" if exchanged else ""
-        raise ValueError(f"{fault.message}{hint}") from None
+        if 90.0 < abs(lat) <= 180.0 and abs(lon) <= 90.0:
+            raise PositionError("position.exchanged", reason=fault.said) from None
+        raise
 
 
 def degrees_of(value: object, what: str) -> float:
-    """A raw value as a number of degrees; raises ValueError."""
-    if isinstance(value, Unreadable):
-        raise ValueError(value)
+    """Return a raw value as a number of degrees; raises PositionError."""
+    if isinstance(value, Message):
+        raise PositionError(value)
     try:
         return number_of(value)
     except ValueError:
-        text = str(value).strip()
-        if not text or value is None:
-            raise ValueError(f"the {what} is missing") from None
-        hint = "; write the decimals with a point, as in 44.5" if "," in text else ""
-        raise ValueError(f"{what} '{text[:40]}' is not decimal degrees{hint}") from None
+        typed = str(value).strip()
+        if not typed or value is None:
+            raise PositionError("position.missing", angle=what) from None
+        key = "position.decimal-comma" if "," in typed else "position.not-decimal"
+        raise PositionError(key, angle=what, typed=typed[:40]) from None
 
 
-def seconds_of(text: str) -> float | str | None:
-    """Seconds since 1970 (UTC) of an ISO 8601 date and time; ``None`` for none, else what is wrong.
+def seconds_of(typed: str) -> float | Message | None:
+    """Return an ISO 8601 date and time as seconds since 1970 (UTC), ``None``, or what is wrong.
 
     >>> seconds_of("1970-01-01T01:00:00+01:00"), seconds_of("1970-01-01T00:00:01.5"), seconds_of("")
     (0.0, 1.5, None)
-    >>> seconds_of("noon")
+    >>> text(seconds_of("noon"))
     "time 'noon' is not a date and time"
     """
-    if not text:
+    if not typed:
         return None
-    wrong = f"time {text.strip()[:40]!r} is not a date and time"
     try:
-        time = dt.datetime.fromisoformat(text.strip())
+        time = dt.datetime.fromisoformat(typed.strip())
     except (ValueError, OverflowError):
-        return wrong
+        time = dt.datetime.min
     # In the first and the last year an offset or a rounding leads out of those a calendar holds.
     if not dt.MINYEAR < time.year < dt.MAXYEAR:
-        return wrong
+        return message("time.not-iso", typed=typed.strip()[:40])
     return (time if time.tzinfo else time.replace(tzinfo=dt.UTC)).timestamp()
 
 
-def elevation_ft_of(feet: object, metres: object) -> float | str | None:
-    """An elevation [ft] given in feet, else in metres; ``None`` for neither, else what is wrong.
+def elevation_ft_of(feet: object, metres: object) -> float | Message | None:
+    """Return an elevation [ft] given in feet, else in metres, ``None``, or what is wrong.
 
-    >>> elevation_ft_of("1317", ""), elevation_ft_of("", ""), elevation_ft_of("", "100000")
-    (1317.0, None, 'elevation 100000 m is not a height on this earth')
+    >>> elevation_ft_of("1317", ""), elevation_ft_of("", "")
+    (1317.0, None)
+    >>> text(elevation_ft_of("", "100000"))
+    'elevation 100000 m is out of range; enter -2,000 to 100,000 ft'
     """
     value, unit = (feet, "ft") if _given(feet) else (metres, "m")
     if not _given(value):
@@ -328,11 +337,13 @@ def elevation_ft_of(feet: object, metres: object) -> float | str | None:
     try:
         number = number_of(value)
     except ValueError:
-        return f"elevation {str(value)[:40]!r} is not a number"
+        return message("elevation.not-a-number", typed=str(value)[:40])
     found = number if unit == "ft" else feet_from_metres(number)
     if LOWEST_FT < found < HIGHEST_FT:
         return found
-    return f"elevation {number:g} {unit} is not a height on this earth"
+    return message(
+        "elevation.range", value=number, unit=unit, lowest_ft=LOWEST_FT, highest_ft=HIGHEST_FT
+    )
 
 
 def _given(value: object) -> bool:
@@ -341,9 +352,9 @@ def _given(value: object) -> bool:
     return not (isinstance(value, float) and math.isnan(value))
 
 
-def _kept(part: Part, raw: Raw, value: float | str | None) -> float | None:
-    """The value, or ``None`` where it is words that say why there is none."""
-    if isinstance(value, str):
+def _kept(part: Part, raw: Raw, value: float | Message | None) -> float | None:
+    """Return the value, or ``None`` where it is a message that says why there is none."""
+    if isinstance(value, Message):
         part.left_out.add(_place(raw), value)
         return None
     return value
@@ -353,12 +364,12 @@ def _place(raw: Raw) -> str:
     return f"{raw.place} ({clean_name(raw.name, 40)})" if raw.name.strip() else raw.place
 
 
-def _why_not(latitude: object, longitude: object) -> str:
+def _why_not(latitude: object, longitude: object) -> Message:
     try:
         position_of(latitude, longitude)
-    except ValueError as fault:
-        return str(fault)
-    return "the position cannot be read"
+    except PositionError as fault:
+        return fault.said
+    raise AssertionError("only for positions that cannot be read")
 
 
 # Text from outside, read whole: UTF-8, with or without a byte-order mark, of a bounded size.
@@ -370,9 +381,9 @@ def read_text(stream: Source, contents: Contents, most_bytes: int = MOST_BYTES) 
     """The text of a file; raises FileFault where it is too long or no UTF-8."""
     data = stream.read(most_bytes + 1)
     if len(data) > most_bytes:
-        raise contents.fault(f"is over {most_bytes // 1_000_000} MB; cut it down")
+        raise contents.fault(message("file.too-large", most_mb=most_bytes // 1_000_000))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         line = data[: fault.start].count(b"\n") + 1
-        raise contents.fault("is not UTF-8 text; save the file as UTF-8", line) from None
+        raise contents.fault(message("file.not-utf-8"), line) from None

@@ -27,6 +27,7 @@ from plotter.formats.descriptions import elevation_said
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, first_three, seconds_of
 from plotter.formats.xml_in import Walk
 from plotter.formats.zip_entries import open_entry
+from plotter.messages import Message, message
 
 NAMESPACES = frozenset(
     (
@@ -41,11 +42,11 @@ _BOXES = frozenset(("kml", "Document", "Folder"))
 _GEOMETRIES = frozenset(("Point", "LineString", "Track"))
 _GROUPS = frozenset(("MultiGeometry", "MultiTrack"))
 _PASSED_OVER = {
-    "Polygon": "polygon",
-    "Model": "model",
-    "GroundOverlay": "overlay",
-    "PhotoOverlay": "overlay",
-    "NetworkLink": "link to another file",
+    "Polygon": "skipped.polygon",
+    "Model": "skipped.model",
+    "GroundOverlay": "skipped.overlay",
+    "PhotoOverlay": "skipped.overlay",
+    "NetworkLink": "skipped.link",
 }
 _TAG = re.compile(r"<[^<>]*>")
 
@@ -97,7 +98,7 @@ class _Kml:
             self._boxes.append(_Box())
         elif name == "Placemark":
             if self._mark is not None:
-                raise self._contents.fault("has a placemark inside another", self._walk.line)
+                raise self._contents.fault(message("file.placemarks"), self._walk.line)
             self._mark = _Mark(self._walk.line)
         elif name in _GEOMETRIES:
             self._begin_geometry(path)
@@ -116,7 +117,7 @@ class _Kml:
         whole = (self._rest + text).split()
         self._rest = "" if text[-1:].isspace() or not whole else whole.pop()
         if len(self._rest) > 200:
-            raise self._contents.fault("has a coordinate of over 200 figures", self._walk.line)
+            raise self._contents.fault(message("file.long-coordinate"), self._walk.line)
         for word in whole:
             self._coordinate(mark, parent, word)
 
@@ -152,7 +153,7 @@ class _Kml:
         """``when`` and ``coord`` come in step, but may stand apart; coordinates by spaces."""
         if name == "when":
             seconds = seconds_of(text)
-            if isinstance(seconds, str) and mark.track is not None:
+            if isinstance(seconds, Message) and mark.track is not None:
                 mark.track.left_out.add(self._where(), seconds)
             mark.times.append(seconds if isinstance(seconds, float) else math.nan)
         elif name == "coord":
@@ -172,7 +173,7 @@ class _Kml:
         if parent == "Point":
             mark.points.append(word)
             if len(mark.points) > 1_000:
-                raise self._contents.fault("has a placemark of over 1,000 points", mark.line)
+                raise self._contents.fault(message("file.many-in-a-placemark"), mark.line)
         else:
             self._line_point(mark, word.split(","))
 
@@ -279,18 +280,16 @@ def _refused(contents: Contents) -> Iterator[None]:
     try:
         yield
     except (BadZipFile, EOFError, zlib.error, struct.error, UnicodeDecodeError, ValueError):
-        words = "is not a whole zip archive; export it anew"
-        raise contents.fault(words) from None
+        raise contents.fault(message("file.not-a-zip")) from None
     except (NotImplementedError, RuntimeError):
-        words = "is packed or locked in a way that is not read; save the KML itself"
-        raise contents.fault(words) from None
+        raise contents.fault(message("file.packing")) from None
 
 
 def _check_list(stream: IO[bytes], contents: Contents) -> None:
     """Refuse an archive whose list of contents alone would fill the memory."""
     size = stream.seek(0, io.SEEK_END)
     if size > MOST_PACKED_BYTES:
-        raise contents.fault(f"is over {MOST_PACKED_BYTES // 1_000_000} MB; cut it down")
+        raise contents.fault(message("file.too-large", most_mb=MOST_PACKED_BYTES // 1_000_000))
     tail_at = max(0, size - _LONGEST_COMMENT - _END_BYTES - _END_64_BYTES)
     stream.seek(tail_at)
     tail = stream.read()
@@ -299,7 +298,7 @@ def _check_list(stream: IO[bytes], contents: Contents) -> None:
         raise BadZipFile
     (list_bytes,) = struct.unpack_from("<L", tail, at + 12)
     if _END_64 in tail or list_bytes > MOST_LIST_BYTES:
-        raise contents.fault("is an archive of too many files; save the KML itself")
+        raise contents.fault(message("file.archive-list"))
     stream.seek(0)
 
 
@@ -307,9 +306,9 @@ def _document(archive: ZipFile, contents: Contents) -> str:
     """The main document: ``doc.kml``, or the first KML of the archive."""
     names = [name for name in archive.namelist() if name.lower().endswith(".kml")]
     if not names:
-        raise contents.fault("holds no KML document")
+        raise contents.fault(message("file.no-kml"))
     if len(names) > 1:
-        contents.pass_over("KML document", len(names) - 1)
+        contents.pass_over("skipped.kml", len(names) - 1)
     return "doc.kml" if "doc.kml" in names else names[0]
 
 
@@ -327,6 +326,5 @@ class _Bounded:
         chunk = self._stream.read(size)
         self._given += len(chunk)
         if self._given > self._most:
-            words = f"unpacks to more than {MOST_TIMES_PACKED} times its size; it is not read"
-            raise self._contents.fault(words)
+            raise self._contents.fault(message("file.zip-bomb", most=MOST_TIMES_PACKED))
         return chunk

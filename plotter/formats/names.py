@@ -6,6 +6,7 @@ import re
 import unicodedata
 
 from plotter.errors import NameFault
+from plotter.messages import Message, message
 
 NAME_LIMIT = 300
 """Characters kept of a waypoint's name; what is longer is cut and marked with an ellipsis."""
@@ -103,34 +104,33 @@ def typed_file_name(text: str) -> str:
     'sunday trip'
     >>> typed_file_name("sunday/trip")
     Traceback (most recent call last):
-    plotter.errors.NameFault: the name 'sunday/trip' cannot hold '/'; 'sunday-trip' would do
+    plotter.errors.NameFault: name 'sunday/trip' must not contain '/'; use 'sunday-trip'
     """
     composed = unicodedata.normalize("NFC", text)
     proposal = file_name(composed)
     if proposal == composed:
         return composed
+    shown = text if len(text) <= 60 else text[:59] + "…"
     raise NameFault(
-        f"the name {_shown(text)} {_reason(composed)}; {proposal!r} would do",
-        candidates=(proposal,),
+        "name", candidates=(proposal,), name=shown, reason=_reason(composed), proposal=proposal
     )
 
 
-def _shown(text: str) -> str:
-    return repr(text if len(text) <= 60 else text[:59] + "…")
-
-
-def _reason(text: str) -> str:
+def _reason(text: str) -> Message:
     forbidden = _FORBIDDEN.search(text)
-    reasons = (
-        (not text.strip(". "), "is empty"),
-        (forbidden, f"cannot hold {forbidden[0]!r}" if forbidden else ""),
-        (_RESERVED.match(text), "is reserved for a device on some machines"),
-        (_bytes(text) > FILE_NAME_LIMIT_BYTES, f"is longer than {FILE_NAME_LIMIT_BYTES} bytes"),
-        (text.startswith("-"), "starts with '-' and would be read as an option"),
-        (text.lstrip(". ") != text.rstrip(". "), "starts or ends with a dot or a space"),
-        (True, "holds characters that cannot be seen"),
-    )
-    return next(words for holds, words in reasons if holds)
+    if not text.strip(". "):
+        return message("name.empty")
+    if forbidden:
+        return message("name.forbidden", characters=forbidden[0])
+    if _RESERVED.match(text):
+        return message("name.reserved")
+    if _bytes(text) > FILE_NAME_LIMIT_BYTES:
+        return message("name.long", limit_bytes=FILE_NAME_LIMIT_BYTES)
+    if text.startswith("-"):
+        return message("name.dash")
+    if text.lstrip(". ") != text.rstrip(". "):
+        return message("name.dots")
+    return message("name.invisible")
 
 
 def _bytes(text: str) -> int:

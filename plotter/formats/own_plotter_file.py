@@ -13,6 +13,7 @@ from plotter.chart.own_plotter import OwnPlotter, Pair
 from plotter.chart.own_plotter_verdict import notes_of, verdict_of
 from plotter.chart.scales import scale_named
 from plotter.errors import FileFault, InputError, Where
+from plotter.messages import Message, message
 from plotter.plain_file import open_plain
 from plotter.wording import STANDING
 
@@ -56,11 +57,11 @@ def read_own_plotter(path: Path) -> OwnPlotter:
         return _tested(json.loads(data.decode("utf-8")))
     except OSError as fault:
         reason = fault.strerror or str(fault)
-        raise _fault(path, f"cannot be read: {reason}") from fault
+        raise _fault(path, message("file.unreadable", reason=reason)) from fault
     except InputError as fault:
-        raise _fault(path, f"holds no test of a plotter: {fault.message}") from fault
+        raise _fault(path, message("file.bad-plotter-test", reason=fault.said)) from fault
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as fault:
-        raise _fault(path, "holds no test of a plotter (schema own-plotter-1)") from fault
+        raise _fault(path, message("file.no-plotter-test", schema=SCHEMA)) from fault
 
 
 def _fitted(tested: OwnPlotter) -> dict[str, Any] | None:
@@ -103,8 +104,6 @@ def _number(value: object) -> float:
     return float(value)
 
 
-def _fault(path: Path, what: str) -> FileFault:
-    return FileFault(
-        f"{path} {what}; test the plotter again with 'plotter rule --my-plotter'",
-        where=Where(file=str(path)),
-    )
+def _fault(path: Path, what: Message) -> FileFault:
+    where = Where(file=str(path))
+    return FileFault("file.own-plotter", where=where, file=str(path), what=what)

@@ -10,17 +10,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from plotter.errors import FileFault, Where
+from plotter.errors import FileFault, InputError, Where, fault_in_file
 from plotter.formats.incoming import (
     Contents,
     Faults,
     Part,
     Raw,
     elevation_ft_of,
-    file_fault,
     position_of,
 )
 from plotter.formats.names import clean_name
+from plotter.messages import Message, message
 from plotter.plain_file import open_plain
 from plotter.route.reading.points import OwnPoint, OwnPoints
 
@@ -44,15 +44,14 @@ class _OwnContents(Contents):
             point = _point(raw)
             first = self._seen.setdefault(point.name.casefold(), raw.place)
             if len(self._seen) == len(self.points):
-                raise ValueError(f"the name '{point.name}' is used on {first} already")
-        except ValueError as fault:
+                raise InputError("file.name-taken", name=point.name, place=first)
+        except InputError as fault:
             self.first_line = self.first_line if self.faults.count else raw.line
-            self.faults.add(raw.place, str(fault))
+            self.faults.add(raw.place, fault.said)
             return
         self.points.append(point)
         if len(self.points) > MOST_POINTS:
-            words = f"holds more than {MOST_POINTS:,} points; keep those near the route"
-            raise self.fault(f"{words} in a smaller file", raw.line)
+            raise self.fault(message("file.many-own-points", most=MOST_POINTS), raw.line)
 
     def take_fix(
         self,
@@ -65,7 +64,7 @@ class _OwnContents(Contents):
         time: str = "",
     ) -> None:
         """A point of a line has no name of its own."""
-        self.pass_over("point of a line")
+        self.pass_over("skipped.point-of-a-line")
 
 
 def read_points_file(path: Path) -> OwnPoints:
@@ -81,29 +80,32 @@ def read_points_file(path: Path) -> OwnPoints:
                 from plotter.formats.table import read_csv as read
             read(stream, contents)
     except OSError as fault:
-        raise file_fault(str(path), f"cannot be read: {fault.strerror or fault}") from None
-    for what, count in contents.passed_over.items():
-        contents.faults.add("", f"{count:,} × {what}: a point with a name is needed")
+        reason = str(fault.strerror or fault)
+        raise fault_in_file(str(path), message("file.unreadable", reason=reason)) from None
+    for skipped in contents.skipped:
+        contents.faults.add("", message("file.not-a-named-point", skipped=skipped))
     if contents.faults.count:
         raise _report(contents)
     if not contents.points:
-        raise contents.fault("holds no point")
+        raise contents.fault(message("file.no-point"))
     return OwnPoints(contents.points)
 
 
 def _point(raw: Raw) -> OwnPoint:
     name = clean_name(raw.name)
     if not name:
-        raise ValueError("the point has no name")
+        raise InputError("file.no-name")
     position = position_of(raw.latitude, raw.longitude)
     elevation_ft = elevation_ft_of(raw.elevation_ft, raw.elevation_m)
-    if isinstance(elevation_ft, str):
-        raise ValueError(elevation_ft)
+    if isinstance(elevation_ft, Message):
+        raise InputError(elevation_ft)
     return OwnPoint(name, position, elevation_ft, clean_name(raw.note))
 
 
 def _report(contents: _OwnContents) -> FileFault:
     return FileFault(
-        f"{contents.file} cannot be used:\n  " + "\n  ".join(contents.faults.lines()),
+        "file.faults",
         where=Where(file=contents.file, line=contents.first_line),
+        file=contents.file,
+        faults=contents.faults.messages(),
     )

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import IO
 
-from plotter.errors import InputError
-from plotter.formats.incoming import KINDS, Contents, FilePoint, Part, file_fault
-from plotter.messages import literal
+from plotter.errors import InputError, fault_in_file
+from plotter.formats.incoming import KINDS, Contents, FilePoint, Part
+from plotter.messages import Message, message
 from plotter.plain_file import open_plain
 from plotter.route.reading.whole import GivenRoute
 from plotter.route.values import Caution, Waypoint
@@ -78,13 +78,13 @@ def read_file(path: Path) -> Contents:
     contents = Contents(str(path))
     reader = _READERS.get(path.suffix.lower())
     if reader is None:
-        raise file_fault(str(path), f"is of no kind that is read ({', '.join(SUFFIXES)})")
+        raise fault_in_file(str(path), message("file.unknown-kind", suffixes=SUFFIXES))
     try:
         with open_plain(path) as stream:
             reader()(stream, contents)
     except OSError as fault:
-        words = f"cannot be read: {fault.strerror or fault}"
-        raise file_fault(str(path), words) from None
+        reason = str(fault.strerror or fault)
+        raise fault_in_file(str(path), message("file.unreadable", reason=reason)) from None
     return contents
 
 
@@ -109,23 +109,23 @@ def file_route(
     """
     part = _chosen(contents, wanted)
     _refuse_faulty(contents, part)
-    said = list(_said(contents, part))
+    cautions = list(_cautions(contents, part))
     if part.kind == "track":
-        points, words = _turning_points(contents, part, tolerance_nm)
-        said.append(Caution("CHECK", literal("track-thinned", words), where=_file(contents)))
+        points, thinned = _turning_points(part, tolerance_nm)
+        cautions.append(Caution("CHECK", thinned, where=_file(contents)))
     else:
         points = part.points
     waypoints, merged = _waypoints(points)
-    said += [
-        Caution("NOTE", literal("file-repeated", words), where=_file(contents)) for words in merged
-    ]
+    cautions += [Caution("NOTE", each, where=_file(contents)) for each in merged]
+    number, label = contents.parts.index(part) + 1, _label(part)
     if len(waypoints) < 2:
-        words = f"has no two different places in its {_called(contents, part)}"
-        raise contents.fault(f"{words}, and a route needs two{_instead(contents, part)}")
+        raise contents.fault(_one_place(contents, part))
     if len(waypoints) > MOST_POINTS:
-        words = f"{len(waypoints):,} points in its {_called(contents, part)}"
-        raise contents.fault(f"has {words}; {MOST_POINTS:,} is the most a route can have")
-    return GivenRoute(tuple(waypoints), tuple(said), part.name)
+        long = message(
+            "file.long-part", number=number, part=label, count=len(waypoints), most=MOST_POINTS
+        )
+        raise contents.fault(long)
+    return GivenRoute(tuple(waypoints), tuple(cautions), part.name)
 
 
 def _chosen(contents: Contents, wanted: str | None) -> Part:
@@ -139,9 +139,11 @@ def _chosen(contents: Contents, wanted: str | None) -> Part:
     found = _named(contents, wanted.strip())
     if found is None:
         raise InputError(
-            f"{contents.file} has no part '{wanted[:40]}'; it has {_listed(contents)}",
-            code="part",
+            "part.unknown" if contents.parts else "part.no-parts",
             candidates=[part.name or part.kind for part in contents.parts][:_MOST_LISTED],
+            file=contents.file,
+            part=wanted[:40],
+            parts=_listed(contents),
         )
     return found
 
@@ -161,53 +163,35 @@ def _named(contents: Contents, wanted: str) -> Part | None:
     return next(iter(matches), None)
 
 
-def _why_nothing(contents: Contents) -> str:
-    lonely = sum(part.met for part in contents.parts)
-    if lonely:
-        return "has no route, track or waypoints of two points or more"
+def _why_nothing(contents: Contents) -> Message:
+    if sum(part.met for part in contents.parts):
+        return message("file.lonely-points")
     if contents.passed_over:
-        return f"holds no point and no line to fly, only {_passed_over(contents)}"
-    return "holds no point and no line"
+        return message("file.only-skipped", skipped=contents.skipped)
+    return message("file.nothing")
 
 
-def _passed_over(contents: Contents) -> str:
-    return ", ".join(_counted(count, what) for what, count in contents.passed_over.items())
-
-
-def _counted(count: int, what: str) -> str:
-    if what == "waypoints":
-        return what
-    first, *rest = what.split(" ")
-    return f"{count:,} {what}" if count == 1 else " ".join([f"{count:,}", f"{first}s", *rest])
-
-
-def _listed(contents: Contents) -> str:
-    """The parts with their numbers, as ``--part`` takes them."""
-    shown = [
-        f"{number} = {_label(part)}"
-        for number, part in enumerate(contents.parts[:_MOST_LISTED], start=1)
+def _listed(contents: Contents, without: Part | None = None) -> tuple[Message, ...]:
+    """Return the parts with the numbers they are chosen by; ``without`` one, only the usable."""
+    numbered = [
+        message("file-part.numbered", number=number, part=_label(part))
+        for number, part in enumerate(contents.parts, start=1)
+        if without is None or (part is not without and part.met >= 2)
     ]
-    more = len(contents.parts) - len(shown)
-    return ", ".join([*shown, *([f"and {more:,} more"] if more else [])]) or "none"
+    more = len(numbered) - _MOST_LISTED
+    return (*numbered[:_MOST_LISTED], *([message("file.more", count=more)] if more > 0 else []))
 
 
-def _label(part: Part) -> str:
-    name = f" '{part.name}'" if part.name else ""
-    return f"{part.kind}{name} ({part.met:,} {'point' if part.met == 1 else 'points'})"
+def _label(part: Part) -> Message:
+    key = "file-part.named" if part.name else "file-part.unnamed"
+    return message(key, kind=part.kind, name=part.name, count=part.met)
 
 
-def _instead(contents: Contents, part: Part) -> str:
-    """The parts of two points or more beside one that has too few."""
-    others = [
-        f"{number} = {_label(each)}"
-        for number, each in enumerate(contents.parts, start=1)
-        if each is not part and each.met >= 2
-    ]
-    return f"; it has {', '.join(others[:_MOST_LISTED])}" if others else ""
-
-
-def _called(contents: Contents, part: Part) -> str:
-    return f"part {contents.parts.index(part) + 1}, {_label(part)}"
+def _one_place(contents: Contents, part: Part) -> Message:
+    others = _listed(contents, without=part)
+    key = "file.one-place-of-parts" if others else "file.one-place"
+    number = contents.parts.index(part) + 1
+    return message(key, number=number, part=_label(part), parts=others)
 
 
 def _refuse_faulty(contents: Contents, part: Part) -> None:
@@ -215,64 +199,58 @@ def _refuse_faulty(contents: Contents, part: Part) -> None:
     faults = part.faults
     if not faults.count or (part.kind == "track" and faults.count <= part.count):
         return
-    lines = "\n  ".join(faults.lines())
-    raise contents.fault(f"cannot be used, {_called(contents, part)}:\n  {lines}")
-
-
-def _said(contents: Contents, part: Part) -> Iterator[Caution]:
-    """What was used, what was not, and what was left out on the way."""
-    where, others = _file(contents), len(contents.parts) - 1
-    more = f" Parts of the file, for --part: {_listed(contents)}." if others else ""
-    yield Caution(
-        "NOTE", literal("file-part", f"Read from the file: {_label(part)}.{more}"), where=where
+    number = contents.parts.index(part) + 1
+    raise contents.fault(
+        message("file.faulty-part", number=number, part=_label(part), faults=faults.messages())
     )
+
+
+def _cautions(contents: Contents, part: Part) -> Iterator[Caution]:
+    """What was used, what was not, and what was left out on the way."""
+    where, several = _file(contents), len(contents.parts) > 1
+    key = "file-part.others" if several else "file-part"
+    read = message(key, part=_label(part), parts=_listed(contents))
+    yield Caution("NOTE", read, where=where)
     if part.kind == "waypoints":
-        words = "Waypoints are taken in the order of the file: is it the order you will fly them?"
-        yield Caution("CHECK", literal("file-order", words), where=where)
+        yield Caution("CHECK", message("file-order"), where=where)
     if part.faults.count:
-        words = f"The track goes on without {_counted(part.faults.count, 'point')} of it: "
-        yield Caution(
-            "CHECK", literal("file-fault", words + _in_one(part.faults.lines())), where=where
-        )
+        said = message("file-fault", count=part.faults.count, faults=part.faults.messages())
+        yield Caution("CHECK", said, where=where)
     if part.left_out.count:
-        words = f"Left out: {_in_one(part.left_out.lines())}"
-        yield Caution("CHECK", literal("file-left-out", words), where=where)
+        left_out = message("file-left-out", faults=part.left_out.messages())
+        yield Caution("CHECK", left_out, where=where)
     if part.checkpoints_left_out:
-        words = f"{_counted(part.checkpoints_left_out, 'checkpoint')} left out; they are set anew."
-        yield Caution("NOTE", literal("file-checkpoints", words), where=where)
+        checkpoints = message("file-checkpoints", count=part.checkpoints_left_out)
+        yield Caution("NOTE", checkpoints, where=where)
     if contents.passed_over:
-        words = f"Not read: {_passed_over(contents)}."
-        yield Caution("NOTE", literal("file-passed-over", words), where=where)
+        skipped = message("file-passed-over", skipped=contents.skipped)
+        yield Caution("NOTE", skipped, where=where)
 
 
-def _in_one(lines: Sequence[str]) -> str:
-    return "; ".join(lines) + "."
-
-
-def _turning_points(
-    contents: Contents, part: Part, tolerance_nm: float
-) -> tuple[list[FilePoint], str]:
-    """The points of a track that stand for it, and words that say so."""
+def _turning_points(part: Part, tolerance_nm: float) -> tuple[list[FilePoint], Message]:
+    """Return the points of a track that stand for it, and the message about it."""
     from plotter.earth.lines import thinned
 
     kept, off_nm = thinned(part.latitudes, part.longitudes, tolerance_nm)
-    joined = f", its {part.pieces:,} pieces joined by straight legs" if part.pieces > 1 else ""
-    words = (
-        f"{len(kept):,} of {part.count:,} track points are kept{joined}: no other is more than "
-        f"{max(off_nm, 0.01):.2f} NM off the geodesic between two of them "
-        f"(--track-tolerance {tolerance_nm:g} NM)."
+    said = message(
+        "track-thinned.joined" if part.pieces > 1 else "track-thinned",
+        kept=len(kept),
+        count=part.count,
+        pieces=part.pieces,
+        off_nm=max(off_nm, 0.01),
+        tolerance_nm=tolerance_nm,
     )
-    return [part.track_point(index) for index in kept], words
+    return [part.track_point(index) for index in kept], said
 
 
-def _waypoints(points: Sequence[FilePoint]) -> tuple[list[Waypoint], list[str]]:
-    """Waypoints, one for points that stand at one place, and words for each that was left out."""
+def _waypoints(points: Sequence[FilePoint]) -> tuple[list[Waypoint], list[Message]]:
+    """Return waypoints, one a place, and a message for each point left out."""
     made: list[Waypoint] = []
-    merged: list[str] = []
+    merged: list[Message] = []
     for number, point in enumerate(points, start=1):
         name = point.name or f"P{number}"
         if made and made[-1].position == point.position:
-            merged.append(f"{name} stands where {made[-1].name} does; one of them is used.")
+            merged.append(message("file-repeated", name=name, other=made[-1].name))
             continue
         made.append(
             Waypoint(
@@ -286,7 +264,7 @@ def _waypoints(points: Sequence[FilePoint]) -> tuple[list[Waypoint], list[str]]:
             )
         )
     if len(merged) > _MOST_LISTED:
-        merged = [f"{len(merged):,} points stand where the one before them does; one is used."]
+        merged = [message("file-repeated.many", count=len(merged))]
     return made, merged
 
 

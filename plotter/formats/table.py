@@ -13,11 +13,12 @@ import re
 from collections.abc import Iterator
 
 from plotter import wording
-from plotter.formats.csv_rows import delimiter_of, surplus
+from plotter.formats.csv_rows import delimiter_of, no_columns, surplus
 from plotter.formats.descriptions import caution_line, data_line, flight_line, point_line
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, read_text
 from plotter.formats.names import clean_name, clean_text
 from plotter.formats.records import degrees, direction, fixed, has_times, utc
+from plotter.messages import message
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plotting import Plot
 from plotter.route.values import Leg, Waypoint
@@ -173,6 +174,7 @@ _COLUMNS = {
     OWN_NOTE: OWN_NOTE,
 }
 _NEEDED = ("latitude", "longitude")
+_HEADER = "name,latitude,longitude,elevation_ft,note"
 _PARTS: dict[str, tuple[PartKind, str]] = {
     "turning point": ("route", ""),
     "checkpoint": ("waypoints", "Checkpoints"),
@@ -188,28 +190,23 @@ def read_csv(stream: Source, contents: Contents) -> None:
     try:
         columns = _columns(next(rows, []), contents)
         for row in rows:
-            if words := surplus(row, len(columns)):
-                raise contents.fault(words, rows.line_num)
+            if wrong := surplus(row, len(columns)):
+                raise contents.fault(wrong, rows.line_num)
             if any(cell.strip() for cell in row):
                 fields = dict(zip(columns, row, strict=False))
                 _take(fields, parts, contents, rows.line_num)
     except csv.Error as fault:
-        raise contents.fault(f"is not CSV ({fault})", rows.line_num) from None
+        raise contents.fault(message("file.not-csv", reason=str(fault)), rows.line_num) from None
 
 
 def _columns(header: list[str], contents: Contents) -> list[str]:
     columns = [_COLUMNS.get(cell.strip().lower(), "") for cell in header]
     for name in filter(None, columns):
         if columns.count(name) > 1:
-            raise contents.fault(f"has more than one column of the {name}; keep one", 1)
+            raise contents.fault(message("file.column-twice", column=name), 1)
     missing = [name for name in _NEEDED if name not in columns]
     if missing:
-        found = ", ".join(cell.strip() for cell in header if cell.strip()) or "nothing"
-        raise contents.fault(
-            f"has no column {' and no column '.join(missing)} (found: {found[:200]}); "
-            "the first line must be: name,latitude,longitude,elevation_ft,note",
-            1,
-        )
+        raise contents.fault(no_columns(missing, header, _HEADER), 1)
     return columns
 
 

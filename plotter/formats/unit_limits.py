@@ -31,9 +31,9 @@ class UnitLimits:
     joint, or ``thin``: without checkpoints, then without those turning points that move the line
     least. Raises :class:`~plotter.errors.InputError` for a limit that is none.
 
-    >>> UnitLimits(route_points=1)
+    >>> UnitLimits(route_points=1)  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    plotter.errors.InputError: route-points cannot be 1; use a whole number from 2 to 100,000
+    plotter.errors.InputError: route-points 1 is out of range; enter a whole number from 2 ...
     """
 
     name_length: int | None = None
@@ -52,12 +52,18 @@ class UnitLimits:
                 continue
             whole = isinstance(value, int) and not isinstance(value, bool)
             if not whole or not lowest <= value <= highest:
-                raise _wrong(name, value, f"a whole number from {lowest} to {highest:,}")
+                raise InputError(
+                    "unit.range",
+                    key=_key(name),
+                    value=str(value)[:40],
+                    lowest=lowest,
+                    highest=highest,
+                )
         for name in ("letters", "over"):
             if getattr(self, name) not in _WORDS[name]:
-                raise _wrong(name, getattr(self, name), " or ".join(_WORDS[name]))
+                raise _wrong_word(name, getattr(self, name))
         if not isinstance(self.elevations, bool):
-            raise _wrong("elevations", self.elevations, "yes or no")
+            raise _wrong_word("elevations", self.elevations)
 
 
 NO_LIMITS = UnitLimits()
@@ -71,17 +77,15 @@ def read_limits(text: str) -> UnitLimits:
     30
     >>> read_limits("name-lenght=6")
     Traceback (most recent call last):
-    plotter.errors.InputError: no limit is called 'name-lenght'; did you mean name-length?
+    plotter.errors.InputError: unknown limit 'name-lenght'; did you mean name-length?
     """
     given: dict[str, object] = {}
     for item in filter(None, (each.strip() for each in text.split(","))):
         key, equals, value = (part.strip() for part in item.partition("="))
         if not equals or not value:
-            raise InputError(
-                f"'{item[:40]}' is no limit; write key=value, as in {EXAMPLE}", code="unit"
-            )
+            raise InputError("unit.no-value", item=item[:40], example=EXAMPLE)
         if key in given:
-            raise InputError(f"{key} is given twice; keep one of them", code="unit")
+            raise InputError("unit.twice", key=key[:40])
         given[key] = value
     return limits_of(given)
 
@@ -98,10 +102,9 @@ def _known(key: str) -> str:
     from difflib import get_close_matches
 
     close = get_close_matches(name, KEYS, 1, 0.6)
-    hint = f"did you mean {close[0]}?" if close else f"use {', '.join(KEYS)}"
-    raise InputError(
-        f"no limit is called '{key[:40]}'; {hint}", code="unit", candidates=tuple(close) or KEYS
-    )
+    if close:
+        raise InputError("unit.close", candidates=close, key=key[:40], close=close[0])
+    raise InputError("unit.unknown", candidates=KEYS, key=key[:40], keys=KEYS)
 
 
 def _value(key: str, value: object) -> object:
@@ -113,9 +116,12 @@ def _value(key: str, value: object) -> object:
     return int(value) if is_number else value
 
 
-def _wrong(name: str, value: object, wanted: str) -> InputError:
-    key = name.replace("_", "-")
-    return InputError(f"{key} cannot be {str(value)[:40]}; use {wanted}", code="unit")
+def _wrong_word(name: str, value: object) -> InputError:
+    return InputError("unit.word", key=_key(name), value=str(value)[:40], choices=_WORDS[name])
+
+
+def _key(name: str) -> str:
+    return name.replace("_", "-")
 
 
 # What the pilot may choose of the files beside their formats.
@@ -137,7 +143,7 @@ class Choices:
 
     >>> Choices(gpx_as="line")
     Traceback (most recent call last):
-    plotter.errors.InputError: gpx_as cannot be 'line'; use route, track or both
+    plotter.errors.InputError: gpx_as 'line' is not known; use route, track or both
     """
 
     gpx_checkpoints: bool = False
@@ -153,9 +159,7 @@ class Choices:
             if value not in known:
                 *most, last = known
                 raise InputError(
-                    f"{field} cannot be {value!r}; use {', '.join(most)} or {last}",
-                    code="choice",
-                    candidates=known,
+                    "choice", candidates=known, field=field, value=value, most=most, last=last
                 )
 
     @property

@@ -13,7 +13,9 @@ from collections.abc import Iterator
 from typing import Any, Protocol
 from xml.etree.ElementTree import ParseError
 
-from plotter.formats.incoming import Source, file_fault
+from plotter.errors import FileFault, fault_in_file
+from plotter.formats.incoming import Source
+from plotter.messages import Message, message
 
 MOST_BYTES = 160_000_000
 MOST_DEPTH = 100
@@ -84,13 +86,11 @@ class Walk:
                 self._parser.feed(chunk)
             self._parser.close()
         except DefusedXmlException:
-            words = "has a DOCTYPE, which is never read; remove it, or export the file anew"
-            raise file_fault(self._file, words, self.line) from None
+            raise self._fault(message("file.doctype"), self.line) from None
         except ParseError as fault:
             raise self._unreadable(fault) from None
         except (LookupError, ValueError):
-            words = "names an encoding that cannot be read; save the file as UTF-8"
-            raise file_fault(self._file, words) from None
+            raise self._fault(message("file.encoding")) from None
 
     def _chunks(self, stream: Source) -> Iterator[bytes]:
         fed = 0
@@ -98,11 +98,11 @@ class Walk:
             self._chunk, self._fed = chunk, fed
             fed += len(chunk)
             if fed > MOST_BYTES:
-                raise file_fault(self._file, f"is over {MOST_BYTES // 1_000_000} MB; cut it down")
+                raise self._fault(message("file.too-large", most_mb=MOST_BYTES // 1_000_000))
             yield chunk
             if fed - self._expat.CurrentByteIndex > MOST_TAG_BYTES:
-                words = f"has a tag or comment of over {MOST_TAG_BYTES // 1_000_000} MB"
-                raise file_fault(self._file, words, self.line)
+                most_mb = MOST_TAG_BYTES // 1_000_000
+                raise self._fault(message("file.long-tag", most_mb=most_mb), self.line)
 
     def _listen(self, elements: Elements) -> None:
         """Give expat what to call; short and flat, because it is called for every tag."""
@@ -114,7 +114,7 @@ class Walk:
             if name is None:
                 name = self._new_name(tag)
             if len(path) >= MOST_DEPTH:
-                raise file_fault(self._file, f"is nested deeper than {MOST_DEPTH}", self.line)
+                raise self._fault(message("file.deep", most=MOST_DEPTH), self.line)
             path.append(name)
             text.clear()
             self._length = 0
@@ -157,9 +157,11 @@ class Walk:
         namespace, _, local = tag.rpartition("}")
         name = local if namespace in self._namespaces else ""
         if not self._path and name != self._root:
-            there = f"'{local[:40]}' of namespace '{namespace[:80]}'" if namespace else local[:40]
-            words = f"is not {self._root.upper()}: its first element is {there}"
-            raise file_fault(self._file, words, self.line)
+            values = {"format": self._root.upper(), "element": local[:40]}
+            what = message("file.first-element", **values)
+            if namespace:
+                what = message("file.first-element-of", **values, namespace=namespace[:80])
+            raise self._fault(what, self.line)
         self._names[tag] = name
         return name
 
@@ -169,20 +171,21 @@ class Walk:
 
     def _count(self, names: int) -> None:
         if names > MOST_NAMES:
-            words = f"uses more than {MOST_NAMES:,} different names of elements or attributes"
-            raise file_fault(self._file, words, self.line)
+            raise self._fault(message("file.many-names", most=MOST_NAMES), self.line)
 
-    def _unreadable(self, fault: ParseError) -> Exception:
+    def _fault(self, what: Message, line: int | None = None) -> FileFault:
+        return fault_in_file(self._file, what, line)
+
+    def _unreadable(self, fault: ParseError) -> FileFault:
         line = fault.position[0]
         if fault.code in _ENDS_EARLY:
-            return file_fault(self._file, "ends early: the file is empty or cut off", line)
+            return self._fault(message("file.ends-early"), line)
         at = self._expat.ErrorByteIndex - self._fed
         broken = self._chunk[at : at + 4] if 0 <= at < len(self._chunk) else b""
         if fault.code == _INVALID_TOKEN and any(byte > 0x7F for byte in broken):
-            words = "is not text in the encoding it names; save the file as UTF-8"
-            return file_fault(self._file, words, line)
-        words = str(fault).partition(":")[0]
-        return file_fault(self._file, f"is not well-formed XML ({words})", line)
+            return self._fault(message("file.other-encoding"), line)
+        reason = str(fault).partition(":")[0]
+        return self._fault(message("file.not-xml", reason=reason), line)
 
 
 class _NoTree:

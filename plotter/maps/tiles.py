@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from plotter.errors import InputError
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.places.model import OwnShape
 from plotter.route.values import Caution
 
@@ -41,11 +41,7 @@ class Tiles:
     def __post_init__(self) -> None:
         _check(self.url)
         if not self.attribution.strip() or len(self.attribution) > LONGEST:
-            raise InputError(
-                "say whose the tiles are, as their licence asks: --tiles-attribution "
-                '"© the people who made them"',
-                code="tiles-attribution",
-            )
+            raise InputError("tiles-attribution")
 
     def _part(self, name: str) -> str:
         found = _ADDRESS.match(self.url)
@@ -58,41 +54,32 @@ class Tiles:
 
     @property
     def caution(self) -> Caution:
-        """What the pilot is told of a page that asks the network."""
-        return Caution(
-            "CHECK",
-            literal(
-                "online-tiles",
-                f"The map's page asks {self._part('server')} for pictures of the area shown; what "
-                "they show is not checked here, and without a network only the offline map is drawn.",
-            ),
-            where="map",
-        )
+        """The caution about a page that asks the network."""
+        said = message("online-tiles", server=self._part("server"))
+        return Caution("CHECK", said, where="map")
 
 
 def _check(url: str) -> None:
     problem = _problem(url)
     if problem:
-        raise InputError(
-            f"--tiles {url[:80]!r}: {problem}; write it as in --tiles '{EXAMPLE}'", code="tiles"
-        )
+        raise InputError("tiles", url=url[:80], problem=problem, example=EXAMPLE)
 
 
-def _problem(url: str) -> str:
-    """What is wrong with an address, empty where nothing is."""
-    if len(url) > LONGEST or not url.isascii() or not url.isprintable():
-        return "is too long or has letters that no address has"
-    if any(letter in url for letter in " \"'<>\\;,`"):
-        return "has letters that no address has"
+def _problem(url: str) -> Message | None:
+    """Return what is wrong with an address, or ``None``."""
+    if len(url) > LONGEST:
+        return message("tiles.long", most=LONGEST)
+    if not url.isascii() or not url.isprintable() or set(url) & set(" \"'<>\\;,`"):
+        return message("tiles.characters")
     slots = sorted(re.findall("{[^{}]*}", url))
     if slots != sorted(_SLOTS) or url.count("{") + url.count("}") != 2 * len(_SLOTS):
-        return "needs {z}, {x} and {y}, each once, and no other braces"
+        return message("tiles.slots")
     found = _ADDRESS.match(url)
     if not found:
-        return "has no plain server name"
+        return message("tiles.server")
     if found["scheme"] != "https" and not (found["scheme"] == "http" and found["host"] in LOOPBACK):
-        return "must start with https:// (or http:// for this machine itself)"
-    return ""
+        return message("tiles.scheme")
+    return None
 
 
 # The layers of the map: which there are, which the pilot asked for besides, their switches.
@@ -109,20 +96,11 @@ class MapLayers:
 
     @property
     def damaged_caution(self) -> Caution | None:
-        """What the pilot is told of own layers that are damaged and missing from the map."""
+        """The caution about own layers that are damaged and missing from the map."""
         if not self.damaged:
             return None
-        several = len(self.damaged) > 1
-        return Caution(
-            "CHECK",
-            literal(
-                "own-layer-damaged",
-                f"Your own layer{'s' if several else ''} {', '.join(self.damaged)} "
-                f"{'are' if several else 'is'} damaged and not drawn. Add the file again "
-                "('plotter data add') or remove the layer ('plotter data drop').",
-            ),
-            where="map",
-        )
+        said = message("own-layer-damaged", layers=self.damaged, count=len(self.damaged))
+        return Caution("CHECK", said, where="map")
 
 
 BARE = MapLayers()

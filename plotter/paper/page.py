@@ -290,9 +290,7 @@ def _blank(held: io.BytesIO, paper: Paper) -> Canvas:
             initialFontName=_face(SMALL),
         )
     except ValueError as fault:  # reportlab reads SOURCE_DATE_EPOCH, wanted or not
-        raise CannotDo(
-            "the environment variable SOURCE_DATE_EPOCH is no whole number; unset it"
-        ) from fault
+        raise CannotDo("cannot-do.source-date-epoch") from fault
 
 
 def _face(style: Style) -> str:
@@ -311,9 +309,6 @@ def _letters_of(bold: bool) -> frozenset[int]:
     try:
         font: Any = TTFont(name, io.BytesIO(source.read_bytes()))
     except (OSError, TTFError) as fault:
-        raise DataFault(
-            f"the font {name} of the printed pages is missing or damaged; install plotter again",
-            code="font",
-        ) from fault
+        raise DataFault("font", name=name) from fault
     pdfmetrics.registerFont(font)
     return frozenset(font.face.charToGlyph)

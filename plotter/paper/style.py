@@ -73,11 +73,8 @@ def paper_named(name: str) -> Paper:
     """
     found = PAPERS.get(name.strip().lower())
     if found is None:
-        raise InputError(
-            f"no paper is called {name[:40]!r}; use {' or '.join(PAPERS)}",
-            code="paper",
-            candidates=tuple(PAPERS),
-        )
+        known = tuple(PAPERS)
+        raise InputError("paper", candidates=known, name=name[:40], papers=known)
     return found
 
 
