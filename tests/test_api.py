@@ -54,7 +54,7 @@ def test_a_geodataframe_of_each_part(flight: api.PlottedRoute, part: str) -> Non
 def test_frames_hold_the_figures_of_the_legs(flight: api.PlottedRoute) -> None:
     frame = flight.to_geodataframe()
     assert list(frame["distance_nm"]) == [leg.distance_nm for leg in flight.legs]
-    with pytest.raises(api.InputError, match="legs, points or checkpoints"):
+    with pytest.raises(api.InputError, match="legs, points, checkpoints"):
         flight.to_geodataframe("wings")  # type: ignore[arg-type]
 
 

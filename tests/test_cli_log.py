@@ -218,7 +218,7 @@ def test_more_checks_than_five_are_counted(call: Call, folder: Path) -> None:
 
 
 REFUSED = [
-    (("nix.toml",), "nix.toml cannot be read: there is no such file"),
+    (("nix.toml",), "nix.toml: no such file"),
     (("KRST", "KLSE"), "'KRST' is no plan file"),
     (("sunday.toml", "4"), "write --working 4"),
     (("sunday.toml", "--working", "99"), "its rows are 1 to"),

@@ -55,9 +55,9 @@ def test_a_changed_plan_is_never_lost(here: Path, capsys: pytest.CaptureFixture[
     ("arguments", "words"),
     [
         ([], "no NAME is given"),
-        (["a/b"], "'a-b' would do"),
-        ([""], "would do"),
-        (["..toml"], "would do"),
+        (["a/b"], "use 'a-b'"),
+        ([""], "is empty; use"),
+        (["..toml"], "; use '"),
         (["x", "--schema"], "leave NAME out"),
     ],
 )
@@ -141,7 +141,7 @@ def test_own_points_lie_beside_the_plan(here: Path, capsys: pytest.CaptureFixtur
     ("arguments", "words"),
     [
         (["sunday.toml", "KRST"], "give it alone"),
-        (["nowhere.toml"], "nowhere.toml cannot be read"),
+        (["nowhere.toml"], "nowhere.toml: no such file"),
         (["."], ""),
     ],
 )

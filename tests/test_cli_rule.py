@@ -126,7 +126,7 @@ def test_another_ruler_and_edge(call: Call) -> None:
         (("--keep", "x.json"), "--keep goes with --my-plotter"),
         (("--chart", "world"), "--chart goes with --my-plotter"),
         (("--paper", "b5"), "letter"),
-        (("--name", "a/b"), "'a-b' would do"),
+        (("--name", "a/b"), "use 'a-b'"),
         (("--papr", "a4"), "--paper"),
         (("a4",), "a4"),
     ],

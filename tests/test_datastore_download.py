@@ -210,7 +210,7 @@ def test_a_fault_of_the_server_is_worth_another_try(server: Server, tmp_path: Pa
 
 def test_a_disk_that_refuses(server: Server, tmp_path: Path) -> None:
     (tmp_path / "runways.part").mkdir()
-    with pytest.raises(WriteFault, match="a folder stands where the file should be"):
+    with pytest.raises(WriteFault, match="a folder has that name"):
         fetch(server.put("a", CONTENT), tmp_path)
 
 

@@ -111,7 +111,7 @@ LINKS = {
 def test_a_link_is_refused_and_not_fetched(
     tmp_path: Path, listener: Listener, link: str, key: str
 ) -> None:
-    with pytest.raises(FileFault, match=r"points\.geojson: it has (the|a) crs .*; export"):
+    with pytest.raises(FileFault, match=r"points\.geojson: the crs .*; export"):
         bring(geojson(tmp_path, LINKS[link](listener.address), key))
     assert listener.requests == []
 
@@ -153,7 +153,7 @@ def test_the_environment_is_as_it_was_afterwards(monkeypatch: pytest.MonkeyPatch
 
 @pytest.mark.parametrize("name", ["EPSG:3857", "urn:ogc:def:crs:EPSG::26915"])
 def test_a_geojson_on_another_system_is_refused(tmp_path: Path, name: str) -> None:
-    with pytest.raises(FileFault, match=f"it has the crs {name}, but GeoJSON"):
+    with pytest.raises(FileFault, match=f"the crs is {name}, but GeoJSON"):
         bring(geojson(tmp_path, LINKS["name"](name)))
     assert bring(geojson(tmp_path, LINKS["name"]("urn:ogc:def:crs:OGC:1.3:CRS84"))) == (
         (),
@@ -215,7 +215,7 @@ def test_a_system_that_cannot_be_read_is_not_taken_as_wgs_84(tmp_path: Path, prj
 
 
 @pytest.mark.parametrize(
-    ("srs", "words"), [(999, "cannot be read"), (-1, "cannot be turned into WGS 84")]
+    ("srs", "words"), [(999, "cannot be read"), (-1, "cannot be converted to WGS 84")]
 )
 def test_nor_one_of_a_geopackage(tmp_path: Path, srs: int, words: str) -> None:
     both = [SRS.format(table, srs) for table in ("geometry_columns", "contents")]
@@ -225,7 +225,7 @@ def test_nor_one_of_a_geopackage(tmp_path: Path, srs: int, words: str) -> None:
 
 
 def test_a_site_grid_cannot_be_turned(tmp_path: Path) -> None:
-    with pytest.raises(FileFault, match="its reference system cannot be turned into WGS 84"):
+    with pytest.raises(FileFault, match="its reference system cannot be converted to WGS 84"):
         bring(shapefile(tmp_path, frame(), 'LOCAL_CS["Site grid",UNIT["metre",1]]'))
 
 

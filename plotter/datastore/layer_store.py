@@ -200,7 +200,7 @@ def made(wanted: Wanted, name: str, today: dt.date) -> tuple[OwnLayer, bytes]:
             source = open_source(path, kind, wanted.layer)
             return _stored(wanted, name, today, source, folder / "layer.sqlite")
     except FileFault as fault:
-        raise FileFault(f"{wanted.path.name}: {fault.message}") from fault
+        raise FileFault("file", file=wanted.path.name, what=fault.said) from fault
 
 
 def _stored(
