@@ -22,7 +22,7 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             "STOP",
             "below-ground",
             {"legs": (LegNotes(2, highest_ground_ft=7000.0),)},
-            "Leg 2 is flown at 6,500 ft, and its highest ground is 7,000 ft",
+            "Leg 2 is flown at 6,500 ft, but its highest ground is 7,000",
         ),
         (
             "CHECK",
@@ -37,19 +37,19 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             "CHECK",
             "ground-within-500-ft",
             {"legs": (LegNotes(2, highest_ground_ft=6499.0),)},
-            "Leg 2 clears its highest ground by 1 ft: too low",
+            "Leg 2 clears its highest ground by 1 ft, too low to be lawful",
         ),
         (
             "CHECK",
             "ground-within-1000-ft",
             {"legs": (LegNotes(2, highest_ground_ft=6000.0),)},
-            "by 500 ft. Over a town or another congested area the rule asks for 1,000 ft",
+            "Leg 2 clears its highest ground by 500 ft. Over a town or",
         ),
         (
             "STOP",
             "below-ground",
             {"legs": (LegNotes(2, highest_ground_ft=1450.0, highest_obstacle_ft=6500.0),)},
-            "Leg 2 is flown at 6,500 ft, and its highest obstacle is 6,500 ft",
+            "Leg 2 is flown at 6,500 ft, but its highest obstacle is 6,500",
         ),
         (
             "CHECK",
@@ -76,14 +76,14 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             "CHECK",
             "ground-on-the-way",
             {"aircraft": SLOW_CLIMB, "legs": (LegNotes(2, highest_ground_ft=4800.0),)},
-            "Leg 2 is entered or left at 5,030 ft",
+            "Leg 2 starts or ends at 5,030 ft in climb or descent, and its",
         ),
         ("CHECK", "cruising-altitude", {"cruise_altitudes_ft": (6500.0,)}, "6,500 ft on 093°M"),
         (
             "CHECK",
             "cruising-altitude",
             {"cruise_altitudes_ft": (6500.0,), "visual_rules": "ICAO"},
-            "the table of ICAO asks for odd thousands",
+            "the ICAO table requires odd thousands plus 500 ft, if more",
         ),
         (
             "NOTE",
@@ -95,7 +95,7 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             "CHECK",
             "cruising-altitude-state",
             {"route": "NZQN NZMF"},
-            "NZQN (NZ), NZMF (NZ) lie outside",
+            "NZQN (NZ), NZMF (NZ) are outside the US, so no altitude was",
         ),
         (
             "CHECK",
@@ -145,13 +145,13 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             "CHECK",
             "typed-too-short",
             {"legs": (LegNotes(1, distance_nm=5.0),)},
-            "Leg 1: 5.0 NM is typed, and its ends are 54.0 NM apart",
+            "you typed 5.0 NM, but its ends are 54.0 NM apart. Time and fuel come out too small",
         ),
         (
             "CHECK",
             "ground-on-the-way",
             {"aircraft": SLOW_CLIMB, "legs": (LegNotes(2, highest_ground_ft=6000.0),)},
-            "Leg 2 is entered or left at",
+            "Leg 2 starts or ends at 5,030 ft in climb or descent, and its",
         ),
     ],
 )

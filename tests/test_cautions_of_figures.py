@@ -81,12 +81,16 @@ IMPOSSIBLE = [
     (lambda: Airspeed(5.0, "calibrated"), "calibrated_airspeed_kt", "enter knots from 20 to 660"),
     (lambda: LegNotes(1, true_airspeed_kt=5.0), "true_airspeed_kt", "enter knots from 20 to 660"),
     (lambda: CruiseRow(2000.0, 700.0, 8.0), "true_airspeed_kt", "enter knots from 20 to 660"),
-    (lambda: cruise(110.0, 1e6), "cruise_fuel_per_hour", "is 1,000,000, which empties the 53 of"),
+    (
+        lambda: cruise(110.0, 1e6),
+        "cruise_fuel_per_hour",
+        "cruise_fuel_per_hour is 1,000,000, which empties the usable",
+    ),
     (lambda: cruise(110.0, 159.1), "cruise_fuel_per_hour", "in less than 20 min"),
     (
         lambda: aircraft(climb=VerticalRate(500.0, Airspeed(80.0), 1200.0)),
         "climb_fuel_per_hour",
-        "is 1,200, which empties the 53 of usable_fuel",
+        "climb_fuel_per_hour is 1,200, which empties the usable fuel of 53 in less than 20 min",
     ),
     (
         lambda: all_cruise(cruise=CruiseTable((CruiseRow(2000.0, 110.0, 850.0),))),

@@ -49,7 +49,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.air.forecast_text": 1,
     "flight.air.sky": 3,
     "flight.by_hand": 4,
-    "flight.cautions.legs": 11,
     "flight.invented": 1,
     "flight.plan.keys": 71,
     "flight.plan.lines": 1,

@@ -318,6 +318,70 @@ COMMON: Mapping[str, str] = {
         "Still invented: {names:, }. Replace each with your own figure or confirm it, and remove "
         "its name from the list invented."
     ),
+    # legs: ground, altitudes, typed figures
+    "ground-clearance": (
+        "{clears}, less than your limit of {limit_ft:altitude}. Choose a higher altitude."
+    ),
+    "ground-clearance.clears": "Leg {leg} clears its highest {what} by {clears_ft:altitude}",
+    "below-ground": (
+        "Leg {leg} is flown at {flown_ft:altitude}, but its highest {what} is "
+        "{height_ft:altitude}. Choose a higher altitude or another route."
+    ),
+    "ground-within-500-ft": (
+        "{clears}, too low to be lawful over land where people live. The rule requires "
+        "{surface_ft:altitude} above the surface, and {towns_ft:altitude} above the highest "
+        "obstacle over towns. Choose a higher altitude or another route."
+    ),
+    "ground-within-500-ft.helicopter": (
+        "{clears}, too low to be lawful over land where people live. The rule requires "
+        "{surface_ft:altitude} above the surface, and {towns_ft:altitude} above the highest "
+        "obstacle over towns. Choose a higher altitude or another route. A helicopter may be "
+        "lower if it endangers nobody (91.119(d))."
+    ),
+    "ground-within-1000-ft": (
+        "{clears}. Over a town or another congested area the rule requires {towns_ft:altitude} "
+        "above the highest obstacle. Check on the chart what is below, and choose a higher "
+        "altitude if in doubt."
+    ),
+    "ground-within-1000-ft.helicopter": (
+        "{clears}. Over a town or another congested area the rule requires {towns_ft:altitude} "
+        "above the highest obstacle. Check on the chart what is below, and choose a higher "
+        "altitude if in doubt. A helicopter may be lower if it endangers nobody (91.119(d))."
+    ),
+    "ground-on-the-way": (
+        "Leg {leg} starts or ends at {altitude_ft:altitude} in climb or descent, and its highest "
+        "{what} is {height_ft:altitude}. Check on the chart where it is, and climb before the "
+        "turning point if necessary."
+    ),
+    "cruising-altitude": (
+        "Leg {leg}: {altitude_ft:altitude} on {course_deg:M}; the {whose} requires {requires}: "
+        "{near}."
+    ),
+    "cruising-altitude.on-the-line": (
+        "Leg {leg}: {altitude_ft:altitude} on {course_deg:M}, unrounded {unrounded_deg:.2f}°M: "
+        "the course is where the {whose} changes. It requires {near} on one side and "
+        "{near_other} on the other. Measure the course again and choose."
+    ),
+    "cruising-altitude-state": (
+        "Leg {legs:, }: {why}, so no altitude was checked against a table. The state's own table "
+        'decides (its AIP). Many states use the ICAO table, which visual_rules = "ICAO" '
+        "checks; some divide the circle at 090° and 270°."
+    ),
+    "cruising-altitude-state.icao": (
+        "Cruising altitudes are checked against the ICAO table. A state's own table (its AIP) "
+        "comes first: some divide the circle at 090° and 270°."
+    ),
+    "cruising-altitude-state.unknown": "the data does not give the state",
+    "cruising-altitude-state.outside": "{points:, } {count:is|are} outside the US",
+    "cruising-altitude-state.outside-more": "{points:, } and {more} more are outside the US",
+    "typed-figures": "Leg {leg} uses your own figures: {figures:, }.",
+    "typed-figures.course": "{typed:T} typed for {computed:T} computed",
+    "typed-figures.distance": "{typed:distance} typed for {computed:distance} computed",
+    "typed-figures.variation": "{typed:variation} typed for {computed:variation} computed",
+    "typed-too-short": (
+        "Leg {leg}: you typed {typed_nm:distance}, but its ends are {distance_nm:distance} "
+        "apart. Time and fuel come out too small; measure again."
+    ),
 }
 PAGE: Mapping[str, str] = {
     "two-winds": (

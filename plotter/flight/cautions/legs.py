@@ -18,9 +18,9 @@ from plotter.flight.rules import (
     rule_applies,
 )
 from plotter.flight.whose_rules import abroad, in_the_united_states, law_over, state_of
-from plotter.messages import literal, message
+from plotter.messages import Message, message
 from plotter.route.values import Caution, Leg
-from plotter.wording import altitude, course, distance, magnetic_whole, variation, whole
+from plotter.wording import altitude, magnetic_whole, whole
 
 # Cautions about ground and obstacles below a leg, as the pilot read them off the chart.
 
@@ -28,7 +28,14 @@ OVER_TOWNS_FT, ELSEWHERE_FT = 1000.0, 500.0
 """The least heights, save for take-off and landing: above the highest obstacle near a congested
 area, and above the surface elsewhere (14 CFR 91.119(b), (c); ICAO Annex 2, 4.6, from memory)."""
 US_SOURCE, ICAO_SOURCE = "14 CFR 91.119(b), (c)", "ICAO Annex 2, 4.6"
-HELICOPTER = " A helicopter may be lower where that endangers nobody (91.119(d))."
+
+
+_WITHIN = {
+    (True, False): "ground-within-500-ft",
+    (True, True): "ground-within-500-ft.helicopter",
+    (False, False): "ground-within-1000-ft",
+    (False, True): "ground-within-1000-ft.helicopter",
+}
 
 
 class Highest(NamedTuple):
@@ -83,12 +90,13 @@ def ground_cautions(
         yield _below(notes.number, flown_ft, point)
         return
     clears_ft = flown_ft - point.height_ft
-    found = f"Leg {notes.number} clears its highest {point.name} by {altitude(clears_ft)}"
     if clears_ft < OVER_TOWNS_FT:
-        yield _low(log, notes.number, found, clears_ft)
+        yield _low(log, notes.number, point, clears_ft)
     own_ft = log.plan.limits.ground_clearance_ft
     if own_ft is not None and clears_ft < own_ft:
-        yield _own_limit(notes.number, found, own_ft)
+        clears = _clears(notes.number, point, clears_ft)
+        said = message("ground-clearance", clears=clears, limit_ft=own_ft)
+        yield Caution("CHECK", said, where=f"leg {notes.number}")
     if clears_ft >= ELSEWHERE_FT:
         yield from _on_the_way(rows, notes.number, point, takes_off, lands)
 
@@ -102,47 +110,29 @@ def _flown_ft(rows: Iterable[LogRow]) -> float:
 
 
 def _below(leg: int, flown_ft: float, point: Highest) -> Caution:
-    return Caution(
-        "STOP",
-        literal(
-            "below-ground",
-            f"Leg {leg} is flown at {altitude(flown_ft)}, and its highest {point.name} is "
-            f"{altitude(point.height_ft)}: choose a higher altitude or another way.",
-        ),
-        where=f"leg {leg}",
+    said = message(
+        "below-ground", leg=leg, flown_ft=flown_ft, what=point.name, height_ft=point.height_ft
     )
+    return Caution("STOP", said, where=f"leg {leg}")
 
 
-def _low(log: NavigationLog, leg: int, found: str, clears_ft: float) -> Caution:
+def _clears(leg: int, point: Highest, clears_ft: float) -> Message:
+    return message("ground-clearance.clears", leg=leg, what=point.name, clears_ft=clears_ft)
+
+
+def _low(log: NavigationLog, leg: int, point: Highest, clears_ft: float) -> Caution:
     """Nearer than the rule allows over towns, or anywhere but where nobody is."""
     route = log.plot.route
     flown = route.legs[leg - 1]
     law = law_over((flown.start, flown.end), log.plan, route)
-    if clears_ft < ELSEWHERE_FT:
-        code = "ground-within-500-ft"
-        words = (
-            f"{found}: too low to be lawful over land where anybody lives. The rule asks for "
-            f"{altitude(ELSEWHERE_FT)} above the surface, {altitude(OVER_TOWNS_FT)} above the "
-            "highest obstacle over towns. Choose a higher altitude or another way."
-        )
-    else:
-        code = "ground-within-1000-ft"
-        words = (
-            f"{found}. Over a town or another congested area the rule asks for "
-            f"{altitude(OVER_TOWNS_FT)} above the highest obstacle: see on the chart what lies "
-            "below, and choose a higher altitude if in doubt."
-        )
-    if not law.is_icao and log.plan.aircraft_category == "rotorcraft":
-        words += HELICOPTER
-    return Caution("CHECK", literal(code, words), law.source(US_SOURCE, ICAO_SOURCE), f"leg {leg}")
-
-
-def _own_limit(leg: int, found: str, own_ft: float) -> Caution:
-    return Caution(
-        "CHECK",
-        literal("ground-clearance", f"{found}, less than your limit of {altitude(own_ft)}."),
-        where=f"leg {leg}",
+    helicopter = not law.is_icao and log.plan.aircraft_category == "rotorcraft"
+    said = message(
+        _WITHIN[clears_ft < ELSEWHERE_FT, helicopter],
+        clears=_clears(leg, point, clears_ft),
+        surface_ft=ELSEWHERE_FT,
+        towns_ft=OVER_TOWNS_FT,
     )
+    return Caution("CHECK", said, law.source(US_SOURCE, ICAO_SOURCE), f"leg {leg}")
 
 
 def _on_the_way(
@@ -159,24 +149,20 @@ def _on_the_way(
     ]
     if not ends_ft or min(ends_ft) >= point.height_ft + ELSEWHERE_FT:
         return
-    yield Caution(
-        "CHECK",
-        literal(
-            "ground-on-the-way",
-            f"Leg {leg} is entered or left at {altitude(round(min(ends_ft), -1))} in climb or "
-            f"descent, and its highest {point.name} is {altitude(point.height_ft)}: see on the chart "
-            "where it stands, and climb before the turning point if need be.",
-        ),
-        where=f"leg {leg}",
+    said = message(
+        "ground-on-the-way",
+        leg=leg,
+        altitude_ft=round(min(ends_ft), -1),
+        what=point.name,
+        height_ft=point.height_ft,
     )
+    yield Caution("CHECK", said, where=f"leg {leg}")
 
 
 TOO_SHORT_NM = 1.0
 """By which a typed distance may fall short: a plotter is read to a mile (common practice)."""
 MOST_NAMED = 4
 """Points that are named in one caution; of more the number is told."""
-STATES_DIFFER = "some divide the circle at 090° and 270°"
-"""New Zealand and Italy among them (from memory); the AIP of the state is the source."""
 
 
 def leg_cautions(log: NavigationLog) -> Iterator[Caution]:
@@ -216,42 +202,33 @@ def _table_for(log: NavigationLog, leg: Leg) -> VisualRules | None:
 def _state_table(log: NavigationLog) -> Iterator[Caution]:
     """Where a state's own table of cruising altitudes decides, and whether any was asked here."""
     if log.plan.visual_rules == "ICAO":
-        yield Caution(
-            "NOTE",
-            literal(
-                "cruising-altitude-state",
-                "Cruising altitudes are held against the table of ICAO. A state's own table (its AIP) "
-                f"comes first: {STATES_DIFFER}.",
-            ),
-            SOURCES["ICAO"],
-        )
+        yield Caution("NOTE", message("cruising-altitude-state.icao"), SOURCES["ICAO"])
         return
     legs = [leg for leg in log.plot.route.legs if _table_for(log, leg) is None]
     if legs:
-        numbers = ", ".join(str(leg.number) for leg in legs)
+        numbers = tuple(leg.number for leg in legs)
         law = law_over(log.plot.route.waypoints, log.plan, log.plot.route)
         yield Caution(
             "CHECK",
-            literal(
-                "cruising-altitude-state",
-                f"Leg {numbers}: {_lie(legs)}, so no altitude was held against a table. The state's "
-                'own table decides (its AIP): many use that of ICAO, which visual_rules = "ICAO" '
-                f"asks; {STATES_DIFFER}.",
-            ),
+            message("cruising-altitude-state", legs=numbers, why=_outside(legs)),
             f"{'14 CFR 91.703; ' if law.us_registered else ''}ICAO Annex 2, chapter 4",
-            f"leg {numbers}",
+            f"leg {', '.join(map(str, numbers))}",
         )
 
 
-def _lie(legs: Sequence[Leg]) -> str:
-    """Which ends of legs lie in which other states."""
+def _outside(legs: Sequence[Leg]) -> Message:
+    """Which ends of legs are in which other states."""
     points = dict.fromkeys(point for leg in legs for point in (leg.start, leg.end))
     outside = [f"{point.name} ({state_of(point)})" for point in abroad(points)]
     if not outside:
-        return "the data does not say in which state it lies"
-    named, more = ", ".join(outside[:MOST_NAMED]), len(outside) - MOST_NAMED
-    others = f" and {more} more" if more > 0 else ""
-    return f"{named}{others} {'lies' if len(outside) == 1 else 'lie'} outside the US"
+        return message("cruising-altitude-state.unknown")
+    more = len(outside) - MOST_NAMED
+    return message(
+        "cruising-altitude-state.outside-more" if more > 0 else "cruising-altitude-state.outside",
+        points=tuple(outside[:MOST_NAMED]),
+        count=len(outside),
+        more=more,
+    )
 
 
 def _cruising_altitude(
@@ -267,21 +244,21 @@ def _cruising_altitude(
             continue
         rule = cruising_rule(rules, _printed_magnetic(flown))
         unrounded = cruising_rule(rules, flown.magnetic_course_deg, rounded=False)
-        said = f"Leg {notes.number}: {altitude(feet)} on {course(rule.whole_course_deg, 'M')}"
-        whose = "rule" if rules == "US" else "table of ICAO"
-        if rule.odd != unrounded.odd:
-            words = (
-                f"{said}, unrounded {flown.magnetic_course_deg:.2f}°M: the course lies where the "
-                f"{whose} changes. It asks for {_near(rule, feet)} on the one side and "
-                f"{_near(unrounded, feet)} on the other. Measure the course again and choose."
-            )
-        elif not rule.fits(feet):
-            words = f"{said}; the {whose} asks for {rule.words}: {_near(rule, feet)}."
-        else:
+        on_the_line = rule.odd != unrounded.odd
+        if not on_the_line and rule.fits(feet):
             continue
-        yield Caution(
-            "CHECK", literal("cruising-altitude", words), rule.source, f"leg {notes.number}"
+        said = message(
+            "cruising-altitude.on-the-line" if on_the_line else "cruising-altitude",
+            leg=notes.number,
+            altitude_ft=feet,
+            course_deg=rule.whole_course_deg,
+            unrounded_deg=flown.magnetic_course_deg,
+            whose="rule" if rules == "US" else "ICAO table",
+            requires=rule.words,
+            near=_near(rule, feet),
+            near_other=_near(unrounded, feet),
         )
+        yield Caution("CHECK", said, rule.source, f"leg {notes.number}")
         return
 
 
@@ -304,31 +281,27 @@ def _lowest_surface_ft(leg: Leg) -> float:
 
 
 def _typed(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
-    said = []
-    if notes.true_course_deg is not None:
-        computed = course(leg.true_course_deg, "T")
-        said.append(f"{course(notes.true_course_deg, 'T')} typed for {computed} computed")
-    if notes.distance_nm is not None:
-        said.append(f"{distance(notes.distance_nm)} typed for {distance(leg.distance_nm)} computed")
-    if notes.variation_deg_east is not None:
-        computed = variation(leg.variation.degrees_east)
-        said.append(f"{variation(notes.variation_deg_east)} typed for {computed} computed")
-    if said:
-        yield Caution(
-            "CHECK",
-            literal("typed-figures", f"Leg {leg.number} uses your own figures: {', '.join(said)}."),
-            where=f"leg {leg.number}",
-        )
+    pairs = (
+        (notes.true_course_deg, leg.true_course_deg, "typed-figures.course"),
+        (notes.distance_nm, leg.distance_nm, "typed-figures.distance"),
+        (notes.variation_deg_east, leg.variation.degrees_east, "typed-figures.variation"),
+    )
+    figures = tuple(
+        message(key, typed=typed, computed=computed)
+        for typed, computed, key in pairs
+        if typed is not None
+    )
+    if figures:
+        said = message("typed-figures", leg=leg.number, figures=figures)
+        yield Caution("CHECK", said, where=f"leg {leg.number}")
 
 
 def _too_short(leg: Leg, notes: LegNotes) -> Iterator[Caution]:
     if notes.distance_nm and leg.distance_nm - notes.distance_nm > TOO_SHORT_NM:
-        yield Caution(
-            "CHECK",
-            literal(
-                "typed-too-short",
-                f"Leg {leg.number}: {distance(notes.distance_nm)} is typed, and its ends are "
-                f"{distance(leg.distance_nm)} apart. Time and fuel come out too small: measure again.",
-            ),
-            where=f"leg {leg.number}",
+        said = message(
+            "typed-too-short",
+            leg=leg.number,
+            typed_nm=notes.distance_nm,
+            distance_nm=leg.distance_nm,
         )
+        yield Caution("CHECK", said, where=f"leg {leg.number}")
