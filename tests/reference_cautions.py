@@ -35,6 +35,10 @@ FROM_VALUES: Mapping[str, Mapping[str, str]] = {
         "magnetic-blackout-zone": "CHECK",
         "magnetic-caution-zone": "CHECK",
     },
+    "flight.cautions.legs._low": {
+        "ground-within-500-ft": "CHECK",
+        "ground-within-1000-ft": "CHECK",
+    },
     "formats.gps_unit.unit_cautions": {
         "unit-checkpoints": "CHECK",
         "unit-thinned": "CHECK",
