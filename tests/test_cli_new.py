@@ -11,8 +11,8 @@ from click.testing import CliRunner, Result
 from plotter import api
 from plotter.cli.main import run
 from plotter.cli.new import new
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.schema import plan_schema
+from plotter.flight.plan.starter import starter
 from plotter.wording import STANDING_SHORT
 
 

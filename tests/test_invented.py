@@ -19,8 +19,8 @@ from plotter.exports import FORMATS, Job
 from plotter.flight.invented import PARTS, still_invented, warning
 from plotter.flight.log import navigation_log
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.read import plan_of_tables, read_plan
+from plotter.flight.plan.starter import starter
 from plotter.formats.log_document import log_document
 from plotter.places.store import Store
 

@@ -88,8 +88,10 @@ MAY_REACH_OUTSIDE = (
     "__main__",
     "paper",
 )
-# Where a sentence for people may be finished: the edges, and the words every output shares.
+# Where a sentence for people may be finished: the edges, the words every output shares, and the
+# table of plan keys with its plan to start from: a new key is one entry, its words with it.
 EDGES = ("messages", "wording", "paper", "cli", "web", "__main__")
+TABLE_OF_KEYS = ("flight.plan.keys", "flight.plan.starter")
 
 
 @cache
@@ -248,7 +250,7 @@ def sentences_below_the_edges() -> dict[str, int]:
     return counted(
         name
         for name, path in modules().items()
-        if layer(name) not in EDGES
+        if layer(name) not in EDGES and name not in TABLE_OF_KEYS
         for text in strings(path)
         if is_sentence(text)
     )

@@ -10,7 +10,7 @@ import pytest
 
 from plotter.earth.position import Position
 from plotter.errors import FileFault, InputError, PlanError
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 from plotter.inputs import (
     MOST_PLAN_BYTES,
     is_plan_file,

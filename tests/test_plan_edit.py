@@ -12,8 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plotter.errors import CannotDo, InputError, PlanError
-from plotter.flight.plan.edit import patched, same, starter, write_plan
+from plotter.flight.plan.edit import patched, same, write_plan
 from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.starter import starter
 
 PLANS = [path.read_text("utf-8") for path in sorted((Path(__file__).parent / "plans").glob("*"))]
 STARTER = starter("Sunday")

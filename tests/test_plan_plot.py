@@ -10,8 +10,8 @@ import pytest
 from plotter.earth.position import Position
 from plotter.errors import RouteError
 from plotter.flight.log import plot_plan
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.starter import starter
 from plotter.flight.plan.values import Plan
 from plotter.places.store import Store
 from plotter.route.plotting import Wishes, plot_route

@@ -12,10 +12,10 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from plotter.errors import PlanError
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.keys import TABLES
 from plotter.flight.plan.read import read_plan
 from plotter.flight.plan.schema import plan_schema
+from plotter.flight.plan.starter import starter
 
 SCHEMA = plan_schema()
 VALIDATOR = Draft202012Validator(SCHEMA)

@@ -8,9 +8,10 @@ import tomllib
 import pytest
 
 from plotter.flight.log import navigation_log
-from plotter.flight.plan.edit import starter, toml_text
+from plotter.flight.plan.edit import toml_text
 from plotter.flight.plan.keys import TABLES
 from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.starter import starter
 from plotter.places.store import Store
 from plotter.wording import STANDING
 

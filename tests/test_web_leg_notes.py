@@ -7,7 +7,7 @@ from typing import Any
 
 from served import Served
 
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 from plotter.web.plan_faults import aside_words, legs_node
 
 LEG = "\n[[leg]]\nnumber = 2  # ours\nmeasured_nm = 60.5\nhighest_ground_ft = 1450\n"

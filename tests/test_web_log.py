@@ -14,7 +14,7 @@ from served import Served
 
 from plotter.cli.main import plotter
 from plotter.flight.columns import COLUMNS
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 
 TEXT = starter("Demo, invented")
 

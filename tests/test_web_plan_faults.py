@@ -10,12 +10,12 @@ import pytest
 from served import Served
 
 from plotter.errors import InputError, PlanError, Where
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.keys import TABLE_KEYS, TABLES
 from plotter.flight.plan.lines import Faults, parsed
 from plotter.flight.plan.names import ROWS, KeyName, label
 from plotter.flight.plan.read import plan_of_tables
 from plotter.flight.plan.rules import RULES, broken
+from plotter.flight.plan.starter import starter
 from plotter.messages import Message, message, text
 from plotter.messages import _table as sentences_of
 from plotter.web.plan_faults import plan_faults, title
@@ -97,7 +97,7 @@ def test_a_wrong_value_is_told_at_its_field(
     ("fault", "key", "name"),
     [
         (InputError("no", code="cruise_altitude_ft"), "flight.cruise_altitude_ft", "Altitude"),
-        (InputError("no", code="fuel_added"), "stop", "stop"),
+        (InputError("no", code="fuel_added"), "stop", "Stops"),
         (InputError("no", code="winds-aloft-station"), "winds_aloft.station", "Station"),
         (InputError("no", code="short-leg"), "", ""),
         (InputError("no", where=Where(key="quiet")), "quiet", "Silenced caution"),

@@ -50,7 +50,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.air.sky": 3,
     "flight.by_hand": 4,
     "flight.invented": 1,
-    "flight.plan.keys": 71,
     "flight.plan.lines": 1,
     "flight.reserve": 5,
     "flight.sum_table": 7,

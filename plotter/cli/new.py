@@ -44,7 +44,7 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
         return
     from plotter.exports import read_name
     from plotter.files import absolute, write_files
-    from plotter.flight.plan.edit import starter
+    from plotter.flight.plan.starter import starter
 
     stem = _stem(name)
     path = absolute(into) / f"{read_name(stem)}{PLAN_SUFFIX}"

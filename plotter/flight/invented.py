@@ -11,6 +11,8 @@ from difflib import get_close_matches
 from typing import Any, NamedTuple
 
 from plotter.errors import InputError
+from plotter.flight.plan.keys import TABLE_KEYS
+from plotter.flight.plan.names import keys_in
 from plotter.messages import message
 from plotter.route.values import Caution
 
@@ -25,25 +27,19 @@ class Part(NamedTuple):
     may_go: bool = False
 
 
-PARTS: Mapping[str, Part] = {
-    "flight.departure": Part("Time of take-off"),
-    "flight.cruise_altitude_ft": Part("Altitude"),
-    "stop": Part("Stops", may_go=True),
-    "aircraft.name": Part("Aircraft"),
-    "aircraft.true_airspeed_kt": Part("Airspeed in cruise"),
-    "aircraft.cruise_fuel_per_hour": Part("Fuel an hour in cruise"),
-    "aircraft.fuel_on_board": Part("Fuel on board"),
-    "aircraft.usable_fuel": Part("Usable fuel"),
-    "aircraft.taxi_fuel": Part("Taxi fuel", may_go=True),
-    "aircraft.climb": Part("Climb", may_go=True),
-    "aircraft.descent": Part("Descent", may_go=True),
-    "aircraft.pattern_height_ft": Part("Height where the descent ends", may_go=True),
-    "aircraft.compass_card": Part("Compass correction card", may_go=True),
-    "wind": Part("Wind", may_go=True),
-    "weather": Part("Weather at the fields", may_go=True),
-    "limits.reserve_min": Part("Reserve", may_go=True),
-}
-"""By table and the beginning of the keys that it is made of, in the order in which they are listed.
+def _parts() -> Iterator[tuple[str, Part]]:
+    tables = keys_in("")
+    for table in TABLE_KEYS:
+        whole = tables.get(table)
+        if whole and whole.invented:
+            yield table, Part(whole.invented, whole.may_go)
+        for name, key in keys_in(table).items() if table else ():
+            if key.invented:
+                yield f"{table}.{key.part or name}", Part(key.invented, key.may_go)
+
+
+PARTS: Mapping[str, Part] = dict(_parts())
+"""From the table of keys, by table and the beginning of the keys that it is made of, in its order.
 Each counts as one figure: a climb or a compass card is confirmed as a whole."""
 
 

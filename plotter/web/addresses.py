@@ -14,10 +14,11 @@ from plotter.earth.position import Position
 from plotter.flight.columns import COLUMNS
 from plotter.flight.invented import INVENTED, still_invented
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.plan.edit import altitudes_for, starter, write_plan
+from plotter.flight.plan.edit import write_plan
 from plotter.flight.plan.leg_ends import by_ends
 from plotter.flight.plan.lines import BYTE_ORDER_MARK, parsed
 from plotter.flight.plan.read import read_plan
+from plotter.flight.plan.starter import altitudes_for, starter
 from plotter.flight.working.answers import column_named, row_numbered
 from plotter.formats.document import near_node, standing_node
 from plotter.formats.log_document import log_document

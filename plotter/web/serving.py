@@ -15,8 +15,8 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from plotter.errors import CannotDo, InputError, PlotterError
-from plotter.flight.plan.edit import starter
 from plotter.flight.plan.lines import parsed
+from plotter.flight.plan.starter import starter
 from plotter.maps.base import base_in_view, world_base
 from plotter.maps.view import View
 from plotter.places.store import Store

@@ -13,7 +13,7 @@ import pytest
 from planning import Sheet
 from served import DAY, Served, serving_page, started
 
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 
 pytestmark = pytest.mark.browser
 

@@ -9,7 +9,7 @@ import pytest
 from planning import Sheet
 from served import DAY
 
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 
 pytestmark = pytest.mark.browser
 

@@ -12,7 +12,7 @@ from click.testing import CliRunner
 from served import DAY, serving_page
 
 from plotter.cli.main import plotter
-from plotter.flight.plan.edit import starter
+from plotter.flight.plan.starter import starter
 
 pytestmark = pytest.mark.browser
 

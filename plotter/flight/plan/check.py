@@ -25,7 +25,8 @@ from typing import (
 
 from pydantic_core import ErrorDetails, SchemaValidator, ValidationError
 
-from plotter.flight.plan.keys import TABLES, Bounds, KeyPath, OneOrMore, PlanKeys
+from plotter.flight.plan.keys import TABLES, KeyPath, PlanKeys
+from plotter.flight.plan.kinds import Bounds, OneOrMore
 from plotter.flight.plan.names import KeyName, table_name
 from plotter.messages import Message, literal, message
 

@@ -12,7 +12,6 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any, TypeGuard
 
 from plotter.errors import CannotDo, InputError
@@ -24,9 +23,6 @@ from plotter.flight.plan.lines import (
     parsed,
     statements,
 )
-from plotter.flight.rules import LOWEST_ODD_FT, cruising_rule
-from plotter.places.store import Store
-from plotter.route.plotting import Wishes, plot_route
 
 # Values as TOML writes them; only the kinds that a plan file holds.
 
@@ -353,42 +349,3 @@ def same(one: object, other: object) -> bool:
     if isinstance(one, dt.datetime) and isinstance(other, dt.datetime):
         return one.isoformat() == other.isoformat()
     return one == other and isinstance(one, bool) == isinstance(other, bool)
-
-
-# A complete, commented plan file to start from.
-
-STARTER = Path(__file__).parent / "starter.toml"
-ABOVE_FIELDS_FT = 2000.0
-"""How far above the highest point of the route an invented cruise is; the ground is not known."""
-ANYWHERE_FT = 4500.0
-_NAME = '"NAME"'
-
-
-def starter(name: str) -> str:
-    """The text of a plan file with every key in it, those that may be left out as comments.
-
-    Aircraft, wind and time are invented and marked so; the airports are of the dataset.
-
-    >>> 'name = "Sunday"' in starter("Sunday")
-    True
-    """
-    return STARTER.read_text(encoding="utf-8").replace(_NAME, toml_text(name), 1)
-
-
-def altitudes_for(route: str, wishes: Wishes, store: Store) -> list[float]:
-    """An altitude [ft MSL] to start from for each leg, or one where all are alike.
-
-    Each is the lowest that 14 CFR 91.159 and ICAO name for the leg's magnetic course and that is
-    well above the fields of the route. A route that cannot be plotted has one of any course.
-    """
-    try:
-        plotted = plot_route(route, store, wishes).route
-    except InputError:
-        return [ANYWHERE_FT]
-    fields_ft = [point.elevation_ft or 0.0 for point in plotted.waypoints]
-    least_ft = max(LOWEST_ODD_FT, max(fields_ft) + ABOVE_FIELDS_FT)
-    found = [
-        cruising_rule("US", leg.magnetic_course_deg).nearest_ft(least_ft)[-1]
-        for leg in plotted.legs
-    ]
-    return found if len(set(found)) > 1 else found[:1]

@@ -7,19 +7,20 @@ of it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import fields
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 from plotter.earth.atmosphere import hpa_from_inhg
 from plotter.errors import InputError
-from plotter.flight.aircraft import PATTERN_HEIGHT_FT, Aircraft, Airspeed, Cruise, VerticalRate
+from plotter.flight.aircraft import Aircraft, Airspeed, Cruise, VerticalRate
 from plotter.flight.checks import check_not_above
 from plotter.flight.compass import CardPair, CompassCard
 from plotter.flight.invented import INVENTED, part_of, still_invented
 from plotter.flight.performance import ClimbRow, ClimbTable, CruiseRow, CruiseTable
 from plotter.flight.plan.keys import KeyPath
 from plotter.flight.plan.lines import Faults
-from plotter.flight.plan.names import RowName
+from plotter.flight.plan.names import RowName, keys_in
 from plotter.flight.plan.rules import broken
 from plotter.flight.plan.values import (
     GivenWind,
@@ -51,40 +52,30 @@ if TYPE_CHECKING:
 Row = TypeVar("Row")
 Made = TypeVar("Made")
 _AT: KeyPath = ("aircraft",)
+_AIRCRAFT = {each.name for each in fields(Aircraft)}
 _KINDS: tuple[Literal["true"], Literal["calibrated"]] = ("true", "calibrated")
 
 
 def aircraft_of(keys: AircraftKeys, faults: Faults) -> Aircraft | None:
-    """The aircraft, or ``None`` where too little of it is well; faults are kept."""
+    """Return the aircraft, or ``None`` if too little of it is valid; keep the faults."""
     _check_amounts(keys, faults)
     cruise = _cruise(keys, faults)
     climb = _table(keys, "climb_table", ClimbRow, ClimbTable, faults) or _rate(keys, "climb")
     card = _table(keys, "compass_card", CardPair, CompassCard, faults)
     if cruise is None or not {"fuel_unit", "usable_fuel", "fuel_on_board"} <= keys.keys():
         return None
-    make = partial(
-        Aircraft,
-        name=keys.get("name", ""),
-        fuel_unit=keys["fuel_unit"],
-        usable_fuel=keys["usable_fuel"],
-        fuel_on_board=keys["fuel_on_board"],
-        cruise=cruise,
-        taxi_fuel=keys.get("taxi_fuel", 0.0),
-        climb=climb,
-        descent=_rate(keys, "descent"),
-        pattern_height_ft=keys.get("pattern_height_ft", PATTERN_HEIGHT_FT),
-        compass_card=card,
-        registered_in=keys.get("registered_in", ""),
-    )
+    values: dict[str, Any] = {key: value for key, value in keys.items() if key in _AIRCRAFT}
+    values |= {"cruise": cruise, "climb": climb, "descent": _rate(keys, "descent")}
+    make = partial(Aircraft, **{"name": ""} | values | {"compass_card": card})
     return faults.attempt(_AT, make, keys)
 
 
 def _check_amounts(keys: AircraftKeys, faults: Faults) -> None:
-    """More on board than is usable, more taxied away than is on board: each is told."""
+    """Keep a fault for each amount above the one it is a part of."""
     amounts: Mapping[str, Any] = keys
-    for key, limit in (("fuel_on_board", "usable_fuel"), ("taxi_fuel", "fuel_on_board")):
-        if {key, limit} <= keys.keys():
-            check = partial(check_not_above, key, amounts[key], limit, amounts[limit])
+    for name, key in keys_in("aircraft").items():
+        if {name, key.at_most} <= keys.keys():
+            check = partial(check_not_above, name, amounts[name], key.at_most, amounts[key.at_most])
             faults.attempt(_AT, check, keys)
 
 

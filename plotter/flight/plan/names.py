@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import get_args
 
-from plotter.flight.plan.keys import TABLE_KEYS, Key, KeyPath
+from plotter.flight.plan.keys import TABLE_KEYS, KeyPath
+from plotter.flight.plan.kinds import Key
 from plotter.messages import Edge, Message, Named, message
 
 ROWS: Mapping[str, str] = {
@@ -30,12 +31,11 @@ _LISTS = ("flight", "invented", "winds_aloft")
 
 
 @cache
-def key_of(table: str, key: str) -> Key | None:
-    """Return what the table of keys says of a key; ``None`` for one that it does not have."""
-    if table not in TABLE_KEYS:
-        return None
-    marks = get_args(TABLE_KEYS[table].__annotations__.get(key))[1:]
-    return next((mark for mark in marks if isinstance(mark, Key)), None)
+def keys_in(table: str) -> Mapping[str, Key]:
+    """Return what is said of the keys of a table, in order; empty for an unknown table."""
+    kinds = TABLE_KEYS[table].__annotations__ if table in TABLE_KEYS else {}
+    marks = ((key, mark) for key, kind in kinds.items() for mark in get_args(kind)[1:])
+    return {key: mark for key, mark in marks if isinstance(mark, Key)}
 
 
 def label(table: str, key: str) -> str:
@@ -44,7 +44,7 @@ def label(table: str, key: str) -> str:
     >>> label("wind", "speed_kt"), label("wind", "sped")
     ('Speed', 'sped')
     """
-    known = key_of(table, key)
+    known = keys_in(table).get(key)
     return known.label if known else key
 
 

@@ -13,7 +13,8 @@ from copy import deepcopy
 from typing import Any
 
 from plotter.flight.plan.check import check
-from plotter.flight.plan.keys import FORMAT, KeyPath, PlanKeys
+from plotter.flight.plan.keys import KeyPath, PlanKeys
+from plotter.flight.plan.kinds import FORMAT
 from plotter.flight.plan.lines import BYTE_ORDER_MARK, Faults, parsed
 from plotter.flight.plan.make import plan_of
 from plotter.flight.plan.names import table_name

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import NamedTuple
 
-from plotter.flight.plan.names import KeyName
+from plotter.flight.plan.keys import TABLE_KEYS, TOGETHER
+from plotter.flight.plan.names import KeyName, keys_in
 from plotter.messages import Message, message
 
 _Names = Collection[str]
@@ -99,86 +100,22 @@ class Asks(NamedTuple):
 Rule = Needed | NotBoth | Together | Asks
 
 
-def _flown(phase: str) -> Together:
-    """What a climb or descent by rate is made of."""
-    speeds = (f"{phase}_true_airspeed_kt", f"{phase}_calibrated_airspeed_kt")
-    return Together(((f"{phase}_rate_fpm",), speeds, (f"{phase}_fuel_per_hour",)))
+def _rules(table: str) -> Iterator[Rule]:
+    """Yield what the table of keys asks of the names in one of its tables."""
+    keys = keys_in(table)
+    for name, key in keys.items():
+        if key.needed is not None:
+            yield Needed(name, key.needed, key.instead, key.says)
+    for name, key in keys.items():
+        yield from (NotBoth((other, name)) for other in key.not_with)
+    yield from (Together(parts) for parts in TOGETHER.get(table, ()))
+    for name, key in keys.items():
+        if key.asks:
+            yield Asks(name, key.asks, key.says)
 
 
 RULES: Mapping[str, tuple[Rule, ...]] = {
-    "": (
-        Needed("format", "1", says="missing-key.format"),
-        Needed("flight", "", says="missing-key.flight"),
-        Needed("aircraft", "", says="missing-key.aircraft"),
-    ),
-    "flight": (
-        Needed("route", '"KRST KLSE"', says="missing-key.route"),
-        Needed("departure", "2026-07-04T09:00:00-05:00", says="missing-key.departure"),
-        Needed("cruise_altitude_ft", "5500", says="missing-key.altitudes"),
-        NotBoth(("checkpoints_every_nm", "checkpoints_every_min")),
-    ),
-    "stop": (Needed("point", '"KLSE"', says="missing-key.point"),),
-    "aircraft": (
-        Needed("fuel_unit", '"US gal"', says="missing-key.fuel-unit"),
-        Needed("usable_fuel", "53"),
-        Needed("fuel_on_board", "40"),
-        Needed(
-            "true_airspeed_kt",
-            "110",
-            ("calibrated_airspeed_kt", "cruise_table"),
-        ),
-        Needed("cruise_fuel_per_hour", "8.5", ("cruise_table",)),
-        NotBoth(("true_airspeed_kt", "calibrated_airspeed_kt")),
-        NotBoth(("cruise_table", "true_airspeed_kt")),
-        NotBoth(("cruise_table", "calibrated_airspeed_kt")),
-        NotBoth(("cruise_table", "cruise_fuel_per_hour")),
-        _flown("climb"),
-        NotBoth(("climb_true_airspeed_kt", "climb_calibrated_airspeed_kt")),
-        NotBoth(("climb_table", "climb_rate_fpm")),
-        _flown("descent"),
-        NotBoth(("descent_true_airspeed_kt", "descent_calibrated_airspeed_kt")),
-    ),
-    "aircraft.climb_table": (
-        Needed("altitude_ft", "4000"),
-        Needed("minutes", "7"),
-        Needed("fuel", "1.5"),
-        Needed("distance_nm", "9"),
-    ),
-    "aircraft.cruise_table": (
-        Needed("altitude_ft", "6000"),
-        Needed("true_airspeed_kt", "114"),
-        Needed("fuel_per_hour", "7.6"),
-    ),
-    "aircraft.compass_card": (
-        Needed("for_magnetic_deg", "90", says="missing-key.card-for"),
-        Needed("steer_deg", "92", says="missing-key.card-steer"),
-    ),
-    "wind": (
-        Needed("altitude_ft", "3000"),
-        Needed("speed_kt", "15"),
-        Needed("from_true_deg", "240", ("from_deg",), "missing-key.direction"),
-        NotBoth(("from_true_deg", "from_deg")),
-        Asks("from_deg", "reference", "missing-key.north"),
-        Asks("reference", "from_deg", "missing-key.true-already"),
-    ),
-    "winds_aloft": (
-        Needed("text", "", says="missing-key.bulletin"),
-        Needed("station", '"MSP"', ("stations",), "missing-key.station"),
-        NotBoth(("station", "stations")),
-    ),
-    "weather": (
-        Needed("point", '"KRST"', says="missing-key.point"),
-        NotBoth(("altimeter_inhg", "altimeter_hpa")),
-        Together((("wind_from_deg",), ("wind_speed_kt",))),
-        Asks("wind_from_deg", "wind_reference", "missing-key.north"),
-        Asks("wind_reference", "wind_from_deg", "missing-key.both"),
-    ),
-    "leg": (
-        Needed("number", "1", says="missing-key.leg"),
-        Together((("wind_from_true_deg",), ("wind_speed_kt",))),
-        Asks("measured_course_reference", "measured_course_deg", "missing-key.both"),
-    ),
-    "limits": (),
+    **{table: tuple(_rules(table)) for table in TABLE_KEYS},
     "quiet": (),
 }
 

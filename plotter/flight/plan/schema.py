@@ -10,7 +10,8 @@ import inspect
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, get_args, get_origin, is_typeddict
 
-from plotter.flight.plan.keys import FORMAT, TABLE_KEYS, Bounds, Key, OneOrMore, PlanKeys
+from plotter.flight.plan.keys import TABLE_KEYS, PlanKeys
+from plotter.flight.plan.kinds import FORMAT, Bounds, Key, OneOrMore
 from plotter.flight.plan.rules import RULES, Asks, Needed, NotBoth, Rule, Together
 
 Schema = dict[str, Any]
@@ -79,7 +80,7 @@ def _marked(schema: Schema, mark: object) -> Schema:
         case OneOrMore(bare=bare, least=least):
             several = schema | {"minItems": least}
             return {"anyOf": [schema["items"], several]} if bare else several
-        case Key(help=words, example=example):
+        case Key(help=words, example=example) if words:
             return (
                 schema
                 | {"description": words}
