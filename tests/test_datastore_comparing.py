@@ -169,3 +169,9 @@ def test_the_farthest_come_first() -> None:
     assert [c.key for c in made.farthest()] == ["B", "A"]
     assert [c.key for c in made.farthest(1.0)] == ["B"]
     assert made.counts() == {What.MOVED: 2, What.CLOSED: 1}
+
+
+@pytest.mark.parametrize(("length", "told"), [("4299", False), ("4101", False), ("4300", True)])
+def test_a_length_that_differs_by_less_than_100_feet_is_the_same(length: str, told: bool) -> None:
+    found = [one.what for one in changes(runways=[strip("13", "31", length)])]
+    assert found == [What.RUNWAY_LENGTH] * told

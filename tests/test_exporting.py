@@ -20,12 +20,14 @@ from plotter.exports import (
     format_named,
     map_page,
     name_of,
+    own_shapes,
     read_formats,
     read_name,
 )
 from plotter.files import SCRATCH, write_files
 from plotter.formats.gpx import gpx
 from plotter.formats.unit_limits import Choices
+from plotter.maps.view import View
 
 FILES = ("gpx", "kml", "csv")
 ALL = ("map", "gpx", "kml", "kmz", "geojson", "gpkg", "csv")
@@ -366,3 +368,23 @@ def test_importing_the_registry_imports_no_heavy_library() -> None:
     )
     child = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert child.stdout.split() == []
+
+
+@pytest.mark.parametrize(
+    ("west", "east", "asked"),
+    [
+        (170.0, 200.0, (170.0, -160.0)),
+        (-60.0, 299.9, (-60.0, -60.1)),
+        (-60.0, 300.0, (-180.0, 180.0)),
+        (-180.0, 240.0, (-180.0, 180.0)),
+    ],
+)
+def test_a_map_of_the_whole_world_shows_the_whole_of_own_layers(
+    monkeypatch: pytest.MonkeyPatch, west: float, east: float, asked: tuple[float, float]
+) -> None:
+    """The two edges of such a map are one meridian, or have passed each other."""
+    boxes: list[tuple[float, ...]] = []
+    monkeypatch.setattr("plotter.maps.web_map.view_of", lambda _: View(-40.0, west, 50.0, east))
+    monkeypatch.setattr("plotter.datastore.layers.shapes_in", lambda box: boxes.append(box) or [])
+    assert own_shapes(plots.short()) == ()
+    assert boxes == [pytest.approx((-40.0, asked[0], 50.0, asked[1]))]

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from plotter.datastore.opening import open_store
+from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.route.reading.whole import GivenRoute, settled
 from plotter.route.values import Waypoint
@@ -55,6 +56,12 @@ def test_a_name_that_stands_elsewhere_is_doubted() -> None:
     assert cautions(route) == [("CHECK", "file-apart", "KRST")]
     assert "KRST stands 8.7 NM from the Rochester International Airport" in route.cautions[0].text
     assert route.waypoints[0].kind == "file"
+
+
+@pytest.mark.parametrize(("away_nm", "told"), [(59.9, True), (60.1, False)])
+def test_a_name_is_taken_for_chance_from_60_miles(away_nm: float, told: bool) -> None:
+    found = settle(Waypoint("KRST", "KRST", "file", destination(KRST, 90.0, away_nm)))
+    assert ("file-apart" in {code for _, code, _ in cautions(found)}) is told
 
 
 def test_a_name_shared_by_chance_is_nothing_to_say() -> None:
