@@ -10,10 +10,12 @@ import dataclasses
 import datetime as dt
 import math
 from collections.abc import Iterable
+from pathlib import Path
 
 import numpy as np
 import pytest
 from flights import aircraft, all_cruise, plan, wind
+from limits import ALONE, LIMITS, MOST_ALONE, constants
 from routes import route_through
 
 from plotter.chart.weighing import Family, Sharing, Weighed, graded, log_weights
@@ -248,3 +250,23 @@ def test_an_explanation_is_named_from_two_in_a_hundred(probability: float, named
     none = np.zeros((1, 1))
     family = Family("tick", 1.0, Sharing.ALIKE, none, none, log_weights(np.ones(1)))
     assert len(graded([Weighed("tick", probability, 0.0, family, 0, 0)])) == named
+
+
+def test_every_limit_has_its_row() -> None:
+    """A new or changed threshold is typed in ``limits.py`` too, with what tests it."""
+    found = dict(constants())
+    typed = {name: value for name, (value, _) in LIMITS.items()}
+    wrong = sorted(name for name in found | typed if found.get(name) != typed.get(name))
+    rows = [f'    "{name}": ({found[name]!r}, ALONE),' for name in wrong if name in found]
+    gone = [name for name in wrong if name not in found]
+    assert not wrong, "\n".join(["", "rows to write in limits.py:", *rows, "rows to drop:", *gone])
+
+
+def test_what_holds_a_limit_is_there() -> None:
+    tests = Path(__file__).parent
+    held = {where for _, where in LIMITS.values() if not where.startswith("-")}
+    assert [each for each in sorted(held) if not (tests / f"{each}.py").is_file()] == []
+
+
+def test_limits_held_by_their_value_alone_get_fewer() -> None:
+    assert sum(where == ALONE for _, where in LIMITS.values()) <= MOST_ALONE
