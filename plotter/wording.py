@@ -78,10 +78,10 @@ NOT_CHECKED = (
 STANDING = (PLANNING_AID, COMMAND, NOT_CHECKED)
 STANDING_SHORT = (
     "Planning aid: check charts, NOTAMs and weather; the pilot in command decides.",
-    "Not checked: airspace, terrain, obstacles, weather, runways, loading (--help).",
+    NOT_CHECKED,
 )
-"""The three cautions as the console prints them, once a run; ``--help``, page, map and paper
-have them whole."""
+"""The cautions as the console prints them, once a run: two in short, and the line that is never
+left out or cut. ``--help``, page, map and paper have all of them in full."""
 LEGS_ADD_UP = "MC = TC − VAR. Distances add up to their total."
 LOG_ADDS_UP = "MC = TC − VAR, TH = TC + WCA, MH = TH − VAR, CH = MH + DEV; NM, ETE and fuel add up."
 NEXT_DAY = "the day after take-off"

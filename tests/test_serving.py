@@ -165,7 +165,7 @@ def test_a_wheel_carries_the_files_of_the_page() -> None:
     from plotter.web.assets import FOLDER, OWN_MODULES
 
     there = {path.name for path in Path(FOLDER).iterdir()}
-    assert there == {f"{name}.js" for name in OWN_MODULES} | {"page.html", "page.css"}
+    assert there == {f"{name}.js" for name in OWN_MODULES} | {"page.html", "page.css", "guide.css"}
 
 
 def connected(address: str, count: int, sent: bytes) -> ExitStack:

@@ -17,7 +17,6 @@ OPTIONS_BELOW_CLI: dict[str, int] = {
     "messages.formats": 18,
     "paper.rule": 3,
     "web.serving": 1,
-    "wording": 1,
 }
 # Sentences finished below the edges: they belong into the catalogue, with codes and values below.
 SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
