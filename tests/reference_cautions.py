@@ -46,6 +46,8 @@ FROM_VALUES: Mapping[str, Mapping[str, str]] = {
         "unit-decimals": "CHECK",
     },
 }
+# Notes whose message is a value of the place that was found.
+NOTES_OF_PLACES = (("route", "settled"), ("route", "twin"), ("cli", "twin"))
 RAISED_AT_A_LANDING = ("closed", "heliport", "seaplane-base", "balloonport")
 
 Found = dict[tuple[str, str], tuple[set[str], str]]
@@ -85,6 +87,7 @@ def cautions() -> Found:
             found[at] = (known | ranks, said)
     for key in RAISED_AT_A_LANDING:
         found["route", key][0].add("STOP")
+    found |= {at: ({"NOTE"}, sentence(at[1])) for at in NOTES_OF_PLACES}
     return found
 
 

@@ -70,7 +70,7 @@ def test_the_faults_of_all_rows_come_at_once_with_their_lines(real_store: Store)
 
 
 def test_a_reading_belongs_to_one_leg(real_store: Store) -> None:
-    with pytest.raises(InputError, match="two points a reading"):
+    with pytest.raises(InputError, match="two points for each reading"):
         asked(real_store, ReadingRow(("KRST", "KLSE", "KEAU"), Reading("54")))
 
 
@@ -124,7 +124,7 @@ def test_a_plan_gives_what_was_measured_by_hand(route: Route) -> None:
 
 @pytest.mark.parametrize(
     ("points", "reading", "course", "words"),
-    [((), "54", None, "two points"), (("KRST", "KLSE"), None, None, "as in 26.4")],
+    [((), "54", None, "two points"), (("KRST", "KLSE"), None, None, "such as 26.4")],
 )
 def test_what_is_missing_is_said(
     points: tuple[str, ...], reading: str | None, course: str | None, words: str

@@ -197,13 +197,13 @@ def test_a_temperature_that_cannot_be_is_refused(temperature: float) -> None:
 
 @pytest.mark.parametrize("setting", [29.92, 2992.0])
 def test_inches_given_for_hectopascals_are_told(setting: float) -> None:
-    with pytest.raises(InputError, match=r"if 29\.92 inHg is meant, give it as inches"):
+    with pytest.raises(InputError, match=r"If you mean 29\.92 inHg, enter it in inches"):
         altimeter_correction_ft(setting)
 
 
 @pytest.mark.parametrize("setting", [0.0, -5.0, 500.0, 1200.0, math.nan, math.inf])
 def test_a_setting_no_weather_gives_is_refused(setting: float) -> None:
-    with pytest.raises(InputError, match=r"outside 870 to 1085 hPa$") as caught:
+    with pytest.raises(InputError, match="hPa is out of range; enter 870 to 1085 hPa") as caught:
         altimeter_correction_ft(setting)
     assert caught.value.code == "altimeter"
 

@@ -109,7 +109,7 @@ SLOW_CLIMB = aircraft(climb=VerticalRate(120.0, Airspeed(90.0), 12.0))
             {"route": "KRST KLSE", "cruise_altitudes_ft": (13_500.0,), "aircraft": all_cruise()},
             "after 30 min there the crew must use oxygen",
         ),
-        ("NOTE", "terrain-not-checked", {}, "Legs 1, 2, 3: terrain not checked"),
+        ("NOTE", "terrain-not-checked", {}, "Legs 1–3: terrain not checked"),
         (
             "NOTE",
             "terrain-in-part",

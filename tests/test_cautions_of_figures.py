@@ -97,7 +97,11 @@ IMPOSSIBLE = [
         "cruise_table",
         "is 850, which",
     ),
-    (lambda: Weather("KRST", hpa_from_inhg(25.5)), "altimeter", "outside 870 to 1085 hPa"),
+    (
+        lambda: Weather("KRST", hpa_from_inhg(25.5)),
+        "altimeter",
+        "out of range; enter 870 to 1085 hPa",
+    ),
 ]
 
 

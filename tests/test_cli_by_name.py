@@ -80,9 +80,9 @@ def test_a_slip_in_an_identifier_is_answered_as_one(call: Call) -> None:
 def test_names_and_identifiers_spelled_alike_are_one_list(call: Call) -> None:
     err = call("plot", "PARIS", "KRST", "--as", "none")[2]
     assert "did you mean" not in err
-    assert "places of that name or spelled like it, with what to type:" in err
-    assert err.index("\n  LFPG ") < err.index("\n  PARS ") < err.index("\n  more of them: ")
-    assert "Or by its name: plotter find PARSI" in call("plot", "PARSI", "KRST")[2]
+    assert "places with that name or spelled like it, and what to type" in err
+    assert err.index("\n  LFPG ") < err.index("\n  PARS ") < err.index("\n  for more: ")
+    assert "to search by name: plotter find PARSI" in call("plot", "PARSI", "KRST")[2]
 
 
 def test_every_such_word_of_a_route_is_answered(call: Call) -> None:
@@ -110,7 +110,7 @@ def test_a_key_of_the_dataset_is_no_name(call: Call) -> None:
 def test_without_an_index_nothing_is_built_for_it(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(faults, "open_ready", lambda: None)
     fault = with_names(unknown("ROCHESTER"))
-    assert fault.message.endswith("; by its name: plotter find ROCHESTER")
+    assert fault.message.endswith("\n  to search by name: plotter find ROCHESTER")
     assert fault.where == Where("ROCHESTER", 0, 9)
 
 

@@ -37,7 +37,7 @@ def test_places_with_what_to_type_and_how_they_were_found(call: Call) -> None:
 
 def test_what_was_typed_reads_as_that_place(call: Call) -> None:
     assert call("superior", "aero")[1].splitlines()[2].startswith("key:43MN")
-    assert "perhaps one field" in call("superior", "aero")[1]
+    assert "they may be the same field" in call("superior", "aero")[1]
 
 
 def test_misspelt_in_one_country_and_of_one_kind(call: Call) -> None:
@@ -70,7 +70,7 @@ def test_one_json_document(call: Call) -> None:
         ((), "TEXT"),
         (("...",), "nothing to search for"),
         (("lake", "--country", "USA"), "two letters of ISO 3166"),
-        (("lake", "--kind", "pond"), "no kind of place is called 'pond'"),
+        (("lake", "--kind", "pond"), "unknown kind of place 'pond'"),
         (("lake", "--most", "0"), "--most"),
     ],
 )

@@ -219,10 +219,10 @@ def test_more_checks_than_five_are_counted(call: Call, folder: Path) -> None:
 
 REFUSED = [
     (("nix.toml",), "nix.toml: no such file"),
-    (("KRST", "KLSE"), "'KRST' is no plan file"),
-    (("sunday.toml", "4"), "write --working 4"),
+    (("KRST", "KLSE"), "'KRST' is not a plan file"),
+    (("sunday.toml", "4"), "enter --working 4"),
     (("sunday.toml", "--working", "99"), "its rows are 1 to"),
-    (("sunday.toml", "--working", "four"), "is not the number of a row"),
+    (("sunday.toml", "--working", "four"), "is not a row number"),
     (("sunday.toml", "--working", "4", "SPEED"), "the columns are ALT, NM"),
     (("sunday.toml", "--as", "gpz"), "did you mean gpx?"),
     ((), "FLIGHT.toml"),

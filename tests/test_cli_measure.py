@@ -320,8 +320,8 @@ def test_the_route_of_a_plan_may_be_a_file_beside_it(call: Call, tmp_path: Path)
         (PLAN, (), "no leg of the plan was measured by hand; write measured_nm"),
         (PLAN + MEASURED, ("--reading", "54"), "holds its own readings"),
         (PLAN + MEASURED, ("KEAU",), "holds its own readings"),
-        (PLAN + MEASURED, ("--date", "2026-07-04"), "says its date (departure) itself"),
-        (PLAN + MEASURED, ("--unit", "sm"), "says its unit (NM) itself; leave --unit out"),
+        (PLAN + MEASURED, ("--date", "2026-07-04"), "has its own date (departure)"),
+        (PLAN + MEASURED, ("--unit", "sm"), "has its own unit (NM); leave --unit out"),
         ("format = 1", (), "[flight]"),
     ],
 )

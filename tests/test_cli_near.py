@@ -104,13 +104,13 @@ def test_one_json_document(call: Call) -> None:
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        ((), "no point is given"),
-        (("KRST", "KONA"), "2 points are given"),
+        ((), "Error: no point given; enter one, such as KRST\n"),
+        (("KRST", "KONA"), "2 points given"),
         (("KRSQQ",), "did you mean"),
         (("KRST", "--within", "far"), "not a number of NM"),
         (("KRST", "--within", "-5"), "no distance"),
-        (("KRST", "--kind", "strip"), "no kind of place is called 'strip'"),
-        (("KRST", "--kind", ","), "no kind of place is given"),
+        (("KRST", "--kind", "strip"), "unknown kind of place 'strip'"),
+        (("KRST", "--kind", ","), "no kind of place given"),
         (("KRST", "--runway", "3000", "--kind", "town"), "has no runway"),
         (("KRST", "--wthin", "5"), "--within"),
         (("KRST", "--most", "0"), "--most"),

@@ -54,7 +54,7 @@ def test_a_changed_plan_is_never_lost(here: Path, capsys: pytest.CaptureFixture[
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        ([], "no NAME is given"),
+        ([], "no NAME given"),
         (["a/b"], "use 'a-b'"),
         ([""], "is empty; use"),
         (["..toml"], "; use '"),
@@ -140,7 +140,7 @@ def test_own_points_lie_beside_the_plan(here: Path, capsys: pytest.CaptureFixtur
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["sunday.toml", "KRST"], "give it alone"),
+        (["sunday.toml", "KRST"], "enter it alone"),
         (["nowhere.toml"], "nowhere.toml: no such file"),
         (["."], ""),
     ],

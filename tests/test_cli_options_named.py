@@ -1,4 +1,4 @@
-"""Messages name things; the command line alone puts its options behind them."""
+"""Sentences name things; those of the command line alone name its options."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ import click
 import pytest
 
 import plotter
-from plotter.cli.faults import OPTIONS, with_option
 from plotter.cli.main import COMMANDS, run
+from plotter.messages import SUBJECTS
 
 OPTION = re.compile(r"(?<![\w-])--[a-z][a-z-]+")
 PACKAGE = Path(plotter.__file__).parent
@@ -72,13 +72,22 @@ def test_no_message_that_the_page_may_show_names_an_option() -> None:
     assert set(found) <= ONLY_TYPED | {"maps/palette.py"}, found  # the palette's are CSS variables
 
 
+@pytest.mark.parametrize("subject", [each for each in SUBJECTS if each != "page"])
+def test_only_sentences_of_the_command_line_name_options(subject: str) -> None:
+    table = vars(import_module(f"plotter.messages.{subject}"))
+    sentences = [table.get(edge, {}) for edge in ("COMMON", "PAGE", "FILE")]
+    assert [key for each in sentences for key, words in each.items() if OPTION.search(words)] == []
+
+
 def test_every_option_named_is_one() -> None:
     options = set()
     for module, name in COMMANDS.values():
         command = getattr(import_module(module), name)
         commands = command.commands.values() if isinstance(command, click.Group) else [command]
         options |= {word for each in commands for one in each.params for word in one.opts}
-    named = {word for words in OPTIONS.values() for word in OPTION.findall(words)}
+    tables = [vars(import_module(f"plotter.messages.{subject}")) for subject in SUBJECTS]
+    sentences = [words for table in tables for words in table.get("CONSOLE", {}).values()]
+    named = {word for words in sentences for word in OPTION.findall(words)}
     assert len(named) >= 6
     assert named <= options
 
@@ -86,9 +95,9 @@ def test_every_option_named_is_one() -> None:
 @pytest.mark.parametrize(
     ("words", "option"),
     [
-        (("plot", "KRST", "KLSE", "--every", "0"), "(--every)"),
-        (("plot", "KRST", "KLSE", "--every", "0.001"), "(--every)"),
-        (("plot", "KRST", "KLSE", "--clear-of-turns", "-1"), "(--clear-of-turns)"),
+        (("plot", "KRST", "KLSE", "--every", "0"), "--every"),
+        (("plot", "KRST", "KLSE", "--every", "0.001"), "--every"),
+        (("plot", "KRST", "KLSE", "--clear-of-turns", "-1"), "--clear-of-turns"),
         (("plot", "KRST", "KLSE", "--date", "2019-05-01"), "--allow-old-model"),
         (("measure", "KRST", "KLSE"), "--reading"),
         (("measure", "--course", "090T"), "--readings FILE"),
@@ -103,8 +112,4 @@ def test_the_command_line_says_which(call: Call, words: tuple[str, ...], option:
 
 def test_a_caution_gets_its_option_too(call: Call) -> None:
     _, out, _ = call("plot", "KRST", "KLSE", "--every", "900", "--as", "none")
-    assert "(--every)" in " ".join(out.split())
-
-
-def test_other_words_stay() -> None:
-    assert with_option("elsewhere", "Said.") == "Said."
+    assert "--every" in " ".join(out.split())

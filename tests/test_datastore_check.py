@@ -39,7 +39,7 @@ def test_every_fault_of_the_tables_is_found(tmp_path: Path) -> None:
     (tmp_path / "basemap" / "fine.jsonl").write_bytes(b"changed\n")
     findings = check_tables(tmp_path)
     for part in (
-        "latitude 95 is outside",
+        "latitude 95 is out of range",
         "airports: KAAA stands 2 times",
         "runways: there is no airport GONE",
         "could not convert string to float: 'high'",

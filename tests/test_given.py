@@ -54,7 +54,7 @@ def test_an_elevation_of_the_file_stays() -> None:
 def test_a_name_that_stands_elsewhere_is_doubted() -> None:
     route = settle(at("KRST", 43.9, -92.3), at("B", 44.0, -92.0))
     assert cautions(route) == [("CHECK", "file-apart", "KRST")]
-    assert "KRST stands 8.7 NM from the Rochester International Airport" in route.cautions[0].text
+    assert "KRST is 8.7 NM from Rochester International Airport in" in route.cautions[0].text
     assert route.waypoints[0].kind == "file"
 
 

@@ -47,7 +47,7 @@ WIDE_WEST = compass_card([(60, 61), (90, 91), (120, 120)])
             "NOTE",
             "course-changes",
             {"route": "KRST KBIL", "legs": (LegNotes(1, variation_deg_east=5.0),)},
-            "at its middle",
+            "for mid-leg",
         ),
     ],
 )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -13,6 +12,7 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import AmbiguousIdentifier, UnknownIdentifier
+from plotter.messages import message, text
 from plotter.places.lookup import MOST_LISTED, described, key_of, resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.store import Store
@@ -94,15 +94,16 @@ def unknown(store: Store, text: str, near: Position | None = None) -> UnknownIde
 def test_an_identifier_of_one_place_needs_no_explanation(store: Store, text: str, key: str) -> None:
     found = resolve(store, text)
     assert key_of(found.place) == key
-    assert found.settled_by == ""
+    assert found.settled_by is None
 
 
 def test_a_location_indicator_goes_before_everything(store: Store) -> None:
     found = resolve(store, "MMMM")
     assert found.place.name == "Demo With Indicator"
-    assert found.settled_by == (
-        "MMMM is taken as Demo With Indicator by location indicator; it is also a code of "
-        "Demo With GPS Code (ZZ)"
+    assert found.settled_by
+    assert text(found.settled_by) == (
+        "MMMM is read as Demo With Indicator by location indicator. It is also a code of "
+        "Demo With GPS Code (ZZ)."
     )
 
 
@@ -118,8 +119,11 @@ def test_a_gps_code_of_other_shape_does_not(store: Store) -> None:
 def test_an_open_airport_goes_before_a_closed_one(store: Store) -> None:
     found = resolve(store, "DDD")
     assert found.place.name == "Demo New Field"
-    assert found.settled_by == (
-        "DDD is taken as Demo New Field, which is open; Demo Old Field (ZZ) is closed"
+    assert found.settled_by
+    assert found.settled_by.key == "settled.open"
+    assert found.settled_by["place"] == "Demo New Field"
+    assert found.settled_by["others"] == message(
+        "place", name="Demo Old Field", country="ZZ", more=0
     )
     assert resolve(store, "key:ZZ-0003").place.name == "Demo Old Field"
 
@@ -134,7 +138,7 @@ def test_an_airport_and_a_navaid_are_refused_with_what_to_type(store: Store) -> 
     fault = refusal(store, "aaa", Position(44.0, -92.0))
     assert fault.candidates == ("airport:AAA", "navaid:AAA")
     assert fault.message == (
-        "'AAA' means 2 places; type the one you want:\n"
+        "'AAA' means 2 places; enter the one you want:\n"
         "  airport:AAA  medium airport Demo KAAA, ZZ-D, 44°00.00′N 092°30.00′W, 21.7 NM away\n"
         "  navaid:AAA   VOR-DME Demo AAA, ZZ, 44°01.20′N 092°31.20′W, 22.5 NM away"
     )
@@ -188,12 +192,11 @@ def test_a_navaid_of_the_same_letters_is_always_listed(store: Store) -> None:
 def test_a_near_neighbour_settles_a_navaid_and_says_so(
     store: Store, near: Position, key: str
 ) -> None:
-    for text in ("NNA", "navaid:nna"):
-        found = resolve(store, text, near)
+    for typed in ("NNA", "navaid:nna"):
+        found = resolve(store, typed, near)
         assert key_of(found.place) == key
-        assert f"{distance_nm(near, found.place.position):.1f} NM from the neighb" in (
-            found.settled_by
-        )
+        assert found.settled_by
+        assert found.settled_by["distance_nm"] == distance_nm(near, found.place.position)
 
 
 @pytest.mark.parametrize("near", [None, Position(60.0, 100.0)])
@@ -244,7 +247,7 @@ def test_many_places_are_counted_not_listed(store: Store) -> None:
     fault = refusal(store, "VV")
     assert len(fault.candidates) == MOST_LISTED
     assert fault.message.startswith("'VV' means 16 places")
-    assert fault.message.endswith("and 6 more; type a position for one of those")
+    assert fault.message.endswith("and 6 more; enter a position for one of those")
 
 
 def test_an_unknown_identifier_has_suggestions(store: Store) -> None:
@@ -275,15 +278,14 @@ def test_nothing_like_it(store: Store) -> None:
 def test_the_other_kind_is_offered(store: Store) -> None:
     fault = unknown(store, "navaid:KAAA")
     assert fault.candidates == ("airport:KAAA",)
-    assert fault.message == (
-        "no navaid 'KAAA' in the data; it is Demo KAAA (ZZ): type airport:KAAA"
-    )
+    assert fault.said.key == "unknown-identifier.other-kind"
+    assert fault.message == "no navaid 'KAAA' in the data; it is Demo KAAA (ZZ): enter airport:KAAA"
     assert unknown(store, "airport:QQA").candidates == ("navaid:QQA",)
 
 
 @pytest.mark.parametrize("text", ["", "  ", "airport:", "navaid: ", "key:"])
 def test_no_identifier_at_all(store: Store, text: str) -> None:
-    assert "no identifier is given" in unknown(store, text).message
+    assert "no identifier given; enter one, such as airport:KBOS" in unknown(store, text).message
 
 
 @pytest.mark.parametrize(
@@ -323,14 +325,15 @@ def test_a_real_identifier_of_several_places(real_store: Store) -> None:
     boston = Position(42.4, -71.0)
     fault = refusal(real_store, "BOS", boston)
     assert fault.candidates[:2] == ("airport:KBOS", "navaid:BOS")
-    for text in fault.candidates:
-        resolve(real_store, text, boston)
+    for candidate in fault.candidates:
+        resolve(real_store, candidate, boston)
     settled = resolve(real_store, "navaid:DUB", Position(53.0, -6.0))
     assert isinstance(settled.place, Navaid)
     assert settled.place.country == "IE"
-    far = re.search(r"next of that ident is ([0-9.]+) NM from it", settled.settled_by)
-    assert far
-    assert float(far[1]) > 3000  # Dubai's
+    assert settled.settled_by
+    next_nm = settled.settled_by["next_nm"]
+    assert isinstance(next_nm, float)
+    assert next_nm > 3000  # Dubai's
 
 
 def test_real_codes_are_told_apart_by_what_is_offered(real_store: Store) -> None:

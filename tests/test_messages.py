@@ -100,6 +100,8 @@ def test_an_edge_says_only_what_is_said_in_common_too() -> None:
         ("{x:T}", 64.4, "064°T"),
         ("{x:, }", ("a", "b"), "a, b"),
         ("{x: or }", ("a", "b"), "a or b"),
+        ("{x:Legs}: low", (3, 1, 2), "Legs 1–3: low"),
+        ("{x:legs}", ("4",), "leg 4"),
         ("{x:.1f}", 2.04, "2.0"),
         ("{x}", literal("a", "inner"), "inner"),
     ],

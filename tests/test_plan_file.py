@@ -270,7 +270,7 @@ def test_one_error_speaks_as_its_first_fault() -> None:
         ("altitude_ft = 6000", "altitude_ft = 3000.0", "is 3000, which [[wind]] 1 has already"),
         ("altitude_ft = 6000", "altitude_ft = 70000", "is 70000; write 65000 or less"),
         ('point = "KDLH"', 'point = "krst"', "is krst, which [[weather]] 1 has already"),
-        ("altimeter_hpa = 1014", "altimeter_hpa = 29.92", "if 29.92 inHg is meant"),
+        ("altimeter_hpa = 1014", "altimeter_hpa = 29.92", "If you mean 29.92 inHg"),
         ("altimeter_inhg = 30.12", "altimeter_inhg = 1013", "is 1013; write 32 or less"),
         (
             'stations = ["OMA", "GRI"]',

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from plotter.earth.geodesic import distance_nm, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError, RouteError
+from plotter.messages import message
 from plotter.places.store import Store
 from plotter.route.reading.points import OwnPoint, OwnPoints
 from plotter.route.reading.text import TypedRoute, read_point, read_route
@@ -94,7 +95,8 @@ def test_a_magnetic_bearing_from_an_airport_uses_the_model(store: Store) -> None
 def test_a_magnetic_bearing_from_a_vor_uses_its_own_declination(store: Store) -> None:
     route = read(store, "navaid:ODI navaid:ODI090020")
     (caution,) = [each for each in route.cautions if each.code == "bearing-reference"]
-    assert "own declination" in caution.text
+    assert caution.said["bearing_deg"] == 90
+    assert caution.said["reference"] == message("bearing-reference.station", declination_deg=1.006)
     assert distance_nm(route.waypoints[0].position, route.waypoints[1].position) == pytest.approx(
         20
     )
@@ -104,8 +106,8 @@ def test_a_magnetic_bearing_from_a_vor_uses_its_own_declination(store: Store) ->
 def test_a_bearing_and_distance_is_laid_off_once(store: Store, figures: str) -> None:
     with pytest.raises(RouteError) as caught:
         read(store, f"KRST ODI{figures}")
-    assert "has a bearing and distance twice; write one point" in str(caught.value)
-    assert "as in DUB180040" in str(caught.value)
+    assert caught.value.said.key == "bearing.twice"
+    assert "such as DUB180040" in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -265,9 +267,9 @@ def test_one_point_in_any_notation(store: Store, typed: str | list[str]) -> None
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("", "no point is given"),
-        ("KRST KONA", "2 points are given"),
-        ("DCT", "no point is given"),
+        ("", "no point given; enter one, such as KRST"),
+        ("KRST KONA", "2 points given; enter one, such as KRST"),
+        ("DCT", "no point given; enter one, such as KRST"),
         ("KRSQQ", "no place 'KRSQQ'"),
         ("BOS", "means"),
         ("91,10", "latitude"),

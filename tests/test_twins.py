@@ -9,6 +9,7 @@ from plots import airport
 
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
+from plotter.messages import text
 from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.places.twins import twins_among, twins_of
@@ -51,7 +52,7 @@ def test_across_180_and_at_a_pole(centre: Position) -> None:
 def test_the_words_name_both_and_say_what_to_do() -> None:
     (pair,) = twins_among([ONE, field("XDMB", 2.0, "Demo Farm")])
     for words in ("XDMA (Demo Farm Airport)", "XDMB (Demo Farm)", "2.0 NM", "name", "chart"):
-        assert words in pair.words
+        assert words in text(pair.said)
 
 
 def test_the_field_that_stands_twice_in_the_real_tables(real_store: Store) -> None:

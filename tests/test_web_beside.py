@@ -11,10 +11,14 @@ from served import ROUTE, Served
 @pytest.mark.parametrize(
     ("keys", "field", "words"),
     [
-        ({"every_nm": 0}, "every", "a checkpoint every 0 NM cannot be placed"),
-        ({"every_nm": 0.001}, "every", "give an interval of 0.1 NM or more"),
-        ({"date": "2031-01-01"}, "date", "choose a date from"),
-        ({"altitude_ft": 9999999}, "altitude", "altitude 9,999,999 ft is outside -1,500 to"),
+        ({"every_nm": 0}, "every", "a checkpoint interval of 0 NM is out of range"),
+        ({"every_nm": 0.001}, "every", "enter 0.1 NM or more"),
+        ({"date": "2031-01-01"}, "date", "choose a date from 2025-01-01"),
+        (
+            {"altitude_ft": 9999999},
+            "altitude",
+            "altitude 9,999,999 ft is out of range; enter -1,500 to",
+        ),
     ],
 )
 def test_a_fault_of_a_setting_names_its_field(

@@ -274,4 +274,4 @@ def test_a_bearing_of_hundreds_of_figures_is_answered_in_words(page: Served) -> 
     asked = {"route": f"KRST ODI{'1' * 480}", "date": DAY}
     answer = page.post("/api/sheet", asked)
     assert answer.status_code == 200
-    assert "a bearing and distance twice" in answer.json()["error"]["message"]
+    assert "has two bearings and distances" in answer.json()["error"]["message"]

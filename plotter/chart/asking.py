@@ -112,15 +112,9 @@ def row_of(
     CourseReading(text='093', reference='M')
     """
     if not points:
-        raise InputError(
-            "no points and no reading; type two points and what was read between them",
-            code="no-points",
-        )
+        raise InputError("no-points")
     if reading is None and course is None:
-        raise InputError(
-            "nothing was read; give a distance, as in 26.4, a course, as in 247T, or both",
-            code="no-reading",
-        )
+        raise InputError("no-reading")
     return ReadingRow(
         points=tuple(points),
         reading=None if reading is None else Reading(reading.strip(), unit),
@@ -130,11 +124,7 @@ def row_of(
 
 def _one_leg(route: Route) -> Leg:
     if len(route.legs) != 1:
-        raise InputError(
-            f"{len(route.waypoints)} points make {len(route.legs)} legs; a reading belongs to one "
-            "leg: give two points a reading",
-            code="one-leg",
-        )
+        raise InputError("one-leg", points=len(route.waypoints), legs=len(route.legs))
     return route.legs[0]
 
 

@@ -13,7 +13,7 @@ from plotter.cli.printing import brief, paragraph, progress, say, shorter, shown
 from plotter.datastore.opening import open_store
 from plotter.errors import InputError, UnknownIdentifier, Where
 from plotter.inputs import open_date
-from plotter.messages import literal
+from plotter.messages import text
 from plotter.places.lookup import Found, resolve
 from plotter.places.model import Airport, Frequency, Navaid, Runway
 from plotter.places.naming import frequency
@@ -52,11 +52,8 @@ def airport(ident: str, as_json: bool) -> None:
 def _refuse_position(ident: str) -> None:
     """A position has no runways: what lies there is asked of another command."""
     if may_be_coordinate(ident):
-        raise InputError(
-            f"'{ident[:60]}' is a position, not a place of the data; what lies near it: plotter "
-            f"near {shlex.quote(ident[:60])}",
-            code="position",
-        )
+        typed = shlex.quote(ident[:60])
+        raise InputError("position.no-place", text=ident[:60], command=f"plotter near {typed}")
 
 
 def _airport(place: Airport) -> list[str]:
@@ -150,8 +147,8 @@ def _foot(found: Found, store: Store) -> list[str]:
         f"{register['navaids']['date']}."
     )
     notes = [found.settled_by] if found.settled_by else []
-    notes += [caution.text for caution in _cautions(found, store)]
-    marked = [paragraph(shown(note), " " * 7, "NOTE   ") for note in notes]
+    notes += [caution.said for caution in _cautions(found, store)]
+    marked = [paragraph(shown(text(note, "console")), " " * 7, "NOTE   ") for note in notes]
     return ["\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING_SHORT, dates))])]
 
 
@@ -163,8 +160,8 @@ def _cautions(found: Found, store: Store) -> list[Caution]:
         tables.append("frequencies")
     twins = twins_of(store, place) if isinstance(place, Airport) else ()
     return [
-        *(Caution("NOTE", literal("twin", pair.words)) for pair in twins),
-        *age_cautions(table_dates(store), tables, open_date(None), "today"),
+        *(Caution("NOTE", pair.said) for pair in twins),
+        *age_cautions(table_dates(store), tables, open_date(None), today=True),
     ]
 
 
@@ -179,7 +176,7 @@ def _document(found: Found, store: Store) -> dict[str, Any]:
         "kind_of_place": "airport" if isinstance(place, Airport) else "navaid",
         **fields,
         "time_zone_assumed": isinstance(place, Airport) and place.time_zone_assumed,
-        "settled_by": found.settled_by,
+        "settled_by": text(found.settled_by) if found.settled_by else "",
         "notes": [caution.text for caution in _cautions(found, store)],
         "cautions": list(wording.STANDING),
         "data": {

@@ -17,8 +17,10 @@ from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import PLACES
 from plotter.errors import DataFault
 from plotter.inputs import open_date
+from plotter.messages import message, text
+from plotter.messages.figures import age
 from plotter.places.model import KINDS, Change, Changes, What
-from plotter.route.checks import age, age_cautions
+from plotter.route.checks import age_cautions, age_days
 
 if TYPE_CHECKING:
     from plotter.places.model import OwnLayer
@@ -174,10 +176,10 @@ def refresh(only: tuple[str, ...], given: tuple[str, ...]) -> None:
     say("\n" + paragraph(wording.PLANNING_AID))
 
 
-def _pair(text: str) -> tuple[str, str]:
-    name, mark, address = text.partition("=")
+def _pair(typed: str) -> tuple[str, str]:
+    name, mark, address = typed.partition("=")
     if not mark:
-        raise click.UsageError(f"'{text}' names no table; write --address runways=https://...")
+        raise click.UsageError(text(message("usage.address", text=typed)))
     return name.strip(), address.strip()
 
 
@@ -246,13 +248,20 @@ def data(ctx: click.Context) -> None:
         return
     sets, today = datasets(), open_date(None)
     rows = [
-        [each.name, each.date, age(each.date, today), f"{each.rows:,}", each.licence, each.source]
+        [
+            each.name,
+            each.date,
+            age(age_days(each.date, today)),
+            f"{each.rows:,}",
+            each.licence,
+            each.source,
+        ]
         for each in sets
     ]
     headers = ["Dataset", "Date", "Age", "Rows", "Licence", "Source"]
     say(table(headers, rows, "llrrll"))
-    old = age_cautions({each.name: each.date for each in sets}, OF_PLACES, today, "today")
-    notes = "\n".join(paragraph(note.text, " " * 7, "NOTE   ") for note in old)
+    old = age_cautions({each.name: each.date for each in sets}, OF_PLACES, today, today=True)
+    notes = "\n".join(paragraph(text(note.said, "console"), " " * 7, "NOTE   ") for note in old)
     for more in (notes, _fetched(), listed(layers(), damaged_layers())):
         if more:
             say("\n" + more)
@@ -273,7 +282,7 @@ def check() -> None:
     """Compare tables, store and your own layers with what is noted of them; exit 1 if one fails."""
     findings = [*check_tables(), *check_store(), *check_layers()]
     if findings:
-        raise DataFault("the data is not whole:\n  " + "\n  ".join(findings))
+        raise DataFault("data.damaged", findings=tuple(findings))
     say("Tables, store and own layers are whole.")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import shlex
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 
 import click
@@ -14,40 +14,13 @@ from plotter.cli.printing import complain, shown
 from plotter.datastore.opening import open_ready
 from plotter.errors import CannotDo, PlotterError, SeveralFaults
 from plotter.formats.document import fault_document, faults_of
-from plotter.messages import text
+from plotter.messages import Message, literal, message, text
 from plotter.places.lookup import resolve
 from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
 from plotter.places.search import Hit, search
 from plotter.places.search_index import KINDS
 from plotter.places.store import Store
 from plotter.route.suggesting import to_type
-
-# Which option sets the thing that a message of the library names.
-#
-# The library speaks of things (a checkpoint interval, the years of a model), for its words are read
-# on the page and in files too; here the option is put behind them, by the code of the message.
-
-OPTIONS: Mapping[str, str] = {
-    "model-date": "or add --allow-old-model",
-    "checkpoint-interval": "--every",
-    "checkpoint-clearance": "--clear-of-turns",
-    "no-checkpoints": "--every",
-    "speed-and-level": "--altitude",
-    "no-points": "as in KRST KLSE --reading 54.0, or --readings FILE",
-    "no-reading": "as in --reading 26.4 --course 247T",
-    "one-leg": "several legs: --readings FILE",
-}
-"""By the code of an error or a caution."""
-
-
-def with_option(code: str, words: str) -> str:
-    """The words of a message, the option behind them where one is set by it.
-
-    >>> with_option("no-checkpoints", "No checkpoint."), with_option("night", "Night.")
-    ('No checkpoint. (--every)', 'Night.')
-    """
-    return f"{words} ({OPTIONS[code]})" if code in OPTIONS else words
-
 
 # A word that is no identifier, looked for by name: towns and airports with what to type for them.
 #
@@ -81,28 +54,22 @@ def _with_names(fault: PlotterError, kinds: Sequence[str]) -> PlotterError:
         return _changed(fault, _listed(fault, word, found), [text for text, _ in found])
     if fault.candidates and len(word) <= _LIKE_AN_IDENTIFIER:
         return fault
-    by_name = f"by its name: {_command(word)}"
-    joint = f" Or {by_name}" if fault.message.endswith("?") else f"; {by_name}"
-    return _changed(fault, fault.message + joint, fault.candidates)
+    said = message("by-name", reason=fault.said, command=_command(word))
+    return _changed(fault, said, fault.candidates)
 
 
-def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) -> str:
-    width = max(len(typed) for typed, _ in found)
-    like = " or spelled like it" if fault.candidates else ""
-    return "\n".join(
-        [
-            f"{_on_line(fault)}no identifier '{word[:60]}' in the data; places of that name{like}, "
-            "with what to type:",
-            *(f"  {typed:<{width}}  {words}".rstrip() for typed, words in found),
-            f"  more of them: {_command(word)}",
-        ]
-    )
-
-
-def _on_line(fault: PlotterError) -> str:
-    """Where a fault in a file stands, as its own words have it in front."""
+def _listed(fault: PlotterError, word: str, found: Sequence[tuple[str, str]]) -> Message:
     where = fault.where
-    return f"{where.file}, line {where.line}: " if where and where.file and where.line else ""
+    at_line = where is not None and where.file is not None and where.line is not None
+    listed = message(
+        "by-name.or-like" if fault.candidates else "by-name.listed",
+        word=word[:60],
+        places=tuple(found),
+        command=_command(word),
+    )
+    if where is None or not at_line:
+        return listed
+    return message("by-name.line", file=where.file, line=where.line, listed=listed)
 
 
 def _word(fault: PlotterError) -> str:
@@ -155,8 +122,8 @@ def _spelled_like(store: Store, typed: str) -> tuple[str, str]:
     return shown(typed), ""
 
 
-def _changed(fault: PlotterError, message: str, candidates: Sequence[str]) -> PlotterError:
-    return type(fault)(message, code=fault.code, where=fault.where, candidates=candidates)
+def _changed(fault: PlotterError, said: Message, candidates: Sequence[str]) -> PlotterError:
+    return type(fault)(said, code=fault.code, where=fault.where, candidates=candidates)
 
 
 EXIT_CANNOT = 1
@@ -179,17 +146,14 @@ def report(fault: PlotterError, as_json: bool, *, towns: bool = True) -> int:
 
 def usage_report(fault: click.UsageError, as_json: bool) -> int:
     """The same for an option or argument that click could not take."""
-    message = fault.format_message()
-    message = message[0].lower() + message[1:].rstrip(".") if message else "cannot be read"
+    reason = fault.format_message()
+    reason = reason[0].lower() + reason[1:].rstrip(".") if reason else "cannot be read"
+    said = literal("usage", reason)
     if fault.ctx and fault.ctx.command_path:
-        joint = " See" if message.endswith("?") else "; see"
-        message += f"{joint} '{fault.ctx.command_path} --help'"
-    return report(_usage_error(message, fault), as_json)
-
-
-def _usage_error(message: str, fault: click.UsageError) -> PlotterError:
-    possibilities = getattr(fault, "possibilities", None) or ()
-    return PlotterError(message, code="usage", candidates=tuple(possibilities))
+        key = "usage.question" if reason.endswith("?") else "usage"
+        said = message(key, reason=said, command=fault.ctx.command_path)
+    candidates = tuple(getattr(fault, "possibilities", None) or ())
+    return report(PlotterError(said, code="usage", candidates=candidates), as_json)
 
 
 def _shown_with_names(fault: PlotterError, towns: bool) -> PlotterError:
@@ -205,7 +169,7 @@ def _words(fault: PlotterError) -> str:
     caret = fault.where.caret() if fault.where else ""
     if len(caret) > 2_000 or caret.count("\n") > 1:
         caret = ""
-    lines = ("Error: " + with_option(fault.code, text(fault.said, "console"))).split("\n")
+    lines = ("Error: " + text(fault.said, "console")).split("\n")
     if caret:
         lines += ["  " + line for line in caret.split("\n")]
     return "\n".join(shown(line).rstrip() for line in lines)

@@ -12,6 +12,7 @@ from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
 from plotter.formats.document import node, standing_node
 from plotter.inputs import open_date
+from plotter.messages import Message, text
 from plotter.places.model import Airport
 from plotter.places.naming import kind_words, known_for, region_of
 from plotter.places.search import MOST, Hit, search
@@ -105,14 +106,14 @@ def _where(hit: Hit) -> str:
     return shown(", ".join(part for part in (town, region_of(place)) if part))
 
 
-def _notes(hits: tuple[Hit, ...]) -> list[str]:
+def _notes(hits: tuple[Hit, ...]) -> list[Message]:
     airports = [hit.place for hit in hits if isinstance(hit.place, Airport)]
-    return [pair.words for pair in twins_among(airports)]
+    return [pair.said for pair in twins_among(airports)]
 
 
 def _document(asked: _Asked, hits: tuple[Hit, ...], store: Store) -> dict[str, Any]:
     end = standing_node(store, [hit.place for hit in hits], open_date(None))
-    end["notes"] = [*_notes(hits), *end["notes"]]
+    end["notes"] = [*map(text, _notes(hits)), *end["notes"]]
     places = [
         {"to_type": to_type(store, hit.place), "found_by": hit.matched, **node(hit.place)}
         for hit in hits

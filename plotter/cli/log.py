@@ -28,7 +28,6 @@ from plotter.flight.working.answers import column_named, row_numbered, working
 from plotter.flight.working.values import Working, headline, put_words
 from plotter.formats.unit_limits import Choices
 from plotter.inputs import faults_on_lines, open_flight
-from plotter.messages import text
 from plotter.places.store import Store
 from plotter.route.values import Caution
 
@@ -41,9 +40,7 @@ def worked(log: NavigationLog, row: str | None, column: str | None) -> dict[int,
     if row is None:
         return {one.number: columns for one in log.rows}
     if not (row.isascii() and row.isdecimal() and len(row) < 9):
-        raise InputError(
-            f"'{row}' is not the number of a row; write one from 1 to {len(log.rows)}", code="row"
-        )
+        raise InputError("row.number", row=row, last=len(log.rows))
     return {row_numbered(log, int(row)).number: columns}
 
 
@@ -320,9 +317,7 @@ def log(**given: object) -> None:
     asked = _Options(**given)  # type: ignore[arg-type]
     _refuse_points(asked.plan_file)
     if asked.row is not None and not asked.show_working:
-        raise InputError(
-            f"'{asked.row}' stands alone; to see how a row is made write --working {asked.row}"
-        )
+        raise InputError("input.row", row=asked.row)
     store = open_store(progress("Building the store, once"))
     plan, points, route = open_flight(asked.plan_file)
     with faults_on_lines(asked.plan_file, route):
@@ -343,11 +338,7 @@ def log(**given: object) -> None:
 def _refuse_points(plan_file: Path) -> None:
     """A log needs more than points: aircraft, wind and time stand in a plan file."""
     if not plan_file.suffix and not plan_file.exists():
-        raise InputError(
-            f"'{plan_file}' is no plan file; a log is computed from one, which 'plotter new NAME' "
-            "writes to start from; for points alone: plotter plot",
-            code="no-plan",
-        )
+        raise InputError("no-plan", file=plan_file)
 
 
 def _worked(log: NavigationLog, asked: _Options) -> dict[int, tuple[str, ...]]:
@@ -374,5 +365,5 @@ def _export(log: NavigationLog, asked: _Options, store: Store) -> dict[str, Path
         progress=progress("Writing"),
     )
     for caution in own_layer_cautions() if "map" in chosen else ():
-        complain(paragraph(text(caution.said, "console"), " " * 7, f"{caution.rank:<7}"))
+        complain(paragraph(caution.text_at("console"), " " * 7, f"{caution.rank:<7}"))
     return files

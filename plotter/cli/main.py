@@ -18,6 +18,7 @@ from plotter import __version__
 from plotter.cli.faults import EXIT_INPUT, EXIT_INTERRUPTED, report, usage_report
 from plotter.cli.printing import complain, forgiving_output, output_lost, point_at_nothing
 from plotter.errors import PlotterError
+from plotter.messages import message, text
 from plotter.wording import COMMAND, NOT_CHECKED, PLANNING_AID
 
 COMMANDS = {
@@ -75,10 +76,10 @@ class LazyCommands(click.Group):
             from difflib import get_close_matches
 
             close = get_close_matches(args[0], COMMANDS, 1)
-            hint = (
-                f"did you mean 'plotter {close[0]}'?" if close else "try 'plotter plot KRST KDLH'"
-            )
-            raise click.UsageError(f"no command '{args[0]}'; {hint}", ctx)
+            command = close[0] if close else "plot KRST KDLH"
+            key = "usage.command-like" if close else "usage.command"
+            said = message(key, typed=args[0], command=command)
+            raise click.UsageError(text(said), ctx)
         return super().resolve_command(ctx, args)
 
 

@@ -122,7 +122,8 @@ def _fitted(fitted: Fitted) -> str:
 
 def _cautions(measured: Measured) -> str:
     return "\n".join(
-        paragraph(shown(each.text), " " * 7, f"{each.rank:<7}") for each in measured.cautions
+        paragraph(shown(each.text_at("console")), " " * 7, f"{each.rank:<7}")
+        for each in measured.cautions
     )
 
 
@@ -294,18 +295,13 @@ def _measured_plan(asked: _Asked, desk: Desk) -> Measured:
 def _refuse_beside_a_plan(asked: _Asked) -> None:
     """What a plan file says itself is not asked for a second time, nor passed over."""
     if any((asked.points[1:], asked.reading, asked.course, asked.readings)):
-        raise InputError(
-            f"'{asked.points[0]}' is a plan file and holds its own readings (measured_nm, "
-            "measured_course_deg); give it alone",
-            code="file-among-points",
-        )
-    says = {"--date": (asked.date, "its date (departure)"), "--unit": (asked.unit, "its unit (NM)")}
-    for option, (typed, what) in says.items():
+        raise InputError("file-among-points.readings", file=asked.points[0])
+    for option, key, typed in (
+        ("--date", "file-among-points.date", asked.date),
+        ("--unit", "file-among-points.unit", asked.unit),
+    ):
         if typed is not None:
-            raise InputError(
-                f"'{asked.points[0]}' is a plan file and says {what} itself; leave {option} out",
-                code="file-among-points",
-            )
+            raise InputError(key, file=asked.points[0], option=option)
 
 
 def _rows(asked: _Asked) -> list[ReadingRow]:
@@ -329,9 +325,5 @@ def _own_plotter(asked: _Asked) -> OwnPlotter | None:
 
     kept = load_own_plotter()
     if kept is None:
-        raise InputError(
-            "no tested plotter is kept on this machine; test yours with plotter rule "
-            "--my-plotter, or leave --my-plotter out",
-            code="own-plotter",
-        )
+        raise InputError("own-plotter")
     return kept

@@ -17,6 +17,7 @@ from plotter.cli.printing import progress, say, shown, table
 from plotter.datastore.opening import open_store
 from plotter.formats.document import near_node, standing_node
 from plotter.inputs import open_date, open_points
+from plotter.messages import Message, text
 from plotter.places.naming import Found, code_of, kind_words, known_for, region_of
 from plotter.places.nearness import Near, Nearby, near, nearest
 from plotter.places.store import Store
@@ -130,9 +131,10 @@ def near_command(**given: object) -> None:
 def _report(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> str:
     point, count = answer.point, len(answer.nearby.found)
     where = f"{shown(point.name)} ({wording.position(point.position)})"
-    over = suggesting.heading(where, asked.within, count, len(answer.listed))
-    beyond = shown(suggesting.beyond(answer.beyond))
-    blocks = [over, _table(answer.listed)] if answer.listed else [over + beyond]
+    over = text(
+        suggesting.heading(where, asked.within, count, len(answer.listed), answer.beyond), "console"
+    )
+    blocks = [shown(over), *([_table(answer.listed)] if answer.listed else [])]
     return "\n\n".join([*blocks, foot(store, _places(answer), today, _notes(asked, answer))])
 
 
@@ -159,14 +161,14 @@ def _table(listed: tuple[Near, ...]) -> str:
     return table(headers, rows, "rrllllr")
 
 
-def _notes(asked: _Asked, answer: _Answer) -> list[str]:
+def _notes(asked: _Asked, answer: _Answer) -> list[Message]:
     return suggesting.notes(_places(answer), answer.nearby, asked.within, asked.runway)
 
 
 def _document(asked: _Asked, answer: _Answer, store: Store, today: dt.date) -> dict[str, Any]:
     point = answer.point
     end = standing_node(store, _places(answer), today)
-    end["notes"] = [*_notes(asked, answer), *end["notes"]]
+    end["notes"] = [*map(text, _notes(asked, answer)), *end["notes"]]
     return {
         "schema": "near-1",
         "point": {

@@ -65,9 +65,7 @@ def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
 def _stem(name: str | None) -> str:
     """The name typed, without the suffix if it was typed too."""
     if name is None:
-        raise InputError(
-            "no NAME is given; type one for the flight, as in 'plotter new sunday'", code="name"
-        )
+        raise InputError("name.none")
     cut = name[: -len(PLAN_SUFFIX)] if name.lower().endswith(PLAN_SUFFIX) else name
     return cut or name
 
@@ -78,8 +76,5 @@ def _print_schema(name: str | None) -> None:
     from plotter.flight.plan.schema import plan_schema
 
     if name is not None:
-        raise InputError(
-            "--schema is for every plan file; leave NAME out, as in 'plotter new --schema'",
-            code="usage",
-        )
+        raise InputError("usage.schema")
     say(json.dumps(plan_schema(), indent=2))

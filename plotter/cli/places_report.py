@@ -12,6 +12,7 @@ from plotter import wording
 from plotter.cli.printing import paragraph, shown
 from plotter.errors import InputError
 from plotter.formats.document import tables_of
+from plotter.messages import Message, text
 from plotter.places.airports import EVERY_KIND, FIXED_WING
 from plotter.places.naming import NAVAID, TOWN, Found
 from plotter.places.store import Store
@@ -52,22 +53,23 @@ def read_kinds(text: str) -> tuple[str, ...]:
     for word in filter(None, (part.strip() for part in text.split(","))):
         name = word.lower().replace("_", "-").replace(" ", "-")
         if name not in KIND_NAMES:
-            listed = ", ".join(KIND_NAMES)
-            raise InputError(f"no kind of place is called '{word}'; use {listed}", code="kind")
+            raise InputError("kind", kind=word, kinds=tuple(KIND_NAMES))
         kinds += KIND_NAMES[name]
     if not kinds:
-        raise InputError(f"no kind of place is given; use {', '.join(KIND_NAMES)}", code="kind")
+        raise InputError("kind.none", kinds=tuple(KIND_NAMES))
     return tuple(dict.fromkeys(kinds))
 
 
-def foot(store: Store, places: Sequence[Found], today: dt.date, notes: Sequence[str] = ()) -> str:
+def foot(
+    store: Store, places: Sequence[Found], today: dt.date, notes: Sequence[Message] = ()
+) -> str:
     """What must stand below a list: notes, ages, the standing cautions, dates."""
     tables = tables_of(places)
-    old = age_cautions(table_dates(store), tables, today, "today")
+    old = age_cautions(table_dates(store), tables, today, today=True)
     marked = [
-        paragraph(shown(text), " " * 7, "NOTE   ")
-        for text in (*notes, *(caution.text for caution in old))
+        paragraph(shown(text(note, "console")), " " * 7, "NOTE   ")
+        for note in (*notes, *(caution.said for caution in old))
     ]
     dated = ", ".join(f"{name} of {table_dates(store)[name]}" for name in tables)
     last = [f"{dated[:1].upper()}{dated[1:]}."] if dated else []
-    return "\n".join([*marked, *(paragraph(text) for text in (*wording.STANDING_SHORT, *last))])
+    return "\n".join([*marked, *(paragraph(line) for line in (*wording.STANDING_SHORT, *last))])

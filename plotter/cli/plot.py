@@ -25,6 +25,7 @@ from plotter.inputs import (
     open_route,
     open_unit,
 )
+from plotter.messages import message, text
 from plotter.places.store import Store
 from plotter.route.plotting import Plot, Wishes, plot_route
 from plotter.route.values import ranked
@@ -83,11 +84,7 @@ class RouteCommand(click.Command):
 
 
 def _behind_the_dashes(word: str, ctx: click.Context) -> click.UsageError:
-    return click.UsageError(
-        f"'{word}' stands behind '--', where everything is a point: put options before it, or "
-        "leave '--' out, for a point may start with a minus",
-        ctx,
-    )
+    return click.UsageError(text(message("usage.after-dashes", word=word)), ctx)
 
 
 def _no_such_option(word: str, ctx: click.Context) -> click.NoSuchOption:
@@ -327,11 +324,7 @@ def _flight(options: _Options) -> OpenFlight | None:
     if not files:
         return None
     if len(options.points) > 1:
-        raise InputError(
-            f"'{files[0]}' is a plan file, and it is a whole flight: give it alone, without other "
-            "points",
-            code="file-among-points",
-        )
+        raise InputError("file-among-points.plan", file=files[0])
     return open_flight(Path(files[0]), options.own_points or None)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from plotter import wording
-from plotter.cli.faults import with_option
 from plotter.cli.printing import brief, paragraph, say, shown, table
 from plotter.earth.units import sm_from_nm
 from plotter.messages import Message, text
@@ -118,7 +117,7 @@ def _cautions(plot: Plot) -> str:
 def caution_paragraph(caution: Caution) -> str:
     """One caution with its rank in front and its source behind."""
     source = f" [{caution.source}]" if caution.source else ""
-    words = with_option(caution.code, shown(text(caution.said, "console")))
+    words = shown(caution.text_at("console"))
     return paragraph(words + source, " " * 7, f"{caution.rank:<7}")
 
 

@@ -83,11 +83,7 @@ def output_lost(fault: OSError) -> None:
     """Print nothing more; raise CannotDo unless the reader of a pipe left, which is no error."""
     point_at_nothing(sys.stdout)
     if not isinstance(fault, BrokenPipeError):
-        reason = os.strerror(fault.errno or 0)
-        raise CannotDo(
-            f"standard output is incomplete: {reason}; send it elsewhere and run the command again",
-            code="output",
-        ) from fault
+        raise CannotDo("output", reason=os.strerror(fault.errno or 0)) from fault
 
 
 def complain(text: str) -> None:

@@ -14,6 +14,7 @@ from plotter.cli.parameters import Figure
 from plotter.cli.printing import paragraph, say, table
 from plotter.errors import CannotDo
 from plotter.formats.own_plotter_file import own_plotter_document
+from plotter.messages import message, text
 from plotter.paper.style import Paper
 from plotter.wording import STANDING, STANDING_SHORT
 
@@ -227,12 +228,8 @@ def _refuse_what_does_nothing(ctx: click.Context, *, testing: bool) -> None:
     for parameter in PRINTING if testing else TESTING:
         if ctx.get_parameter_source(parameter) is not click.core.ParameterSource.DEFAULT:
             option = "--" + parameter.replace("_", "-")
-            reason = (
-                "is for printing; leave it out beside --my-plotter"
-                if testing
-                else "goes with --my-plotter, as in --my-plotter 'ruler 50 = plotter 50.6, …'"
-            )
-            raise click.UsageError(f"{option} {reason}", ctx)
+            key = "usage.printing" if testing else "usage.testing"
+            raise click.UsageError(text(message(key, option=option)), ctx)
 
 
 def _print_sheets(options: _Options) -> None:

@@ -13,6 +13,7 @@ from plotter.cli.printing import paragraph, say
 from plotter.earth.atmosphere import HPA_PER_INHG, hpa_from_inhg
 from plotter.flight.sum_table import SUMS, Line, Solved, solve, written
 from plotter.flight.sums import QUANTITIES
+from plotter.messages import message, text
 
 INCHES = "altimeter_inhg"
 """Typed in place of hectopascals; the two are never told apart by their size."""
@@ -93,7 +94,7 @@ def _put_in(given: Mapping[str, float | None]) -> dict[str, float]:
     if INCHES not in given:
         return typed
     if len({INCHES, "altimeter_hpa"} & set(typed)) != 1:
-        raise click.UsageError("enter one altimeter setting: --altimeter-hpa or --altimeter-inhg")
+        raise click.UsageError(text(message("usage.altimeter")))
     inches = typed.pop(INCHES, None)
     if inches is not None:
         typed["altimeter_hpa"] = hpa_from_inhg(inches)

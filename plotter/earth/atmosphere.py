@@ -217,8 +217,10 @@ def _check_altimeter(altimeter_hpa: float) -> None:
         return
     inches = altimeter_hpa / 100.0 if altimeter_hpa > high else altimeter_hpa
     meant = low <= hpa_from_inhg(inches) <= high
-    hint = f"; if {inches:.2f} inHg is meant, give it as inches" if meant else ""
     raise InputError(
-        f"an altimeter setting of {altimeter_hpa:g} hPa is outside {low:g} to {high:g} hPa{hint}",
-        code="altimeter",
+        "altimeter.inches" if meant else "altimeter",
+        altimeter_hpa=altimeter_hpa,
+        low_hpa=low,
+        high_hpa=high,
+        inches=inches,
     )

@@ -8,13 +8,13 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from plotter.errors import PositionError, Where
+from plotter.messages import Message, message
 
 # The words a typed coordinate is made of, each with its place in the text for the caret.
 
 WordKind = Literal["number", "letter", "sign", "degree", "minute", "second", "comma", "colon"]
 
-EXAMPLES = "41.234,-95.5 or 4620N07805W or, in quotes, 43°54.5'N 92°30.0'W"
-
+EXAMPLES = message("coordinate.examples")
 MARKS = frozenset("°º˚″”“ʺ\"′’‘ʹʼ´`'")
 """Degree, minute and second marks, some of which count as letters to Python."""
 
@@ -43,23 +43,26 @@ class Word(NamedTuple):
 
 
 def fault(
-    message: str,
+    said: Message,
     text: str,
     start: int = 0,
     end: int | None = None,
     *,
-    code: str = "coordinate",
+    code: str | None = None,
     candidates: Iterable[str] = (),
 ) -> PositionError:
-    """A coordinate error that points at a stretch of the text."""
+    """Return a coordinate error that points at a stretch of the text."""
     where = Where(text, start, len(text) if end is None else end)
-    return PositionError(message, code=code, where=where, candidates=tuple(candidates))
+    return PositionError(said, code=code, where=where, candidates=tuple(candidates))
 
 
-def swapped(turned: str, text: str, because: str = "") -> PositionError:
-    """The error for a pair with longitude first, offering it turned round."""
-    message = f"{because}latitude comes first: did you mean {turned}?"
-    return fault(message, text, code="coordinate-swapped", candidates=[turned])
+def swapped(turned: str, text: str, latitude: str = "") -> PositionError:
+    """Return the error for a pair with longitude first, with the right order as candidate.
+
+    ``latitude`` is the figure that is too large to be one, where that is how it shows.
+    """
+    key = "coordinate-swapped.figure" if latitude else "coordinate-swapped"
+    return fault(message(key, turned=turned, latitude=latitude), text, candidates=[turned])
 
 
 def words(text: str) -> list[Word]:
@@ -92,8 +95,9 @@ def _run_together(text: str, start: int) -> PositionError:
     end = start
     while end < len(text) and text[end] in ".0123456789":
         end += 1
-    message = f"{text[start:end]!r} has more than one decimal point; type it like {EXAMPLES}"
-    return fault(message, text, start, end)
+    return fault(
+        message("coordinate.points", typed=text[start:end], examples=EXAMPLES), text, start, end
+    )
 
 
 def _strange(text: str, place: int) -> PositionError:
@@ -103,8 +107,9 @@ def _strange(text: str, place: int) -> PositionError:
         start -= 1
     while text[place].isalpha() and end < len(text) and text[end].isalpha():
         end += 1
-    message = f"{text[start:end]!r} has no place in a coordinate; type it like {EXAMPLES}"
-    return fault(message, text, start, end)
+    return fault(
+        message("coordinate.letter", typed=text[start:end], examples=EXAMPLES), text, start, end
+    )
 
 
 Axis = Literal["latitude", "longitude"]
@@ -134,19 +139,19 @@ class Half(NamedTuple):
 def half(parts: Sequence[Word], text: str) -> Half:
     """The half that a run of words spells; raises PositionError where they do not fit."""
     if not parts:
-        raise fault("a latitude and a longitude are needed, this has only one of them", text)
+        raise fault(message("coordinate.one-only"), text)
     start, end = parts[0].start, parts[-1].end
     letters = [word.text for word in parts if word.kind == "letter"]
     body = [word for word in parts if word.kind != "letter"]
     signed = bool(body) and body[0].kind == "sign"
     if letters and signed:
-        raise fault("a sign and a letter say the same thing twice: leave one out", text, start, end)
+        raise fault(message("coordinate.sign-and-letter"), text, start, end)
     negative = letters[0] in "SW" if letters else signed and body[0].text != "+"
     figures, marked = _figures(body[signed:], text)
     if not 1 <= len(figures) <= 3:
-        raise fault(f"{len(figures)} figures where degrees, minutes, seconds go", text, start, end)
+        raise fault(message("coordinate.count", count=len(figures)), text, start, end)
     if len(figures) > 1 and not (letters or marked):
-        raise fault("degrees and minutes need a hemisphere letter, as 43 54.5N", text, start, end)
+        raise fault(message("coordinate.hemisphere"), text, start, end)
     return Half(letters[0] if letters else "", negative, figures, marked, start, end)
 
 
@@ -170,8 +175,15 @@ def unpacked(figure: Word, axis: Axis, text: str) -> tuple[Word, ...]:
         return (figure,)
     if whole - width not in (2, 4):
         raise fault(
-            f"{axis} {figure.text} has {whole} digits: write {width} for degrees, {width + 2} with "
-            f"minutes, {width + 4} with seconds",
+            message(
+                "coordinate.digits",
+                axis=axis,
+                figure=figure.text,
+                count=whole,
+                degrees=width,
+                minutes=width + 2,
+                seconds=width + 4,
+            ),
             text,
             figure.start,
             figure.end,
@@ -192,21 +204,24 @@ def summed(
     for place, figure in enumerate(figures):
         value = float(figure.text)
         if place and value >= 60.0:
-            raise _range(
-                f"{figure.text} {_PLURALS[place]}: they run from 0 to under 60", text, figure
+            raise _at(
+                message("coordinate-range.part", figure=figure.text, unit=_PLURALS[place]),
+                text,
+                figure,
             )
         if place < len(figures) - 1 and "." in figure.text:
-            raise fault("only the last figure may have decimals", text, figure.start, figure.end)
+            raise _at(message("coordinate.decimals"), text, figure)
         total += value / 60.0**place
     if not total <= LIMITS[axis]:
         whole = figures[0]._replace(end=figures[-1].end)
-        said = f"{total:g}{letter}" if letter else f"{-total if negative else total:g}"
-        raise _range(f"{axis} {said} is outside -{LIMITS[axis]} to {LIMITS[axis]}", text, whole)
+        angle = f"{total:g}{letter}" if letter else f"{-total if negative else total:g}"
+        said = message("coordinate-range", axis=axis, angle=angle, limit=LIMITS[axis])
+        raise _at(said, text, whole)
     return -total if negative and total else total
 
 
-def _range(message: str, text: str, word: Word) -> PositionError:
-    return fault(message, text, word.start, word.end, code="coordinate-range")
+def _at(said: Message, text: str, word: Word) -> PositionError:
+    return fault(said, text, word.start, word.end)
 
 
 def _figures(body: Sequence[Word], text: str) -> tuple[tuple[Word, ...], bool]:
@@ -217,7 +232,7 @@ def _figures(body: Sequence[Word], text: str) -> tuple[tuple[Word, ...], bool]:
     for word in body:
         dangling = word is body[-1] and word.kind in ("sign", "colon")
         if dangling or not _fits(word, before, len(figures)):
-            raise fault(f"{word.text!r} does not belong here", text, word.start, word.end)
+            raise _at(message("coordinate.misplaced", typed=word.text), text, word)
         if word.kind == "number":
             figures.append(word)
         marked = marked or word.kind in _MARKS
@@ -238,8 +253,6 @@ def _fits(word: Word, before: str, count: int) -> bool:
 # Where a typed coordinate parts into latitude and longitude, and whether it is one at all.
 
 _LETTERS = frozenset("NSEW")
-_POINT = "a comma stands once, between latitude and longitude: write decimals with a point"
-_SAME_SIDE = "both hemisphere letters go before the figures, or both after them"
 _SYSTEM = re.compile(r"CRS[^/\s]*/?\s*$")
 _UNMISTAKABLE = re.compile(
     r"""[-+\u2010-\u2013\u2212].*                                   # a sign first
@@ -278,21 +291,19 @@ def parted(found: Sequence[Word], text: str) -> tuple[Sequence[Word], Sequence[W
     letters = [place for place, word in enumerate(found) if word.kind == "letter"]
     commas = [word for word in found if word.kind == "comma"]
     if len(commas) > 1:
-        raise fault(_POINT, text, commas[0].start, commas[-1].end)
+        raise fault(message("coordinate.comma"), text, commas[0].start, commas[-1].end)
     if not letters:
         return _parted_by_sign(found, text)
     if len(letters) != 2:
         wrong = found[letters[0 if len(letters) == 1 else 2]]
-        raise fault(
-            "latitude and longitude need one hemisphere letter each", text, wrong.start, wrong.end
-        )
+        raise _at(message("coordinate.letter-each"), text, wrong)
     if letters[0] > 0 and letters[1] < len(found) - 1:
         wrong = found[letters[1]]
-        raise fault(_SAME_SIDE, text, wrong.start, wrong.end)
+        raise _at(message("coordinate.same-side"), text, wrong)
     first, second = _parted_by_letters(found, letters)
     for word in (*first, *second):
         if word.kind == "comma":
-            raise fault(_POINT, text, word.start, word.end)
+            raise _at(message("coordinate.comma"), text, word)
     return first, second
 
 
@@ -323,11 +334,11 @@ def _parted_by_sign(found: Sequence[Word], text: str) -> tuple[Sequence[Word], S
     for place, word in enumerate(found):
         if word.kind == "comma":
             if any(start > place + 1 for start in starts):
-                raise fault(_POINT, text, word.start, word.end)
+                raise _at(message("coordinate.comma"), text, word)
             return found[:place], found[place + 1 :]
     if not starts and [word.kind for word in found[-2:]] == ["number", "number"]:
         starts = [len(found) - 1]
     cuts = [place for place in starts if place > 0]
     if len(cuts) != 1:
-        raise fault(f"this is not latitude and longitude; type it like {EXAMPLES}", text)
+        raise fault(message("coordinate", examples=EXAMPLES), text)
     return found[: cuts[0]], found[cuts[0] :]

@@ -29,6 +29,7 @@ from plotter.earth.coordinate_angles import (
 )
 from plotter.earth.position import Position
 from plotter.errors import PositionError
+from plotter.messages import message
 
 # Coordinates as one string without a space: ISO 6709, Annex H, ``+4012.22-07500.25/``.
 #
@@ -74,8 +75,7 @@ def read_iso6709(text: str) -> IsoReading | None:
         raise swapped(turned, text)
     if _digits(second) - _digits(first) != 1:
         raise fault(
-            "latitude and longitude must be equally fine: two and three digits for degrees, two "
-            "more each with minutes, two more each with seconds, as in +40-075/ or +4012-07500/",
+            message("coordinate.precision"),
             text,
             first.start,
             second.end,
@@ -134,7 +134,7 @@ class ParsedCoordinate:
 
     def __post_init__(self) -> None:
         if self.height_m is not None and not math.isfinite(self.height_m):
-            raise fault(f"height {self.height_m} is not a number of metres", "")
+            raise fault(message("coordinate.height", height_m=self.height_m), "")
 
 
 def parse_coordinate(text: str) -> ParsedCoordinate:
@@ -240,7 +240,9 @@ def _both(first: Half, second: Half, text: str) -> tuple[float, float]:
             degrees(second, "longitude", text)
         except PositionError as fault_in_second:
             raise fault(
-                f"{fault_in_first.message}, and {fault_in_second.message}",
+                message(
+                    "coordinate.both-wrong", first=fault_in_first.said, second=fault_in_second.said
+                ),
                 text,
                 first.start,
                 second.end,
@@ -261,14 +263,10 @@ def _refuse_swapped(first: Half, second: Half, text: str) -> None:
         degrees(first, "longitude", text)
         between = text[first.end : second.start]
         turned = text[second.start : second.end] + between + text[first.start : first.end]
-        because = (
-            ""
-            if first.axis
-            else f"latitude {text[first.start : first.end]} is outside -90 to 90, and "
-        )
-        raise swapped(turned, text, because)
+        latitude = "" if first.axis else text[first.start : first.end]
+        raise swapped(turned, text, latitude)
     if first.axis == "longitude" or second.axis == "latitude":
-        raise fault("one latitude and one longitude are needed", text, first.start, second.end)
+        raise fault(message("coordinate.one-each"), text, first.start, second.end)
 
 
 def _refuse_unequal(first: Half, second: Half, text: str) -> None:
@@ -276,8 +274,7 @@ def _refuse_unequal(first: Half, second: Half, text: str) -> None:
     widths = len(first.figures[0].text), len(second.figures[0].text)
     if _UNSPACED.fullmatch(text) and widths not in _WIDTHS:
         raise fault(
-            f"{widths[0]} and {widths[1]} digits: write 2 and 3 for degrees (46N078W), 4 and 5 "
-            "with minutes (4620N07805W), 6 and 7 with seconds (462013N0780512W)",
+            message("coordinate.widths", first=widths[0], second=widths[1]),
             text,
             first.start,
             second.end,

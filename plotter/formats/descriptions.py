@@ -70,7 +70,7 @@ def caution_line(caution: Caution) -> str:
     """
     head = f"{caution.rank} {caution.where}".strip()
     tail = f" ({caution.source})" if caution.source else ""
-    return clean_text(f"{head}: {caution.text}{tail}")
+    return clean_text(f"{head}: {caution.text_at('file')}{tail}")
 
 
 def point_line(point: Waypoint) -> str:

@@ -260,7 +260,7 @@ def _figures(place: Found) -> dict[str, Any]:
 def standing_node(store: Store, places: Sequence[Found], today: dt.date) -> dict[str, Any]:
     """The end of every document: standing cautions, old tables, dates."""
     tables = tables_of(places)
-    old = age_cautions(table_dates(store), tables, today, "today")
+    old = age_cautions(table_dates(store), tables, today, today=True)
     return {
         "notes": [caution.text for caution in old],
         "cautions": list(wording.STANDING),

@@ -319,5 +319,5 @@ def _caution(caution: Caution) -> str:
     rank = html.escape(caution.rank)
     where = f"{shown(caution.where)}: " if caution.where else ""
     source = f" <cite>{shown(caution.source)}</cite>" if caution.source else ""
-    said = f"<span>{where}{told(caution.text)}{source}</span>"
+    said = f"<span>{where}{told(caution.text_at('file'))}{source}</span>"
     return f'<li class="{rank}"><strong>{rank}</strong> {said}</li>'

@@ -175,14 +175,14 @@ def _tiles_note(layers: MapLayers) -> str:
     """What a page that asks the network says of it, and who made the tiles."""
     if layers.tiles is None:
         return ""
-    said = f"Online tiles: {layers.tiles.attribution}. {layers.tiles.caution.text}"
+    said = f"Online tiles: {layers.tiles.attribution}. {layers.tiles.caution.text_at('file')}"
     return f'<p class="note" id="tiles-note">{tables.told(said)}</p>'
 
 
 def _own_note(own: OwnDrawing | None, layers: MapLayers) -> str:
     """Which of the pilot's own layers are drawn, how many shapes did not fit, which are missing."""
     drawn = [f"{own.said}. Nobody has checked them."] if own and own.said else []
-    missing = [layers.damaged_caution.text] if layers.damaged_caution else []
+    missing = [layers.damaged_caution.text_at("file")] if layers.damaged_caution else []
     said = html.escape(" ".join([*drawn, *missing]))
     return f'<p class="note" id="own-note">{said}</p>' if said else ""
 

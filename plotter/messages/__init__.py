@@ -7,12 +7,13 @@ it renders it with :func:`text`. The sentences are in the modules of this folder
 A template is a :class:`string.Formatter` text over the message's values. Besides Python's own
 format specifications it knows these:
 
-=========================  ==================================================
+=========================== ==================================================
 ``{count:leg|legs}``       the word for one, or for several
 ``{names:, }``             a sequence joined by that text, which ends in a space
 ``{course:T}`` ``M`` ``C`` a course in three digits with its reference
+``{numbers:legs}`` ``Legs`` legs by number, neighbours as a range: ``legs 1–3, 5``
 ``{speed:.0f}`` …          what Python knows
-=========================  ==================================================
+=========================== ==================================================
 
 and every function of :mod:`plotter.messages.figures` by its name, as in ``{left:fuel_left}``. A
 value that is a message itself is rendered in place, and a :class:`Named` one is called as the edge

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import groupby
 from typing import Any
 
 HALF_A_MINUTE = dt.timedelta(seconds=30.5)
 """Added before seconds are cut off; half a second more, because files hold whole seconds and the
 minute printed here must be that of the second written there."""
+DAYS_OF_A_YEAR = 365
 _LAST_DIGITS = 1e-6
 """What the last digits of a sum may leave beyond a tenth, in tenths, or beyond a minute."""
 
@@ -198,6 +200,63 @@ def altitude(height_ft: float) -> str:
     return f"{round(height_ft, 0) + 0.0:,.0f} ft"
 
 
+def variation_in_tenths(degrees_east: float) -> str:
+    """Return a declination or variation to a tenth of a degree with its letter.
+
+    >>> variation_in_tenths(3.74), variation_in_tenths(-8.2)
+    ('3.7°E', '8.2°W')
+    """
+    east = round(degrees_east, 1)
+    return f"{abs(east):.1f}°{'E' if east >= 0.0 else 'W'}"
+
+
+def age(days: int) -> str:
+    """Return an age in days, beyond a year in years.
+
+    >>> age(1362), age(30), age(1), age(-2)
+    ('3.7 years', '30 days', '1 day', '0 days')
+    """
+    if days > DAYS_OF_A_YEAR:
+        return f"{days / 365.25:.1f} years"
+    return f"{max(0, days)} day{'' if days == 1 else 's'}"
+
+
+def either(words: Sequence[str]) -> str:
+    """Return words as alternatives.
+
+    >>> either(["KAAA", "KBBB", "KCCC"]), either(["KAAA"])
+    ('KAAA, KBBB or KCCC', 'KAAA')
+    """
+    *first, last = words
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def choices(pairs: Sequence[tuple[str, str]]) -> str:
+    """Return lines of what to type and what it means, set in two columns.
+
+    >>> print(choices([("navaid:ABC", "VOR Demo"), ("key:1", "NDB Demo")]))
+      navaid:ABC  VOR Demo
+      key:1       NDB Demo
+    """
+    width = max(len(typed) for typed, _ in pairs)
+    return "\n".join(f"  {typed:<{width}}  {words}".rstrip() for typed, words in pairs)
+
+
+def legs(numbers: Iterable[int | str]) -> str:
+    """Return the numbers of legs, neighbours joined to a range.
+
+    >>> legs([1, 2, 3]), legs([4]), legs([5, 1, 2, 7])
+    ('legs 1–3', 'leg 4', 'legs 1–2, 5, 7')
+    """
+    ordered = sorted({int(number) for number in numbers})
+    ranges = [
+        [number for _, number in run]
+        for _, run in groupby(enumerate(ordered), lambda pair: pair[1] - pair[0])
+    ]
+    shown = (f"{run[0]}–{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in ranges)
+    return f"leg{'s' if len(ordered) > 1 else ''} {', '.join(shown)}"
+
+
 NAMED: Mapping[str, Callable[[Any], str]] = {
     "variation": variation,
     "correction": correction,
@@ -209,5 +268,11 @@ NAMED: Mapping[str, Callable[[Any], str]] = {
     "fuel_left": fuel_left,
     "distance": distance,
     "altitude": altitude,
+    "variation_in_tenths": variation_in_tenths,
+    "age": age,
+    "either": either,
+    "choices": choices,
+    "legs": legs,
+    "Legs": lambda numbers: legs(numbers).capitalize(),
 }
 """Those that take one value, as a template names them."""

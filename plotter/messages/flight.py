@@ -25,20 +25,20 @@ COMMON: Mapping[str, str] = {
         "The plan has both [[wind]] and [winds_aloft]; the forecast is used. Remove one of them."
     ),
     "strong-wind": (
-        "Leg {legs:, }: wind of {wind_kt} kt is more than half the true airspeed of "
-        "{airspeed_kt} kt, so a small change in it changes heading, time and fuel a lot. Check "
-        "the wind, or choose another altitude or day."
+        "{legs:Legs}: wind of {wind_kt} kt is more than half the true airspeed of {airspeed_kt} "
+        "kt, so a small change in it changes heading, time and fuel a lot. Check the wind, or "
+        "choose another altitude or day."
     ),
     "low-groundspeed": (
-        "Leg {legs:, }: groundspeed is {groundspeed_kt} kt, below {limit_kt:.0f} kt. A little "
-        "more wind stops the flight: choose another altitude, route or day."
+        "{legs:Legs}: groundspeed is {groundspeed_kt} kt, below {limit_kt:.0f} kt. A little more "
+        "wind stops the flight: choose another altitude, route or day."
     ),
     "winds-aloft-period": (
         "The winds aloft are for use until {until}, and you reach {point} at {eta}; from there "
         "on the log uses them beyond their period. Work it again with the next forecast."
     ),
     "winds-aloft-far": (
-        "Leg {legs:, }: the nearest station whose winds are used is up to {away_nm:.0f} NM away. "
+        "{legs:Legs}: the nearest station whose winds are used is up to {away_nm:.0f} NM away. "
         "Name a nearer one."
     ),
     "wind-beyond": (
@@ -154,13 +154,12 @@ COMMON: Mapping[str, str] = {
     ),
     # how the flight is flown
     "terrain-not-checked": (
-        "{count:Leg|Legs} {legs:, }: terrain not checked. Read the highest ground and the "
-        "highest obstacle off the chart and enter them as highest_ground_ft and "
-        "highest_obstacle_ft."
+        "{legs:Legs}: terrain not checked. Read the highest ground and the highest obstacle off "
+        "the chart and enter them as highest_ground_ft and highest_obstacle_ft."
     ),
     "terrain-in-part": (
-        "{count:Leg|Legs} {legs:, }: no highest {missing} given. Read it off the chart too and "
-        "enter it as highest_{missing}_ft."
+        "{legs:Legs}: no highest {missing} given. Read it off the chart too and enter it as "
+        "highest_{missing}_ft."
     ),
     "far-apart": "{minutes:.0f} min without a checkpoint, {stretch}. Add one between.",
     "peaks-below-cruise": (
@@ -389,13 +388,12 @@ PAGE: Mapping[str, str] = {
         "them."
     ),
     "terrain-not-checked": (
-        "{count:Leg|Legs} {legs:, }: terrain not checked. Read the highest ground and the "
-        "highest obstacle off the chart and enter them as “Highest ground” and “Highest "
-        "obstacle”."
+        "{legs:Legs}: terrain not checked. Read the highest ground and the highest obstacle off "
+        "the chart and enter them as “Highest ground” and “Highest obstacle”."
     ),
     "terrain-in-part": (
-        "{count:Leg|Legs} {legs:, }: no highest {missing} given. Read it off the chart too and "
-        "enter it as “Highest {missing}”."
+        "{legs:Legs}: no highest {missing} given. Read it off the chart too and enter it as "
+        "“Highest {missing}”."
     ),
     "crosswind-not-tested.wind": "no wind in the weather for {points:, }",
     "quiet": (

@@ -27,6 +27,7 @@ from plotter import wording
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import AmbiguousIdentifier, UnknownIdentifier
+from plotter.messages import Message, message
 from plotter.places.model import Airport, Navaid, Place
 from plotter.places.search import importance_of
 from plotter.places.store import Match, Store
@@ -56,16 +57,18 @@ def ambiguous(
     around = beside if near is None else (near, *beside)
     listed = _with_a_navaid(in_order(places, around))
     typed = [what_to_type(place, code, chosen) for place in listed]
-    width = max(map(len, typed))
-    lines = [
-        f"  {text:<{width}}  {described(place, around if near else ())}"
+    lines = tuple(
+        (text, described(place, around if near else ()))
         for text, place in zip(typed, listed, strict=True)
-    ]
-    if len(places) > MOST_LISTED:
-        lines.append(f"  and {len(places) - MOST_LISTED} more; type a position for one of those")
+    )
+    more = len(places) - MOST_LISTED
     return AmbiguousIdentifier(
-        "\n".join([f"'{code}' means {len(places)} places; type the one you want:", *lines]),
+        "ambiguous-identifier.more" if more > 0 else "ambiguous-identifier",
         candidates=typed,
+        text=code,
+        count=len(places),
+        places=lines,
+        more=more,
     )
 
 
@@ -164,10 +167,10 @@ MOST_COMPARED = 40
 
 
 class Found(NamedTuple):
-    """The place that is meant; ``settled_by`` says why that one, empty where it is the only one."""
+    """The place an identifier means; ``settled_by`` says why that one if there are several."""
 
     place: Place
-    settled_by: str = ""
+    settled_by: Message | None = None
 
 
 def resolve(
@@ -256,20 +259,22 @@ def _without_closed(places: list[Place]) -> list[Place]:
     return [place for place in places if not (isinstance(place, Airport) and place.closed)]
 
 
-def _why(code: str, place: Place, matches: Sequence[Match], indicated: bool) -> str:
-    """Why it is this place, where the code has other meanings."""
+def _why(code: str, place: Place, matches: Sequence[Match], indicated: bool) -> Message | None:
+    """Return why the code means this place, where it has other meanings."""
     others = [match.place for match in matches if key_of(match.place) != key_of(place)]
     if not others:
-        return ""
+        return None
     if all(isinstance(other, Airport) and other.closed for other in others):
-        return f"{code} is taken as {place.name}, which is open; {_named(others)} is closed"
-    reason = "by location indicator; it" if indicated else "; it"
-    return f"{code} is taken as {place.name} {reason} is also a code of {_named(others)}"
+        key = "settled.open"
+    else:
+        key = "settled.indicator" if indicated else "settled"
+    return message(key, text=code, place=place.name, others=_named(others))
 
 
-def _named(places: Sequence[Place]) -> str:
-    more = f" and {len(places) - 1} more" if len(places) > 1 else ""
-    return f"{places[0].name} ({places[0].country}){more}"
+def _named(places: Sequence[Place]) -> Message:
+    first, more = places[0], len(places) - 1
+    key = "place.and-more" if more else "place"
+    return message(key, name=first.name, country=first.country, more=more)
 
 
 def _near_one(code: str, navaids: Sequence[Navaid], near: Position) -> Found | None:
@@ -280,9 +285,14 @@ def _near_one(code: str, navaids: Sequence[Navaid], near: Position) -> Found | N
     meant = nearest.navaid
     return Found(
         meant,
-        f"{code} is taken as the {meant.kind} {meant.name} ({meant.country}), "
-        f"{wording.distance(nearest.distance_nm)} from the neighbouring point; the next of that "
-        f"ident is {wording.distance(nearest.next_nm)} from it",
+        message(
+            "settled.near",
+            text=code,
+            kind=meant.kind,
+            place=_named([meant]),
+            distance_nm=nearest.distance_nm,
+            next_nm=nearest.next_nm,
+        ),
     )
 
 
@@ -298,21 +308,26 @@ def chooser(store: Store, near: Position | None = None) -> Chosen:
 
 def _unknown(store: Store, prefix: str, code: str, near: Position | None) -> UnknownIdentifier:
     if not code:
-        return UnknownIdentifier("no identifier is given; type one, as in airport:KBOS")
+        return UnknownIdentifier("unknown-identifier.none")
     what = prefix if prefix in ("airport", "navaid") else "place"
     other = _of_the_other_kind(store, prefix, code)
     if other:
+        typed = f"{_kind(other)}:{code}"
         return UnknownIdentifier(
-            f"no {what} '{code}' in the data; it is {_named([other])}: type {_kind(other)}:{code}",
-            candidates=[f"{_kind(other)}:{code}"],
+            "unknown-identifier.other-kind",
+            candidates=[typed],
+            what=what,
+            text=code,
+            place=_named([other]),
+            typed=typed,
         )
     like = [
         f"{prefix}:{each}" if prefix else each
         for each in store.suggestions(code, MOST_COMPARED, near)
         if _matches(store, prefix, each)
     ][:MOST_SUGGESTIONS]
-    hint = f"; did you mean {either(like)}?" if like else ""
-    return UnknownIdentifier(f"no {what} '{code}' in the data{hint}", candidates=like)
+    key = "unknown-identifier.like" if like else "unknown-identifier"
+    return UnknownIdentifier(key, candidates=like, what=what, text=code, like=tuple(like))
 
 
 def _of_the_other_kind(store: Store, prefix: str, code: str) -> Place | None:
@@ -323,13 +338,3 @@ def _of_the_other_kind(store: Store, prefix: str, code: str) -> Place | None:
 
 def _kind(place: Place) -> str:
     return "airport" if isinstance(place, Airport) else "navaid"
-
-
-def either(words: Sequence[str]) -> str:
-    """Words as alternatives.
-
-    >>> either(["KAAA", "KBBB", "KCCC"]), either(["KAAA"])
-    ('KAAA, KBBB or KCCC', 'KAAA')
-    """
-    *first, last = words
-    return f"{', '.join(first)} or {last}" if first else last

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from plotter.earth.geodesic import distance_nm
+from plotter.messages import Message, message
 from plotter.places.airports import FIXED_WING
 from plotter.places.model import Airport
 from plotter.places.nearness import near
@@ -23,6 +24,7 @@ NAMESAKES_NM = 5.0
 longitude of middle latitudes is 4 NM."""
 _AMPLE = 2.0
 """The sieve lets through twice as much as it need, so that what it leaves out is surely far."""
+_KEYS = {"": "twin", "code": "twin.same-code", "name": "twin.same-name"}
 _REMEMBERED = 4096
 _ONE_DEGREE_NM = 59.7
 """Least length [NM] of a degree of latitude, at the equator: 110.574 km (WGS 84)."""
@@ -37,13 +39,15 @@ class Twins(NamedTuple):
     share: str
 
     @property
-    def words(self) -> str:
-        """What the pilot is told."""
-        one, other = (f"{each.ident} ({each.name})" for each in self[:2])
-        share = f" and have one {self.share}" if self.share else ""
-        return (
-            f"{one} and {other} lie {self.apart_nm:.1f} NM apart{share}: perhaps one field that "
-            "stands twice in the data. Check the chart."
+    def said(self) -> Message:
+        """What the pilot reads about the pair."""
+        return message(
+            _KEYS[self.share],
+            first=self.first.ident,
+            first_name=self.first.name,
+            second=self.second.ident,
+            second_name=self.second.name,
+            apart_nm=self.apart_nm,
         )
 
 

@@ -78,23 +78,17 @@ def checkpoints(
 
 def _check(every_nm: float, clear_of_turns_nm: float, length_nm: float) -> None:
     if not (math.isfinite(every_nm) and every_nm > 0):
-        raise CheckpointError(
-            f"a checkpoint every {every_nm:g} NM cannot be placed; "
-            "give a distance in NM above 0, as in 10",
-            code="checkpoint-interval",
-        )
+        raise CheckpointError("checkpoint-interval", every_nm=every_nm)
     if not (math.isfinite(clear_of_turns_nm) and clear_of_turns_nm >= 0):
-        raise CheckpointError(
-            f"{clear_of_turns_nm:g} NM clear of turning points makes no sense; "
-            "give 0 or more, as in 1",
-            code="checkpoint-clearance",
-        )
+        raise CheckpointError("checkpoint-clearance", clear_nm=clear_of_turns_nm)
     if length_nm / every_nm > MOST_CHECKPOINTS:
         least = math.ceil(10.0 * length_nm / MOST_CHECKPOINTS) / 10.0
         raise CheckpointError(
-            f"every {every_nm:g} NM over {length_nm:,.0f} NM would be more than "
-            f"{MOST_CHECKPOINTS:,} checkpoints; give an interval of {least:g} NM or more",
-            code="checkpoint-interval",
+            "checkpoint-interval.many",
+            every_nm=every_nm,
+            length_nm=length_nm,
+            most=MOST_CHECKPOINTS,
+            least_nm=least,
         )
 
 

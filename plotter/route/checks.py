@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING
 
 from plotter.earth.angles import half_turn
 from plotter.earth.units import feet_from_metres, metres_from_nm
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.places.lookup import key_of
 from plotter.places.model import Airport
 from plotter.places.store import Store
 from plotter.route.measuring import FlightMagnetism
 from plotter.route.values import Caution, Leg, Route, Waypoint
-from plotter.wording import distance, variation
 
 if TYPE_CHECKING:
     from plotter.places.model import Change
@@ -28,6 +27,14 @@ COURSE_CHANGE_LIMIT_DEG = 2.0
 # Shorter than a long runway: the ends are within what airport positions are known to.
 SHORTEST_LEG_NM = 0.1
 
+# Kinds of airport that not every aircraft can use, and the caution for each.
+_NO_RUNWAY = {
+    "heliport": "heliport",
+    "seaplane_base": "seaplane-base",
+    "balloonport": "balloonport",
+}
+
+_ZONES = {"caution": "magnetic-caution-zone", "blackout": "magnetic-blackout-zone"}
 _TABLES = "OurAirports tables"
 _MODEL_REPORT = "World Magnetic Model 2025, technical report, section 3.4"
 
@@ -54,10 +61,7 @@ def _name_cautions(route: Route) -> list[Caution]:
     return [
         Caution(
             "CHECK",
-            literal(
-                "same-name",
-                f"Two different places of this route are called {name}: give one another name.",
-            ),
+            message("same-name", name=name),
             where=name,
         )
         for name in dict.fromkeys(names)
@@ -66,13 +70,15 @@ def _name_cautions(route: Route) -> list[Caution]:
 
 def _waypoint_cautions(waypoint: Waypoint, is_destination: bool) -> Iterator[Caution]:
     where = waypoint.name
+    rule = waypoint.place.position_rule if isinstance(waypoint.place, Airport) else ""
     if (waypoint.sources_apart_nm or 0.0) > SOURCES_APART_LIMIT_NM:
         yield Caution(
             "CHECK",
-            literal(
-                "sources-apart",
-                f"Two datasets put {where} {waypoint.sources_apart_nm:.1f} NM apart"
-                f"{_rule(waypoint)}: check its position on the chart.",
+            message(
+                "sources-apart.rule" if rule else "sources-apart",
+                point=where,
+                apart_nm=waypoint.sources_apart_nm,
+                rule=rule,
             ),
             _TABLES,
             where,
@@ -83,31 +89,17 @@ def _waypoint_cautions(waypoint: Waypoint, is_destination: bool) -> Iterator[Cau
     if place.closed:
         yield Caution(
             "STOP" if is_destination else "CHECK",
-            literal(
-                "closed",
-                f"{where} ({place.name}) is marked closed in the data: "
-                "it is a place on the ground, not somewhere to land.",
-            ),
+            message("closed", point=where, place=place.name),
             _TABLES,
             where,
         )
-    elif place.kind in ("heliport", "seaplane_base", "balloonport"):
-        words = {"heliport": "a heliport", "seaplane_base": "a seaplane base"}
+    elif place.kind in _NO_RUNWAY:
         yield Caution(
             "CHECK",
-            literal(
-                place.kind.replace("_", "-"),
-                f"{where} ({place.name}) is {words.get(place.kind, 'a balloonport')}: "
-                "check that you can use it.",
-            ),
+            message(_NO_RUNWAY[place.kind], point=where, place=place.name),
             _TABLES,
             where,
         )
-
-
-def _rule(waypoint: Waypoint) -> str:
-    place = waypoint.place
-    return f" ({place.position_rule})" if isinstance(place, Airport) else ""
 
 
 def _leg_cautions(leg: Leg) -> Iterator[Caution]:
@@ -116,30 +108,23 @@ def _leg_cautions(leg: Leg) -> Iterator[Caution]:
         length_ft = feet_from_metres(metres_from_nm(leg.distance_nm))
         yield Caution(
             "CHECK",
-            literal(
-                "short-leg",
-                f"The ends of {where} are {length_ft:.0f} ft apart: its course means "
-                "nothing. Are they meant to be one place?",
-            ),
+            message("short-leg", leg=leg.number, length_ft=length_ft),
             where=where,
         )
     if leg.line.ambiguous:
         yield Caution(
             "CHECK",
-            literal(
-                "near-antipodal",
-                f"The ends of {where} lie almost opposite each other on the earth: the shortest way "
-                "is not the only one. Put a turning point between them.",
-            ),
+            message("near-antipodal", leg=leg.number),
             where=where,
         )
     if leg.variation.zone:
         yield Caution(
             "CHECK",
-            literal(
-                f"magnetic-{leg.variation.zone}-zone",
-                f"{leg.start.name} to {leg.end.name} lies in the magnetic model's "
-                f"{leg.variation.zone} zone: a magnetic compass is unreliable there.",
+            message(
+                _ZONES[leg.variation.zone],
+                leg=leg.number,
+                start=leg.start.name,
+                end=leg.end.name,
             ),
             _MODEL_REPORT,
             where,
@@ -148,11 +133,7 @@ def _leg_cautions(leg: Leg) -> Iterator[Caution]:
     if turn_deg >= COURSE_CHANGE_LIMIT_DEG and not leg.line.ambiguous:
         yield Caution(
             "NOTE",
-            literal(
-                "course-changes",
-                f"The true course changes by {turn_deg:.0f}° along {where}; the one given is at its "
-                "middle. Split the leg to follow it more closely.",
-            ),
+            message("course-changes", leg=leg.number, turn_deg=turn_deg),
             where=where,
         )
 
@@ -162,11 +143,8 @@ def model_caution(route: Route) -> list[Caution]:
     old = next((leg.variation for leg in route.legs if leg.variation.out_of_date), None)
     if old is None:
         return []
-    words = (
-        f"Variation is by {old.model}: the date {old.date.isoformat()} is outside the model's "
-        "years, so every magnetic figure is doubtful. Take variation from a current chart."
-    )
-    return [Caution("CHECK", literal("old-magnetic-model", words), _MODEL_REPORT)]
+    said = message("old-magnetic-model", model=old.model, date=old.date.isoformat())
+    return [Caution("CHECK", said, _MODEL_REPORT)]
 
 
 # Cautions where one variation a leg hides how much it changes along it.
@@ -192,11 +170,8 @@ def _leg_note(leg: Leg, magnetism: FlightMagnetism) -> list[Caution]:
     last = magnetism.degrees_east(leg.end.position)
     if abs(half_turn(last - first)) < VARIATION_CHANGE_LIMIT_DEG:
         return []
-    words = (
-        f"Variation changes from {variation(first)} to {variation(last)} along leg {leg.number}; "
-        "the magnetic course given is for its middle. Split the leg to follow it more closely."
-    )
-    return [Caution("NOTE", literal("variation-changes", words), where=f"leg {leg.number}")]
+    said = message("variation-changes", leg=leg.number, first_deg=first, last_deg=last)
+    return [Caution("NOTE", said, where=f"leg {leg.number}")]
 
 
 # Cautions for points whose place the newest tables know otherwise than those before.
@@ -225,34 +200,39 @@ def point_changes(waypoints: Iterable[Waypoint], store: Store) -> list[Caution]:
 
 
 def _told(point: Waypoint, changes: tuple[Change, ...], dates: tuple[str, str] | None) -> Caution:
-    named = [_words(change) for change in changes[:MOST_NAMED]]
-    more = [f"{len(changes) - MOST_NAMED} more"] if len(changes) > MOST_NAMED else []
-    between = f" between {dates[0]} and {dates[1]}" if dates else ""
+    listed = [_change(change) for change in changes[:MOST_NAMED]]
+    if len(changes) > MOST_NAMED:
+        listed.append(message("changed-place.more", count=len(changes) - MOST_NAMED))
+    before, after = dates or ("", "")
     return Caution(
         "CHECK",
-        literal(
-            "changed-place",
-            f"{point.name} changed in the data{between}: {'; '.join([*named, *more])}. See its current "
-            "publications; 'plotter data changes' lists every change.",
+        message(
+            "changed-place.between" if dates else "changed-place",
+            point=point.name,
+            changes=tuple(listed),
+            before=before,
+            after=after,
         ),
         _BOTH_TABLES,
         point.name,
     )
 
 
-def _words(change: Change) -> str:
-    """One change in words.
+def _change(change: Change) -> Message:
+    """Return one change as a part of a caution.
 
+    >>> from plotter.messages import text
     >>> from plotter.places.model import Change, What
-    >>> _words(Change("KAAA", What.MOVED, "", "", 3.02))
+    >>> text(_change(Change("KAAA", What.MOVED, "", "", 3.02)))
     'moved 3.0 NM'
-    >>> _words(Change("KAAA", What.RENUMBERED, "13/31", "14/32"))
+    >>> text(_change(Change("KAAA", What.RENUMBERED, "13/31", "14/32")))
     'runway renumbered (13/31, now 14/32)'
     """
     if change.moved_nm:
-        return f"moved {distance(change.moved_nm)}"
-    said = ", now ".join(part for part in (change.before, change.after) if part)
-    return f"{change.what.value} ({said})" if said else change.what.value
+        return message("changed-place.moved", moved_nm=change.moved_nm)
+    values = tuple(part for part in (change.before, change.after) if part)
+    key = "changed-place.change" if values else "changed-place.kind"
+    return message(key, what=change.what.value, values=values)
 
 
 # How old the tables behind a figure are, said where the figure is shown.
@@ -263,11 +243,11 @@ LIMIT_DAYS = 365
 
 
 def age_cautions(
-    dates: Mapping[str, str], tables: Iterable[str], day: dt.date, day_of: str = "the flight"
+    dates: Mapping[str, str], tables: Iterable[str], day: dt.date, today: bool = False
 ) -> list[Caution]:
-    """One note for all tables more than a year old on a day; ``dates`` [ISO 8601] by table.
+    """Return one note for all tables more than a year old on the day of the flight, or today.
 
-    ``day_of`` says what happens that day.
+    ``dates`` [ISO 8601] are by table.
 
     >>> dates = {"airports": "2025-12-02", "navaids": "2022-10-11"}
     >>> age_cautions(dates, ["airports", "navaids"], dt.date(2026, 7, 4))[0].text
@@ -280,10 +260,12 @@ Check against current publications.'
             old[dates[table]].append(table.replace("_", " "))
     if not old:
         return []
-    listed = ", ".join(_listed(names, date, day) for date, names in sorted(old.items()))
-    when = "today" if day_of == "today" else f"on the day of {day_of}"
-    words = f"More than a year old {when}: {listed}. Check against current publications."
-    return [Caution("NOTE", literal("data-age", words))]
+    listed = [
+        message("data-age.table", tables=tuple(names), date=date, days=age_days(date, day))
+        for date, names in sorted(old.items())
+    ]
+    key = "data-age.today" if today else "data-age"
+    return [Caution("NOTE", message(key, listed=tuple(listed)))]
 
 
 def table_dates(store: Store) -> dict[str, str]:
@@ -294,17 +276,3 @@ def table_dates(store: Store) -> dict[str, str]:
 def age_days(table_date: str, day: dt.date) -> int:
     """How old [days] a table of a date is on a day."""
     return (day - dt.date.fromisoformat(table_date)).days
-
-
-def age(table_date: str, day: dt.date) -> str:
-    """The age of a table in words.
-
-    >>> age("2022-10-11", dt.date(2026, 7, 4)), age("2026-06-04", dt.date(2026, 7, 4))
-    ('3.7 years', '30 days')
-    """
-    days = age_days(table_date, day)
-    return f"{days / 365.25:.1f} years" if days > LIMIT_DAYS else f"{max(0, days)} days"
-
-
-def _listed(names: list[str], date: str, day: dt.date) -> str:
-    return f"{' and '.join(names)} of {date} ({age(date, day)})"

@@ -90,10 +90,7 @@ def named(route: str, index: int, name: str) -> str:
     ('KAAA BARN=435400N0923000W KBBB', '44.1,-92.5 KBBB')
     """
     if name and not _NAME.fullmatch(name):
-        raise InputError(
-            f"'{name[:40]}' is no name for a point; write one word of letters, digits, - and _",
-            code="point-name",
-        )
+        raise InputError("point-name", name=name[:40])
     start, end = _slot(route, index)
     body = route[start:end].rpartition("=")[2]
     if route[start] in QUOTES and body[:1] != route[start]:
@@ -136,7 +133,7 @@ def reordered(route: str, order: Sequence[int]) -> str:
     """
     slots = _slots(route)
     if sorted(order) != list(range(len(slots))):
-        raise InputError("an order names every point of the route once", code="order")
+        raise InputError("order")
     texts = [route[slot.start : slot.end] for slot in slots]
     parts, at = [], 0
     for slot, number in zip(slots, order, strict=True):
@@ -186,9 +183,7 @@ def _with_quotes(route: str, start: int, end: int) -> _Slot:
 def _slot(route: str, index: int) -> _Slot:
     slots = _slots(route)
     if not 0 <= index < len(slots):
-        raise InputError(
-            f"there is no point {index + 1} on this route; it has {len(slots)}", code="no-point"
-        )
+        raise InputError("no-point", number=index + 1, count=len(slots))
     return slots[index]
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from plotter.earth.geodesic import LineKind
 from plotter.earth.magnetism import MODEL_NAME, VALID_TO
 from plotter.errors import InputError
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.airports import Beside, airports_beside
 from plotter.places.model import Airport
 from plotter.places.store import Store
@@ -120,12 +120,13 @@ class Wishes:
 
     def __post_init__(self) -> None:
         if self.line not in ("geodesic", "rhumb"):
-            raise InputError(f"no line is called '{self.line}'; use geodesic or rhumb")
+            raise InputError("line-kind", code="input", kind=self.line)
         if not LOWEST_ALTITUDE_FT <= self.altitude_ft <= HIGHEST_ALTITUDE_FT:
             raise InputError(
-                f"altitude {self.altitude_ft:,.0f} ft is outside "
-                f"{LOWEST_ALTITUDE_FT:,.0f} to {HIGHEST_ALTITUDE_FT:,.0f} ft",
-                code="altitude",
+                "altitude.plot",
+                altitude_ft=self.altitude_ft,
+                lowest_ft=LOWEST_ALTITUDE_FT,
+                highest_ft=HIGHEST_ALTITUDE_FT,
             )
 
 
@@ -223,24 +224,15 @@ def _checkpoints(route: Route, wishes: Wishes) -> tuple[Checkpoint, ...]:
 def _interval_caution(marks: tuple[Checkpoint, ...], wishes: Wishes) -> list[Caution]:
     if marks or not wishes.place_checkpoints:
         return []
-    words = (
-        f"No checkpoint: {wishes.every_nm:g} NM is longer than the stretches of this route. "
-        "A shorter checkpoint interval gives some, if you want them."
-    )
-    return [Caution("CHECK", literal("no-checkpoints", words))]
+    return [Caution("CHECK", message("no-checkpoints", every_nm=wishes.every_nm))]
 
 
 def _cruise_note(cruise: tuple[CruiseChange, ...]) -> list[Caution]:
     if not cruise:
         return []
-    groups = " ".join(change.group.text for change in cruise)
-    words = (
-        f"{groups}: read and kept with the route, but no figure here is computed from it; "
-        "the altitude of variation is asked for by itself."
-    )
-    return [
-        Caution("NOTE", literal("speed-and-level", words), "ICAO Doc 4444, appendix 2, item 15")
-    ]
+    groups = tuple(change.group.text for change in cruise)
+    source = "ICAO Doc 4444, appendix 2, item 15"
+    return [Caution("NOTE", message("speed-and-level", groups=groups), source)]
 
 
 def _tables_shown(route: Route, near: Sequence[Beside]) -> list[str]:
@@ -264,6 +256,5 @@ def _twin_notes(store: Store, route: Route) -> list[Caution]:
         pair for place in places if isinstance(place, Airport) for pair in twins_of(store, place)
     )
     return [
-        Caution("NOTE", literal("twin", pair.words), _TABLES, pair.first.codes[0])
-        for pair in dict.fromkeys(pairs)
+        Caution("NOTE", pair.said, _TABLES, pair.first.codes[0]) for pair in dict.fromkeys(pairs)
     ]

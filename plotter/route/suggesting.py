@@ -12,6 +12,7 @@ from plotter.earth.angles import magnetic_from_true
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
+from plotter.messages import Message, message
 from plotter.places.airports import FIXED_WING
 from plotter.places.lookup import chooser, key_of, resolve, what_to_type
 from plotter.places.model import Airport, Navaid, Town
@@ -233,34 +234,42 @@ def _course_deg(each: Near) -> float | None:
     return None if each.distance_nm < NO_DISTANCE_NM else each.true_course_deg
 
 
-def heading(where: str, within_nm: float, count: int, listed: int) -> str:
-    """What stands over a list, and how much of it is left out.
+def heading(
+    where: str, within_nm: float, count: int, listed: int, beyond: Near | None = None
+) -> Message:
+    """Return what stands over a list: how many there are, or the nearest one farther off.
 
-    >>> heading("KAAA", 25.0, 12, 10)
+    >>> from plotter.messages import text
+    >>> text(heading("KAAA", 25.0, 12, 10))
     'Within 25.0 NM of KAAA: 12 in the data, the nearest 10 are listed'
     """
-    said = f"Within {wording.distance(within_nm)} of {where}: {count or 'nothing'} in the data"
-    return f"{said}, the nearest {listed} are listed" if count > listed else said
-
-
-def beyond(nearest: Near | None) -> str:
-    """The nearest farther off, where nothing lies within; empty where there is none at all."""
-    if nearest is None:
-        return ""
-    name = f"{code_of(nearest.place)} {nearest.place.name}".strip()
-    away = wording.distance(nearest.distance_nm)
-    return f"; the nearest is {name}, {away} {true_bearing(nearest)}"
+    if beyond is None:
+        key = "near.some" if count > listed else ("near" if count else "near.nothing")
+        return message(key, where=where, within_nm=within_nm, count=count, listed=listed)
+    return message(
+        "near.beyond",
+        where=where,
+        within_nm=within_nm,
+        name=f"{code_of(beyond.place)} {beyond.place.name}".strip(),
+        away_nm=beyond.distance_nm,
+        bearing=true_bearing(beyond),
+    )
 
 
 def notes(
     places: Iterable[Found], nearby: Nearby, within_nm: float, runway_ft: float | None
-) -> list[str]:
-    """Airfields that may be one, and how many may have the runway for all the data knows."""
-    said = [pair.words for pair in twins_among(p for p in places if isinstance(p, Airport))]
+) -> list[Message]:
+    """Return airfields that may be one, and how many more may have the runway asked for."""
+    airports = (place for place in places if isinstance(place, Airport))
+    said = [pair.said for pair in twins_among(airports)]
     if nearby.length_unknown:
         said.append(
-            f"{nearby.length_unknown} more within {wording.distance(within_nm)} may have a runway "
-            f"of {wording.altitude(runway_ft or 0.0)}: the length is not in the data."
+            message(
+                "near.runway-unknown",
+                count=nearby.length_unknown,
+                within_nm=within_nm,
+                runway_ft=runway_ft or 0.0,
+            )
         )
     return said
 

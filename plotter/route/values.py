@@ -11,24 +11,30 @@ from plotter.earth.angles import magnetic_from_true
 from plotter.earth.geodesic import Line, LineKind
 from plotter.earth.magnetism import Variation
 from plotter.earth.position import Position
-from plotter.messages import Message, literal, text
+from plotter.messages import Edge, Message, message, text
 from plotter.places.model import Place
 from plotter.wording import tenths
 
 # Cautions: what the pilot must, should or may want to know before trusting a figure.
 
 Rank = Literal["STOP", "CHECK", "NOTE"]
+LEG = "leg "
+"""What ``where`` of a caution about a leg begins with; its number follows."""
 RANKS: tuple[Rank, ...] = ("STOP", "CHECK", "NOTE")
 
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: a rank, a code that stays the same, words that say what to do, a source."""
+    """One caution: a rank, a message that says what to do, its source, what it is about.
+
+    ``more`` is what is printed after the message where several cautions are joined.
+    """
 
     rank: Rank
     said: Message
     source: str = ""
     where: str = ""
+    more: tuple[Message, ...] = ()
 
     @property
     def code(self) -> str:
@@ -37,8 +43,12 @@ class Caution:
 
     @property
     def text(self) -> str:
-        """The sentence as Python says it; an edge renders ``said`` its own way."""
-        return text(self.said)
+        """The sentence as Python says it."""
+        return self.text_at("python")
+
+    def text_at(self, edge: Edge) -> str:
+        """Return the sentence as an edge says it."""
+        return " ".join(text(said, edge) for said in (self.said, *self.more))
 
 
 def ranked(cautions: list[Caution]) -> tuple[Caution, ...]:
@@ -47,16 +57,16 @@ def ranked(cautions: list[Caution]) -> tuple[Caution, ...]:
 
 
 def one_a_class(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    """Cautions as they are printed: those of one rank and code joined into the first.
+    """Return cautions as they are printed: those of one rank and code joined into the first.
 
-    The other places are named, and a STOP or CHECK that says more of its place than the first
-    says of its own, as another figure, stands whole.
+    The other places are named. A STOP or CHECK that differs from the first in more than its place,
+    such as a figure, is printed in full.
 
-    >>> first = Caution("CHECK", literal("night", "KAAA: night."), where="KAAA")
-    >>> alike = replace(first, where="KBBB", said=literal("night", "KBBB: night."))
-    >>> other = replace(first, where="KCCC", said=literal("night", "KCCC: dusk."))
-    >>> one_a_class([first, alike, other])[0].text
-    'KAAA: night. Likewise: KBBB. KCCC: dusk.'
+    >>> first = Caution("CHECK", message("night.on-the-way", point="KAAA", at="1:00"), where="KAAA")
+    >>> alike = replace(first, where="KBBB", said=message("night.on-the-way", point="KBBB", at="1:00"))
+    >>> later = replace(first, where="KCCC", said=message("night.on-the-way", point="KCCC", at="2:00"))
+    >>> one_a_class([first, alike, later])[0].text
+    'KAAA, 1:00 Same for KBBB. KCCC, 2:00'
     """
     classes: dict[tuple[str, str], list[Caution]] = {}
     for caution in cautions:
@@ -67,14 +77,23 @@ def one_a_class(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
 def _joined(first: Caution, *others: Caution) -> Caution:
     if not others:
         return first
-    alike = [one for one in others if one.where and _says_the_same(first, one)]
-    places = [place for place in dict.fromkeys(one.where for one in alike) if place != first.where]
-    parts = [first.text, f"Likewise: {', '.join(places)}." if places else ""]
-    parts += [one.text for one in others if one not in alike]
-    where = dict.fromkeys(one.where for one in (first, *others) if one.where)
+    alike = [other for other in others if other.where and _says_the_same(first, other)]
+    places = [each.where for each in alike if each.where != first.where]
+    different = [other.said for other in others if other not in alike]
     return replace(
-        first, said=literal(first.code, " ".join(filter(None, parts))), where=", ".join(where)
+        first,
+        more=(*_same_for(tuple(dict.fromkeys(places))), *different),
+        where=", ".join(dict.fromkeys(each.where for each in (first, *others) if each.where)),
     )
+
+
+def _same_for(places: tuple[str, ...]) -> tuple[Message, ...]:
+    if not places:
+        return ()
+    numbers = [place.removeprefix(LEG) for place in places]
+    if all(number.isdecimal() for number in numbers):
+        return (message("same-for.legs", legs=tuple(map(int, numbers))),)
+    return (message("same-for", places=places),)
 
 
 def _says_the_same(first: Caution, other: Caution) -> bool:
@@ -82,12 +101,18 @@ def _says_the_same(first: Caution, other: Caution) -> bool:
     return first.rank == "NOTE" or _of_any_place(first) == _of_any_place(other)
 
 
-def _of_any_place(caution: Caution) -> str:
-    """The words with the place taken out, at their beginning with a capital too."""
-    where = caution.where
-    if not where:
-        return caution.text
-    return caution.text.replace(where, "@").replace(where[0].upper() + where[1:], "@")
+def _of_any_place(caution: Caution) -> tuple[object, ...]:
+    """Return the key and the values without those that name the place."""
+    places = (caution.where, caution.where.removeprefix(LEG))
+
+    def without(value: object) -> object:
+        if isinstance(value, Message):
+            return value.key, tuple((name, without(each)) for name, each in value.values)
+        if isinstance(value, tuple):
+            return tuple(map(without, value))
+        return None if str(value) in places else value
+
+    return (without(caution.said),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,7 +92,7 @@ def page(token: str, tiles: Tiles | None = None) -> str:
         "token": token,
         "tiles": tiles.url if tiles else "",
         "tiles_attribution": tiles.attribution if tiles else "",
-        "tiles_caution": tiles.caution.text if tiles else "",
+        "tiles_caution": tiles.caution.text_at("page") if tiles else "",
         "credits": CREDITS,
     }
     standing = "".join(f"<p>{html.escape(line)}</p>" for line in wording.STANDING)

@@ -114,7 +114,7 @@ def _inside(_request: Request, _fault: Exception) -> JSONResponse:
 def _plotter_error(_request: Request, fault: Exception) -> JSONResponse:
     assert isinstance(fault, PlotterError)
     status = 503 if isinstance(fault, CannotDo) and fault.code != "plan-edit" else 422
-    return JSONResponse(fault_document(fault), status)
+    return JSONResponse(fault_document(fault, "page"), status)
 
 
 def _invalid(_request: Request, fault: Exception) -> JSONResponse:

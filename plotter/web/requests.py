@@ -200,11 +200,7 @@ def check_size(route: str) -> None:
     """Raise InputError for a route of more points than the page takes."""
     points = point_count(route)
     if points > MOST_POINTS:
-        raise InputError(
-            f"the route has {points:,} points; the page takes {MOST_POINTS} at the most, and "
-            "'plotter plot' takes more",
-            code="too-many-points",
-        )
+        raise InputError("too-many-points.page", count=points, most=MOST_POINTS)
 
 
 # What the page may ask about readings taken off a paper chart.
@@ -392,13 +388,13 @@ def bare(tables: Mapping[str, Any]) -> dict[str, Any]:
 
 def _bare(value: object, deeper: int) -> Any:  # noqa: ANN401 - a value of JSON
     if isinstance(value, float) and not math.isfinite(value):
-        raise InputError("the plan holds a figure that is no number", code="not-a-number")
+        raise InputError("not-a-number")
     if isinstance(value, str):
         return _whole(value)
     if not isinstance(value, dict | list):
         return value
     if not deeper:
-        raise InputError("the plan is nested deeper than any plan", code="plan-depth")
+        raise InputError("plan-depth")
     if isinstance(value, list):
         return [_bare(each, deeper - 1) for each in value if each is not None]
     held = {key: each for key, each in value.items() if each is not None}
@@ -411,8 +407,5 @@ def _whole(text: str) -> str:
         text.encode("utf-8")
     except UnicodeEncodeError:
         shown = text.encode("utf-8", "replace").decode()[:40]
-        raise InputError(
-            f"'{shown}' in the plan holds half of a character (a lone surrogate); type it again",
-            code="half-a-character",
-        ) from None
+        raise InputError("half-a-character", text=shown) from None
     return text

@@ -73,11 +73,8 @@ def listen(host: str, port: int) -> socket.socket:
         opened.listen(BACKLOG)
     except OSError as fault:
         opened.close()
-        raise CannotDo(
-            f"the page cannot be served at {host}, port {port}: {os.strerror(fault.errno or 0)}; "
-            "use --port 0 for any port that is free",
-            code="port",
-        ) from fault
+        reason = os.strerror(fault.errno or 0)
+        raise CannotDo("port", host=host, port=port, reason=reason) from fault
     return opened
 
 
@@ -105,15 +102,9 @@ def _address(host: str) -> ipaddress.IPv4Address | ipaddress.IPv6Address:
     try:
         address = ipaddress.ip_address(host)
     except ValueError:
-        raise InputError(
-            f"'{host}' is not an address; type one as in {LOOPBACK}", code="host"
-        ) from None
+        raise InputError("host", host=host, example=LOOPBACK) from None
     if address.is_unspecified:
-        raise InputError(
-            f"{host} stands for every address; type the one of this machine that the page is to "
-            "be reached at",
-            code="host",
-        )
+        raise InputError("host.every", host=host)
     return address
 
 

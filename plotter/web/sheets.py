@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from plotter import messages, wording
+from plotter import wording
 from plotter.earth.geodesic import LineKind, densify, measure
 from plotter.earth.position import Position
 from plotter.earth.web_mercator import LIMIT_DEG
@@ -38,6 +38,7 @@ from plotter.maps.labels import apart, dates_of_data, visible
 from plotter.maps.log_tables import FIELD_HEADS, SHOWN, STEERED, field_cells, figures, totals
 from plotter.maps.log_tables import phase as phase_of
 from plotter.maps.page import figures as head_figures
+from plotter.messages import message, text
 from plotter.places.model import Airport
 from plotter.places.naming import code_of, kind_words, known_for
 from plotter.places.nearness import Near, near, nearest
@@ -78,8 +79,8 @@ def readable_node(points: Sequence[str], reader: PointReader, line: LineKind) ->
 
 
 def _readable(points: Sequence[str], reader: PointReader) -> Iterator[Readable]:
-    for number, text in enumerate(points):
-        name, _, body = text.rpartition("=")
+    for number, typed in enumerate(points):
+        name, _, body = typed.rpartition("=")
         try:
             waypoint = reader.read(body, None).waypoint
         except PlotterError:
@@ -124,7 +125,7 @@ _CLOCK = re.compile(r"T(\d\d):(\d\d)")
 def setting_faults(fault: PlotterError) -> list[Node]:
     """The faults that are those of a setting, not of the route, each with its field's name."""
     return [
-        {"field": _SETTINGS[each.code], "words": visible(each.message)}
+        {"field": _SETTINGS[each.code], "words": visible(text(each.said, "page"))}
         for each in faults_of(fault)
         if each.code in _SETTINGS
     ]
@@ -245,10 +246,6 @@ KNOWN_HEADS: dict[Sort, str] = {
     "navaid": "Radio",
     "town": "People",
 }
-COMPASS_WEAK = (
-    "So near a magnetic pole a compass is sluggish or of no use: magnetic bearings are not to be "
-    "steered by it."
-)
 
 
 def near_sheet(asked: AskedNear, store: Store, today: dt.date) -> Node:
@@ -263,18 +260,20 @@ def near_sheet(asked: AskedNear, store: Store, today: dt.date) -> Node:
     far = None if listed else nearest(store, where, asked.kinds, asked.runway_ft)
     shown = listed or ((far,) if far else ())
     over = suggesting.heading(
-        wording.position(where), asked.within_nm, len(found.found), len(listed)
+        wording.position(where), asked.within_nm, len(found.found), len(listed), far
     )
     places = [each.place for each in shown]
     said = suggesting.notes(places, found, asked.within_nm, asked.runway_ft)
     if variation.zone:
-        said.append(COMPASS_WEAK)
+        said.append(message("near.compass-weak"))
     standing = standing_node(store, places, today)
     return {
-        "heading": over if listed else over + visible(suggesting.beyond(far)),
+        "heading": visible(text(over, "page")),
         "heads": [*HEADS, KNOWN_HEADS[asked.kind]],
         "rows": [_near_row(each, where, variation.degrees_east, store) for each in shown],
-        "notes": [visible(text) for text in (*said, *standing["notes"])],
+        "notes": [
+            visible(words) for words in (*(text(note, "page") for note in said), *standing["notes"])
+        ],
         "cautions": standing["cautions"],
         "data": standing["data"],
     }
@@ -313,7 +312,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
         try:
             log = log_of_route(asked.plan, asked, store)
         except InputError as fault:
-            answer["log_error"] = fault_document(fault)["error"]
+            answer["log_error"] = fault_document(fault, "page")["error"]
             answer["log_faults"] = faults_in_plan(fault, asked.plan, route)
     try:
         plot = log.plot if log else plot_route(route, store, asked.wishes())
@@ -321,7 +320,7 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
         reader = PointReader(store, asked.own_points(), None)
         answer |= readable_node(answer["words"], reader, asked.line)
         first = next((Position(*point["at"]) for point in answer["points"]), None)
-        error = add_offers(fault_document(fault)["error"], store, first)
+        error = add_offers(fault_document(fault, "page")["error"], store, first)
         answer |= {"error": error, "settings": setting_faults(fault)}
         return {**answer, "log_error": None, "log_faults": []}
     start, day = plot.route.waypoints[0], open_date(asked.date)
@@ -424,7 +423,7 @@ def _caution(caution: Caution) -> Node:
     return {
         "rank": caution.rank,
         "code": caution.code,
-        "text": labels.visible(messages.text(caution.said, "page")),
+        "text": labels.visible(caution.text_at("page")),
         "source": labels.visible(caution.source),
         "where": labels.visible(caution.where),
     }

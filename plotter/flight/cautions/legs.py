@@ -58,24 +58,17 @@ def highest(notes: LegNotes) -> Highest | None:
 
 def unread_ground(log: NavigationLog) -> Iterator[Caution]:
     """The legs nothing is typed for, and those with ground or obstacle alone."""
-    legs: dict[tuple[bool, bool], list[str]] = {}
+    legs: dict[tuple[bool, bool], list[int]] = {}
     for leg in log.plot.route.legs:
         notes = log.plan.notes_of(leg.number)
         typed = notes.highest_ground_ft is not None, notes.highest_obstacle_ft is not None
-        legs.setdefault(typed, []).append(str(leg.number))
+        legs.setdefault(typed, []).append(leg.number)
     if unread := legs.get((False, False)):
-        yield Caution(
-            "NOTE",
-            message("terrain-not-checked", legs=tuple(unread), count=len(unread)),
-        )
+        yield Caution("NOTE", message("terrain-not-checked", legs=tuple(unread)))
     for typed, missing in (((True, False), "obstacle"), ((False, True), "ground")):
         if in_part := legs.get(typed):
-            yield Caution(
-                "NOTE",
-                message(
-                    "terrain-in-part", legs=tuple(in_part), count=len(in_part), missing=missing
-                ),
-            )
+            said = message("terrain-in-part", legs=tuple(in_part), missing=missing)
+            yield Caution("NOTE", said)
 
 
 def ground_cautions(

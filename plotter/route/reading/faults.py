@@ -8,10 +8,8 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from plotter.errors import InputError, UnknownIdentifier, Where
-from plotter.places.lookup import either
 from plotter.places.store import Store
 
-EXAMPLES = "an identifier as in KRST, or a position as in 44.0,-92.5 or 4400N09230W"
 _SEPARATORS = re.compile(r"[,;>/|+–→-]+")
 _DECIMAL_COMMA = re.compile(r"([-+]?\d{1,3}),(\d+)", re.A)
 _HALF = re.compile(r"[-+]?\d{1,3}(\.\d*)?", re.A)
@@ -20,7 +18,6 @@ _ONE_ANGLE = re.compile(r"(\d{4}|\d{6})[NS]|(\d{5}|\d{7})[EW]", re.A | re.I)
 _SHORT_BEARING = re.compile(
     r"(?P<point>[A-Z]{2,5})(?P<bearing>\d{2,3})(?P<distance>\d{2,3})", re.A | re.I
 )
-_FIGURES = 6
 
 
 class Piece(NamedTuple):
@@ -41,7 +38,7 @@ def unreadable(store: Store, text: str, fault: UnknownIdentifier) -> InputError:
         or _not_parted(store, text)
         or _bearing_cut_short(store, text)
         or (fault if fault.candidates else None)
-        or UnknownIdentifier(f"no place '{text[:60]}' in the data; type {EXAMPLES}")
+        or UnknownIdentifier("unknown-identifier.examples", text=text[:60])
     )
 
 
@@ -53,16 +50,9 @@ def cut_short(text: str) -> InputError | None:
     """
     if _NO_EAST_OR_WEST.fullmatch(text):
         both = (f"{text}E", f"{text}W")
-        return InputError(
-            f"'{text}' has no E or W behind its longitude; type {either(both)}",
-            code="coordinate",
-            candidates=both,
-        )
+        return InputError("coordinate.east-or-west", candidates=both, text=text, both=both)
     if _ONE_ANGLE.fullmatch(text):
-        return InputError(
-            f"'{text}' is half a position; type latitude and longitude together, as in 4400N09230W",
-            code="coordinate",
-        )
+        return InputError("coordinate.half", text=text)
     return None
 
 
@@ -107,11 +97,12 @@ def _two_commas(
     joined = f"{named}{'.'.join(first.groups())},{'.'.join(second.groups())}"
     apart = " ".join(f"{each[1]}.0,{each[2]}" for each in (first, second))
     return InputError(
-        f"'{one.text} {other.text}' may be one position with decimal commas or two positions; "
-        f"type {joined} for one, {named}{apart} for two",
-        code="coordinate",
+        "coordinate.two-commas",
         where=Where(one.where.text, one.where.start, other.where.end),
         candidates=(joined, f"{named}{apart}"),
+        text=f"{one.text} {other.text}",
+        one=joined,
+        two=f"{named}{apart}",
     )
 
 
@@ -124,10 +115,10 @@ def _two_halves(one: Piece, other: Piece) -> InputError:
     named = f"{one.name}=" if one.name else ""
     joined = f"{named}{one.text.rstrip(',')},{other.text.rstrip(',')}"
     return InputError(
-        f"latitude and longitude are one point, with a comma and no space between: {joined}",
-        code="coordinate",
+        "coordinate.two-words",
         where=Where(one.where.text, one.where.start, other.where.end),
         candidates=(joined,),
+        joined=joined,
     )
 
 
@@ -138,9 +129,7 @@ def _not_parted(store: Store, text: str) -> InputError | None:
     if len(parts) < 2 or not (all(known) or (any(known) and "-" not in text)):
         return None
     spaced = " ".join(parts)
-    return UnknownIdentifier(
-        f"points are parted by spaces: {spaced}", code="not-parted", candidates=(spaced,)
-    )
+    return UnknownIdentifier("not-parted", candidates=(spaced,), spaced=spaced)
 
 
 def _bearing_cut_short(store: Store, text: str) -> InputError | None:
@@ -148,10 +137,11 @@ def _bearing_cut_short(store: Store, text: str) -> InputError | None:
     found = _SHORT_BEARING.fullmatch(text)
     if not found or not store.by_code(found["point"]):
         return None
-    point, figures = found["point"], len(text) - len(found["point"])
+    point = found["point"]
     return InputError(
-        f"'{text}' has {figures} figures behind {point}; write {_FIGURES}, three of bearing and "
-        f"three of distance, as in {point}090020",
-        code="bearing",
+        "bearing.figures",
         where=Where(text, len(point), len(text)),
+        text=text,
+        point=point,
+        count=len(text) - len(point),
     )

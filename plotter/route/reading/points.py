@@ -12,8 +12,8 @@ from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.earth.units import feet_from_metres
 from plotter.errors import InputError, UnknownIdentifier, Where
-from plotter.messages import literal
-from plotter.places.lookup import MOST_SUGGESTIONS, either, positions_of, resolve
+from plotter.messages import Message, message
+from plotter.places.lookup import MOST_SUGGESTIONS, positions_of, resolve
 from plotter.places.model import Airport, Navaid
 from plotter.places.spelling import names_alike
 from plotter.places.store import Store
@@ -142,17 +142,12 @@ class PointReader:
             own.name, text, "own", own.position, None, own.elevation_ft, note=own.note
         )
         if may_be_coordinate(text):
-            words = f"{text} is taken from your own points, though it could be a coordinate too"
+            key = "own-point-first.coordinate"
         elif self._store.by_code(text):
-            words = (
-                f"{text} is taken from your own points; it is an identifier in the data too: "
-                f"type airport:{text} or navaid:{text} for that one"
-            )
+            key = "own-point-first"
         else:
             return ReadPoint(waypoint)
-        return ReadPoint(
-            waypoint, (Caution("NOTE", literal("own-point-first", words), where=text),)
-        )
+        return ReadPoint(waypoint, (Caution("NOTE", message(key, text=text), where=text),))
 
     def places(self, text: str) -> list[Position]:
         """Where the places lie that a word may mean as an identifier."""
@@ -166,20 +161,12 @@ class PointReader:
         except UnknownIdentifier as fault:
             raise self._unknown(text, fault) from None
         place = found.place
-        cautions = (
-            (Caution("NOTE", literal("settled", found.settled_by), where=text),)
-            if found.settled_by
-            else ()
-        )
+        reason = found.settled_by
+        cautions = (Caution("NOTE", reason, where=text),) if reason else ()
         if isinstance(place, Airport):
             return ReadPoint(_airport(place, text), cautions)
         if is_airway(text):
-            raise InputError(
-                f"'{text}' looks like an airway, and airways are not read: type the points along "
-                f"it; navaid:{text} for the beacon of that name",
-                code="airway",
-                candidates=(f"navaid:{text}",),
-            )
+            raise InputError("airway.beacon", candidates=(f"navaid:{text}",), text=text)
         return ReadPoint(_navaid(place, text), cautions)
 
     def _unknown(self, text: str, fault: UnknownIdentifier) -> InputError:
@@ -189,9 +176,7 @@ class PointReader:
             return _perhaps_an_airway(text, unreadable(self._store, text, fault))
         like = [*own, *fault.candidates][:MOST_SUGGESTIONS]
         return UnknownIdentifier(
-            f"no place '{text[:60]}' in the data or among your own points; "
-            f"did you mean {either(like)}?",
-            candidates=like,
+            "unknown-identifier.own", candidates=like, text=text[:60], like=tuple(like)
         )
 
     def _bearing_distance(
@@ -205,9 +190,8 @@ class PointReader:
         _check_bearing(text, found, bearing_deg, distance_nm)
         if self._is_bearing_distance(found["point"]):
             raise InputError(
-                f"'{text[:40]}' has a bearing and distance twice; write one point, three "
-                "figures of bearing, three of distance, as in DUB180040",
-                code="bearing",
+                "bearing.twice",
+                text=text[:40],
                 where=Where(text, found.start("bearing"), found.end("distance")),
             )
         base = self.read(found["point"], near, beside)
@@ -222,8 +206,8 @@ class PointReader:
             origin.ident,
             sources_apart_nm=origin.sources_apart_nm,
         )
-        words = f"{text}: magnetic bearing {bearing_deg:03d} laid off with {reference}"
-        note = Caution("NOTE", literal("bearing-reference", words), DOC_4444, text)
+        said = message("bearing-reference", text=text, bearing_deg=bearing_deg, reference=reference)
+        note = Caution("NOTE", said, DOC_4444, text)
         changed = point_changes([origin], self._store)
         return ReadPoint(
             waypoint, (*base.cautions, note, *self._stale(origin, declination), *changed)
@@ -236,27 +220,21 @@ class PointReader:
         today = self._variation(origin.position)
         if abs(half_turn(today - declination)) <= DECLINATION_LIMIT_DEG:
             return ()
-        words = (
-            f"The declination of {origin.name} in the data, {_letter(declination)}, is far from "
-            f"the magnetic model's {_letter(today)}: the data may be out of date, and the point "
-            "off. Check it on the chart."
+        said = message(
+            "station-declination", point=origin.name, station_deg=declination, model_deg=today
         )
-        return (Caution("CHECK", literal("station-declination", words), _STATIONS, origin.name),)
+        return (Caution("CHECK", said, _STATIONS, origin.name),)
 
-    def _declination(self, origin: Waypoint) -> tuple[float, str]:
+    def _declination(self, origin: Waypoint) -> tuple[float, Message]:
         """Degrees east between true north and the north the bearing is counted from."""
         place = origin.place
         if isinstance(place, Navaid) and place.station_declination_deg_east is not None:
             degrees = place.station_declination_deg_east
-            return degrees, f"the station's own declination in the data, {_letter(degrees)}"
+            return degrees, message("bearing-reference.station", declination_deg=degrees)
         if self._variation is None:
-            raise InputError(
-                f"the variation at {origin.name} is not known here, so a magnetic bearing from it "
-                "cannot be laid off; type the position itself",
-                code="no-variation",
-            )
+            raise InputError("no-variation", point=origin.name)
         degrees = self._variation(origin.position)
-        return degrees, f"the magnetic model's variation at {origin.name}, {_letter(degrees)}"
+        return degrees, message("bearing-reference.model", point=origin.name, variation_deg=degrees)
 
 
 def is_airway(text: str) -> bool:
@@ -272,9 +250,7 @@ def _perhaps_an_airway(text: str, fault: InputError) -> InputError:
     """The fault of a word that is in no data, where it looks like an airway."""
     if not is_airway(text):
         return fault
-    joint = " If" if fault.message.endswith("?") else "; if"
-    words = f"{joint} it is an airway: airways are not read, type the points along it"
-    return InputError(fault.message + words, code="airway", candidates=fault.candidates)
+    return InputError("airway", candidates=fault.candidates, text=text, reason=fault.said)
 
 
 def as_typed(name: str) -> str:
@@ -287,35 +263,27 @@ def as_typed(name: str) -> str:
     return f"{mark}{name}{mark}" if " " in name else name
 
 
-def _letter(degrees_east: float) -> str:
-    east = round(degrees_east, 1)
-    return f"{abs(east):.1f}°{'E' if east >= 0.0 else 'W'}"
-
-
 def _check_digits(text: str) -> None:
     """Refuse digits of other scripts: some readers would take them for numbers, others not."""
     plain = "".join(str(digit(char, char)) for char in text)
     if plain != text:
-        raise InputError(
-            f"'{text}' has digits other than 0 to 9; type {plain}",
-            code="digits",
-            candidates=(plain,),
-        )
+        raise InputError("digits", candidates=(plain,), text=text, plain=plain)
 
 
 def _check_bearing(text: str, found: re.Match[str], bearing_deg: int, distance_nm: int) -> None:
     start, end = found.span("bearing")
     if bearing_deg > 360:
         raise InputError(
-            f"bearing {found['bearing']} in '{text}' is over 360; "
-            "write point, three figures of bearing, three of distance, as in DUB180040",
-            code="bearing",
+            "bearing",
+            text=text,
+            bearing=found["bearing"],
             where=Where(text, start, end),
         )
     if distance_nm == 0:
         raise InputError(
-            f"distance 000 in '{text}' is the point itself; type {found['point']}",
-            code="bearing",
+            "bearing.no-distance",
+            text=text,
+            point=found["point"],
             where=Where(text, *found.span("distance")),
             candidates=(found["point"],),
         )
@@ -330,11 +298,8 @@ def _coordinate(text: str) -> ReadPoint:
     system = re.sub(r"[^A-Z0-9]", "", parsed.reference_system.upper())
     if system in _SAME_AS_WGS_84:
         return ReadPoint(waypoint)
-    words = (
-        f"{text} names the reference system {parsed.reference_system}; its figures are taken as "
-        "WGS 84, which can be some hundred metres off"
-    )
-    return ReadPoint(waypoint, (Caution("NOTE", literal("reference-system", words), where=text),))
+    said = message("reference-system", text=text, system=parsed.reference_system)
+    return ReadPoint(waypoint, (Caution("NOTE", said, where=text),))
 
 
 def _airport(place: Airport, text: str) -> Waypoint:

@@ -176,12 +176,7 @@ def _reads(text: str) -> bool:
 
 def _quotes_wanted(where: Where) -> PlotterError:
     typed = _quoted(where.text[where.start : where.end])
-    return InputError(
-        f"a position with spaces in it stands in quotes: {typed}",
-        code="quotes",
-        where=where,
-        candidates=(typed,),
-    )
+    return InputError("quotes", where=where, candidates=(typed,), typed=typed)
 
 
 def _quoted(text: str) -> str:
@@ -280,10 +275,8 @@ def _unquoted(text: str) -> str:
 
 
 def _not_one(text: str, count: int) -> PlotterError:
-    words = f"{count} points are" if count else "no point is"
-    return InputError(
-        f"{words} given; type one, as in: KRST", code="one-point", where=Where(text, 0, len(text))
-    )
+    key = "one-point" if count else "one-point.none"
+    return InputError(key, where=Where(text, 0, len(text)), count=count)
 
 
 def _words(route: str | Sequence[str], own: OwnPoints, store: Store) -> tuple[Word, ...]:
@@ -307,20 +300,10 @@ def _check_size(route: str | Sequence[str]) -> None:
     whole = route if isinstance(route, str) else " ".join(route)
     words = whole.split()
     if len(words) > MOST_WORDS:
-        raise _too_much(
-            f"the route has {len(words):,} words; {MOST_WORDS:,} is the most it can have, so "
-            "split it or plot it from a file"
-        )
+        raise RouteError([InputError("too-many-points", count=len(words), most=MOST_WORDS)])
     longest = max(map(len, words), default=0)
     if longest > LONGEST_WORD:
-        raise _too_much(
-            f"the route has a word of {longest:,} characters; a point has {LONGEST_WORD} at most, "
-            "and points need spaces between them"
-        )
-
-
-def _too_much(words: str) -> RouteError:
-    return RouteError([InputError(words, code="too-many-points")])
+        raise RouteError([InputError("too-many-points.letters", count=longest, most=LONGEST_WORD)])
 
 
 def _sort_words(
@@ -350,11 +333,7 @@ def _sort_words(
 
 
 def _half_named(word: Word) -> PlotterError:
-    return InputError(
-        f"'{word.text}' has nothing on one side of '='; write NAME=POINT, as in BARN=44.1,-92.5",
-        code="half-named",
-        where=word.where,
-    )
+    return InputError("half-named", where=word.where, text=word.text)
 
 
 def _read_points(
@@ -426,14 +405,8 @@ def _whole_route_faults(
 ) -> list[PlotterError]:
     text = route if isinstance(route, str) else " ".join(route)
     if len(points) < 2:
-        what = "only one point" if points else "no point"
-        return [
-            InputError(
-                f"the route has {what}; type two points or more, as in: KRST KDLH",
-                code="too-few-points",
-                where=Where(text, 0, len(text)),
-            )
-        ]
+        key = "too-few-points" if points else "too-few-points.none"
+        return [InputError(key, where=Where(text, 0, len(text)))]
     return [
         _same_place(pending[index + 1], points[index].waypoint)
         for index in range(len(points) - 1)
@@ -450,9 +423,4 @@ def coincide(first: Position, second: Position) -> bool:
 
 
 def _same_place(item: Piece, before: Waypoint) -> PlotterError:
-    return InputError(
-        f"'{item.text}' is the same place as the point before it ({before.name}): "
-        "a leg needs length; leave one of them out",
-        code="zero-length",
-        where=item.where,
-    )
+    return InputError("zero-length.point", where=item.where, text=item.text, before=before.name)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.model import Airport, Place
 from plotter.places.store import Store
 from plotter.route.values import Caution, Waypoint
@@ -76,18 +76,13 @@ def _known(waypoint: Waypoint, store: Store) -> tuple[Place | None, Caution | No
         return nearest, None
     turned = _turned(waypoint.position)
     if turned and any(distance_nm(turned, place.position) <= THAT_PLACE_NM for place in places):
-        words = (
-            f"{waypoint.name} would stand where the data has it if its latitude and longitude "
-            "were exchanged: correct the file."
+        return None, Caution(
+            "STOP", message("exchanged", point=waypoint.name), _FILE, waypoint.name
         )
-        return None, Caution("STOP", literal("exchanged", words), _FILE, waypoint.name)
     if apart_nm > WORTH_A_LOOK_NM:
         return None, None
-    words = (
-        f"{waypoint.name} stands {apart_nm:.1f} NM from the {nearest.name} of the data; the "
-        "file's position is used. Check it on the chart."
-    )
-    return None, Caution("CHECK", literal("file-apart", words), "OurAirports tables", waypoint.name)
+    apart = message("file-apart", point=waypoint.name, place=nearest.name, apart_nm=apart_nm)
+    return None, Caution("CHECK", apart, "OurAirports tables", waypoint.name)
 
 
 def _exchanged(waypoints: Sequence[Waypoint]) -> Iterator[Caution]:
@@ -99,11 +94,10 @@ def _exchanged(waypoints: Sequence[Waypoint]) -> Iterator[Caution]:
         way_nm = sum(distance_nm(waypoint.position, other.position) for other in beside)
         turned_nm = sum(distance_nm(turned, other.position) for other in beside)
         if way_nm > LONG_WAY_ROUND_NM and turned_nm * EXCHANGED_IS_SHORTER < way_nm:
-            words = (
-                f"{waypoint.name} is {way_nm:,.0f} NM from its neighbours; with latitude and "
-                f"longitude exchanged it would be {turned_nm:,.0f} NM. Correct the file."
+            said = message(
+                "exchanged.detour", point=waypoint.name, detour_nm=way_nm, exchanged_nm=turned_nm
             )
-            yield Caution("STOP", literal("exchanged", words), _FILE, waypoint.name)
+            yield Caution("STOP", said, _FILE, waypoint.name)
 
 
 def _neighbours(waypoints: Sequence[Waypoint], index: int) -> list[Waypoint]:
