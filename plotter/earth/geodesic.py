@@ -104,12 +104,6 @@ def measure(start: Position, end: Position, kind: LineKind = "geodesic") -> Line
     (60.107716, 90.0)
     >>> measure(Position(41.0, 180.0), Position(41.0, -180.0))
     Traceback (most recent call last):
-      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
-        exec(compile(example.source, filename, "single",
-      File "<doctest plotter.earth.geodesic.measure[2]>", line 1, in <module>
-        measure(Position(41.0, 180.0), Position(41.0, -180.0))
-      File "/tmp/wt/lead2/plotter/earth/geodesic.py", line 111, in measure
-        raise PositionError("zero-length")
     plotter.errors.PositionError: both ends of the leg are the same point; remove one
     """
     first, last, length_m = _inverse(start, end, kind)

@@ -19,13 +19,6 @@ class Position:
     Position(latitude_deg=41.5, longitude_deg=-95.25)
     >>> Position(95.0, 0.0)
     Traceback (most recent call last):
-      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
-        exec(compile(example.source, filename, "single",
-      File "<doctest plotter.earth.position.Position[1]>", line 1, in <module>
-        Position(95.0, 0.0)
-      File "<string>", line 5, in __init__
-      File "/tmp/wt/lead2/plotter/earth/position.py", line 36, in __post_init__
-        raise PositionError("position.range", word=word, value=value, limit=limit)
     plotter.errors.PositionError: latitude 95 is out of range; enter -90 to 90
     """
 

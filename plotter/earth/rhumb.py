@@ -128,15 +128,6 @@ def direct(lat1: float, lon1: float, course_deg: float, length_m: float) -> tupl
     [40.0, -74.978312]
     >>> direct(89.0, 0.0, 0.0, 200000.0)
     Traceback (most recent call last):
-      File "/root/.pyenv/versions/3.11.7/lib/python3.11/doctest.py", line 1353, in __run
-        exec(compile(example.source, filename, "single",
-      File "<doctest plotter.earth.rhumb.direct[1]>", line 1, in <module>
-        direct(89.0, 0.0, 0.0, 200000.0)
-      File "/tmp/wt/lead2/plotter/earth/rhumb.py", line 134, in direct
-        lat2 = _latitude_after(lat1, length_m * cosine)
-               ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
-      File "/tmp/wt/lead2/plotter/earth/rhumb.py", line 156, in _latitude_after
-        raise PositionError("beyond-pole")
     plotter.errors.PositionError: the rhumb line runs past a pole; make it shorter
     """
     sine, cosine = sine_cosine(course_deg)

@@ -44,7 +44,7 @@ Each counts as one figure: a climb or a compass card is confirmed as a whole."""
 
 
 def part_of(entry: str) -> str:
-    """The part that an entry of the list names: a part itself, or a key that belongs to one.
+    """Return the part that an entry of the list names: a part, or a key that belongs to one.
 
     Raises InputError, code ``invented``, for any other.
 
@@ -69,7 +69,7 @@ invented; write aircraft.true_airspeed_kt
 
 
 def still_invented(entries: Iterable[object], tables: Mapping[str, Any]) -> tuple[str, ...]:
-    """The parts that are on the list and in the plan; what is no entry is passed over.
+    """Return the parts that are on the list and in the plan; ignore unknown entries.
 
     >>> still_invented(["wind", "aircraft.taxi_fuel"], {"aircraft": {"taxi_fuel": 1.1}})
     ('aircraft.taxi_fuel',)
@@ -95,7 +95,7 @@ def _is_there(part: str, tables: Mapping[str, Any]) -> bool:
 
 
 def warning(parts: Collection[str]) -> str:
-    """What every page and file says first; empty where nothing is invented.
+    """Return what every page and file says first; empty if nothing is invented.
 
     >>> warning(["wind"]), warning(["wind", "aircraft.taxi_fuel"]), warning([])
     ('1 figure invented: not for flight', '2 figures invented: not for flight', '')
@@ -105,7 +105,7 @@ def warning(parts: Collection[str]) -> str:
 
 
 def invented_cautions(parts: Collection[str]) -> list[Caution]:
-    """A caution that names what is invented."""
+    """Return a caution that names the invented figures."""
     if not parts:
         return []
     names = tuple(PARTS[part].called.lower() for part in parts)

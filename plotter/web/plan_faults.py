@@ -71,7 +71,7 @@ def _path(fault: PlotterError) -> KeyPath:
 
 
 def _numbered(path: KeyPath, legs: Sequence[Mapping[str, Any]]) -> KeyPath:
-    """The path of a leg's row with the leg's own number, from 0, in place of the row's."""
+    """Return the path of a leg's row with the leg's number, from 0, instead of the row's."""
     if len(path) < 2 or path[0] != "leg" or not isinstance(path[1], int):
         return path
     number = legs[path[1]].get("number") if path[1] < len(legs) else None
@@ -84,7 +84,7 @@ Rows = Sequence[Mapping[str, Any]]
 
 
 def legs_node(notes: Rows, words: Sequence[str]) -> Node:
-    """The legs of a route, what is noted for them, and what is noted for none of them.
+    """Return the legs of a route, the notes for them, and the notes for legs not on the route.
 
     ``legs`` names each by its two ends, by which the page keeps its notes.
     """
@@ -104,7 +104,7 @@ def legs_node(notes: Rows, words: Sequence[str]) -> Node:
 
 
 def aside_words(rows: Rows) -> list[str]:
-    """What is noted for legs that the route has not, in words.
+    """Return the notes for legs that are not on the route, in words.
 
     >>> aside_words([{"between": ["KBBB", "KCCC"], "measured_nm": 60.5}])
     ['KBBB to KCCC: distance by hand 60.5 NM']
@@ -113,7 +113,7 @@ def aside_words(rows: Rows) -> list[str]:
 
 
 def faults_in_plan(fault: PlotterError, plan: Mapping[str, Any] | None, route: str) -> list[Node]:
-    """The faults of a plan, those of its legs with the numbers of these on the route."""
+    """Return the faults of a plan, those of its legs with the legs' numbers on the route."""
     rows = (plan or {}).get("leg")
     known = isinstance(rows, list) and all(isinstance(row, dict) for row in rows)
     return plan_faults(fault, by_number(rows, points_of(route)).rows if rows and known else ())

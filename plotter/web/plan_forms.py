@@ -179,7 +179,7 @@ _ADD = {
 
 
 def forms() -> Node:
-    """The forms as the page builds them."""
+    """Return the forms as the page builds them."""
     return {"forms": [_form(each) for each in FORMS]}
 
 
@@ -204,7 +204,7 @@ def _rows(table: str) -> Node:
 
 
 def _needed(rules: Sequence[Rule], table: str) -> list[list[str]]:
-    """What a row must have before it is one: each a key, or any of several."""
+    """Return what a row needs before it counts: each a key, or any of several."""
     if table == "quiet":
         return [["code"], ["reason"]]
     return [[rule.key, *rule.instead] for rule in rules if isinstance(rule, Needed)]
@@ -266,7 +266,7 @@ def _unit(table: str, ways: Sequence[Way]) -> str:
 
 
 def _kind(known: Any) -> tuple[str, list[str]]:  # noqa: ANN401 - an annotation
-    """What a field of an annotation is, and what may be chosen in it."""
+    """Return the kind of field for an annotation, and its choices."""
     inside = get_args(known)[0] if get_args(known) else str
     if get_args(inside):
         choices = [each for each in get_args(inside) if isinstance(each, str)]

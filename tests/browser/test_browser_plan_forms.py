@@ -291,7 +291,7 @@ def test_fields_of_a_leg_follow_it_while_its_route_is_drawn(opened: Any) -> None
     assert page.inner_text("#form-single_legs > summary") == "Single legs (1)"
     notes = page.inner_text("#all-cautions")
     assert "enter them as “Highest ground” and “Highest obstacle”" in notes
-    assert "give it as “Highest obstacle”" in notes
+    assert "enter it as “Highest obstacle”" in notes
     assert "highest_ground_ft" not in notes
 
 

@@ -39,7 +39,7 @@ _PLAIN = {str: "str", bool: "bool", int: "int", float: "float", dt.datetime: "da
 
 
 def check(tables: dict[str, Any]) -> tuple[PlanKeys | None, list[ErrorDetails]]:
-    """The keys if all are well, else ``None`` and every fault."""
+    """Return the keys if all are valid, else ``None`` and every fault."""
     try:
         return cast("PlanKeys", _checker().validate_python(tables)), []
     except ValidationError as error:
@@ -52,7 +52,7 @@ def _checker() -> SchemaValidator:
 
 
 def _schema(kind: Any) -> Schema:  # noqa: ANN401 - any annotation
-    """The core's schema of a kind; nothing is converted, numbers are finite."""
+    """Return the core's schema of a kind; nothing is converted, numbers are finite."""
     origin, given = get_origin(kind), get_args(kind)
     if origin is Annotated:
         made = _schema(given[0])
@@ -74,7 +74,7 @@ def _schema(kind: Any) -> Schema:  # noqa: ANN401 - any annotation
 
 
 def _marked(schema: Schema, mark: object) -> Schema:
-    """A schema with a bound, a pattern or a length; what a key is for changes nothing."""
+    """Return a schema with a bound, a pattern or a length; a Key changes nothing."""
     if isinstance(mark, Bounds):
         return schema | {name: bound for name, bound in mark._asdict().items() if bound is not None}
     if isinstance(mark, str):
@@ -94,7 +94,7 @@ def _table(table: Any) -> Schema:  # noqa: ANN401 - a TypedDict
 
 
 def _before(schema: Schema, change: Callable[[object], object]) -> Schema:
-    """A schema that looks at a value after it was changed."""
+    """Return a schema that checks a value after a change."""
     function = {"type": "no-info", "function": change}
     return {"type": "function-before", "function": function, "schema": schema}
 
@@ -104,7 +104,7 @@ def _listed(given: object) -> object:
 
 
 def _instant(given: object) -> object:
-    """A time in quotes as TOML would give it without; anything else is left to be refused."""
+    """Return a quoted time as TOML would give it without quotes, anything else unchanged."""
     if not isinstance(given, str) or not _A_TIME.match(given.strip()):
         return given
     try:

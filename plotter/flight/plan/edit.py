@@ -1,8 +1,7 @@
-"""A plan file changed and saved with all else as it was: comments, order, keys nobody here knows.
+"""Change a plan file and keep the rest of it: comments, order, unknown keys.
 
-The text is never written anew. Each change is a splice (:mod:`plotter.flight.plan.edit`), and
-when all are made the whole is read back: it must hold what it held before, changed as asked and
-in nothing else, or the change is refused.
+The text is never rewritten as a whole. Each change is a splice; then the result is read back, and
+rejected unless its values are the old ones with the changes asked for and no others.
 """
 
 from __future__ import annotations
@@ -31,7 +30,7 @@ _LINE = 88
 
 
 def toml_text(text: str) -> str:
-    """A text in quotes, whatever is in it; one of several lines stays one.
+    """Return a text in quotes, whatever it holds; several lines stay several.
 
     >>> print(toml_text('the "short" way'))
     "the \\"short\\" way"
@@ -48,7 +47,7 @@ def toml_text(text: str) -> str:
 
 
 def toml_key(key: str) -> str:
-    """A key, in quotes only where it needs them.
+    """Return a key, in quotes only if it needs them.
 
     >>> toml_key("speed_kt"), toml_key("our own")
     ('speed_kt', '"our own"')
@@ -57,7 +56,7 @@ def toml_key(key: str) -> str:
 
 
 def toml_value(value: object) -> str:
-    """A value; whole numbers go without a decimal point, tables of a list on lines of their own.
+    """Return a value as TOML; whole numbers without a decimal point, tables of a list a line each.
 
     Raises InputError for what a plan cannot hold.
 
@@ -81,7 +80,7 @@ def toml_value(value: object) -> str:
 
 
 def _quoted(text: str) -> str:
-    """On one line: JSON's quotes are TOML's, but for one control character it leaves as it is."""
+    """Quote on one line as JSON does, with the one control character that JSON leaves as it is."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
@@ -107,7 +106,7 @@ _SLEEPING_HEADING = re.compile(r"^#[ \t]*\[", re.MULTILINE)
 
 
 def set_key(text: str, path: KeyPath, written: str) -> str:
-    """The text with a key set to what is written; its table must be there.
+    """Return the text with a key set to a written value; the table must exist.
 
     >>> print(set_key("[a]\\nb = 1  # one\\n# c = 2\\n", ("a", "b"), "33"))
     [a]
@@ -127,7 +126,7 @@ def set_key(text: str, path: KeyPath, written: str) -> str:
 
 
 def remove(text: str, path: KeyPath) -> str:
-    """The text without a key, or without a table and all in it; comments between stay.
+    """Return the text without a key, or without a table and its content; comments between stay.
 
     A key of one line becomes a comment, to come to life again; all else goes, whole lines.
 
@@ -147,8 +146,9 @@ def remove(text: str, path: KeyPath) -> str:
 
 
 def begin_table(text: str, path: KeyPath, awake: bool = True) -> str:
-    """The text with the heading of a table that is not there yet, ``[[…]]`` where the path ends
-    in a number: where it stands as a comment, if ``awake`` asks so, else below its last row or at
+    """Return the text with the heading of a new table, ``[[…]]`` if the path ends in a number.
+
+    It replaces a comment that is this heading, if ``awake``; else it goes below the last row, or at
     the end.
     """
     row = isinstance(path[-1], int)
@@ -164,17 +164,17 @@ def begin_table(text: str, path: KeyPath, awake: bool = True) -> str:
 
 
 def has_table(text: str, path: KeyPath) -> bool:
-    """Whether a table has a heading of its own; the top of the file needs none."""
+    """Return whether a table has a heading; the top of the file needs none."""
     return not path or any(each.is_heading and each.path == path for each in statements(text))
 
 
 def find_key(text: str, path: KeyPath) -> Statement | None:
-    """Where a key stands with its value, if it does: a table with a heading is none."""
+    """Return the statement of a key, if there is one; a table with a heading has none."""
     return next((s for s in statements(text) if s.path == path and not s.is_heading), None)
 
 
 def _with_value(text: str, found: Statement, written: str) -> str:
-    """The comment after a value keeps its column where there is room."""
+    """Replace a value; the comment after it keeps its column if there is room."""
     end = end_of_plain_value(text, found)
     start = found.value + len(text[found.value :]) - len(text[found.value :].lstrip(" \t"))
     rest = text[end : found.end]
@@ -185,7 +185,7 @@ def _with_value(text: str, found: Statement, written: str) -> str:
 
 
 def _region(text: str, table: KeyPath) -> tuple[int, int]:
-    """From where to where a table's own lines go: its heading to the next."""
+    """Return start and end of a table's own lines: from its heading to the next one."""
     headings = [each for each in statements(text) if each.is_heading]
     starts = [0, *(each.start for each in headings), len(text)]
     paths: Sequence[KeyPath] = [(), *(each.path for each in headings)]
@@ -194,14 +194,14 @@ def _region(text: str, table: KeyPath) -> tuple[int, int]:
 
 
 def _last_line_end(text: str, table: KeyPath) -> int:
-    """The end of the line of a table's last key, of its heading if it has none."""
+    """Return the end of the line of a table's last key, or of its heading if it has no key."""
     start, end = _region(text, table)
     own = [each.end for each in statements(text) if start <= each.start < end]
     return _line_end(text, own[-1]) if own else -1
 
 
 def _sleeping_key(text: str, key: str, start: int, end: int) -> re.Match[str] | None:
-    """A comment that would be this key with a value of one line; none below a sleeping heading."""
+    """Find the comment that is this key with a one-line value, above any commented-out heading."""
     heading = _SLEEPING_HEADING.search(text, start, end)
     value = r"(?!.*\"{3})[^\n#]*[^\n#\[ \t][ \t]*"
     wanted = rf"^#[ \t]*{re.escape(key)}[ \t]*={value}(?P<rest>#[^\n]*)?$"
@@ -221,7 +221,7 @@ def _replaced(text: str, sleeping: re.Match[str], line: str) -> str:
 
 
 def _inserted(text: str, end_of_line: int, line: str) -> str:
-    """A line put below another, or above all."""
+    """Insert a line below another, or at the top."""
     if end_of_line < 0:
         return f"{line}\n{text}"
     return f"{text[:end_of_line]}\n{line}{text[end_of_line:] or chr(10)}"
@@ -240,7 +240,7 @@ Table = Mapping[str, Any]
 
 
 def write_plan(text: str, changes: Mapping[str, Any], file: str = "plan") -> str:
-    """A plan file's text with changes made, every other letter of it kept.
+    """Return a plan file's text with changes made and every other character kept.
 
     ``changes`` is a merge patch (RFC 7396) in the shape of the file: a value sets a key, ``None``
     or an empty list takes it out, what is not named stays. Rows of tables (``[[wind]]``) are taken
@@ -269,7 +269,7 @@ def write_plan(text: str, changes: Mapping[str, Any], file: str = "plan") -> str
 
 
 def patched(before: object, changes: object) -> Any:  # noqa: ANN401 - a value of TOML
-    """Values with a merge patch applied; rows of tables are patched one by one."""
+    """Return values with a merge patch applied; rows of tables are patched one by one."""
     if _is_rows(changes):
         rows = before if _is_rows(before) else []
         return [patched(rows[k] if k < len(rows) else {}, row) for k, row in enumerate(changes)]
@@ -285,7 +285,7 @@ def patched(before: object, changes: object) -> Any:  # noqa: ANN401 - a value o
 
 
 def _made(text: str, before: Table, wanted: Table, awake: bool, path: KeyPath = ()) -> str:
-    """The text with every difference between two states of its values spliced in."""
+    """Return the text with every difference between two states of its values spliced in."""
     for key in [key for key in before if key not in wanted]:
         text = remove(text, (*path, key))
     for key, value in wanted.items():
@@ -324,7 +324,7 @@ def _is_rows(value: object) -> TypeGuard[list[Table]]:
 
 
 def _as_before(before: object, value: object) -> object:
-    """A time that was written without quotes stays so, though it comes as text."""
+    """Return a time that was written without quotes as a time, though it comes as text."""
     if isinstance(before, dt.datetime) and isinstance(value, str):
         try:
             return dt.datetime.fromisoformat(value)

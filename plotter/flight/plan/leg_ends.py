@@ -29,7 +29,7 @@ class Numbered(NamedTuple):
 
 
 def ends_of_legs(points: Sequence[str]) -> list[Ends]:
-    """The ends of every leg of a route, from its points as they are typed.
+    """Return the ends of every leg of a route, from its points as they are typed.
 
     A name given to a point, a speed and level group behind it and the case of its letters do not
     change where it is.
@@ -46,7 +46,7 @@ def ends_of_legs(points: Sequence[str]) -> list[Ends]:
 
 
 def by_ends(rows: Iterable[Row], points: Sequence[str]) -> list[dict[str, Any]]:
-    """Rows that say the ends of their leg in place of its number, as far as the route has it.
+    """Return rows with the ends of their leg instead of its number, if the route has the leg.
 
     >>> by_ends([{"number": 2, "distance_nm": 54}], ["KAAA", "KBBB", "KCCC"])
     [{'between': ['KBBB', 'KCCC'], 'distance_nm': 54}]
@@ -56,7 +56,7 @@ def by_ends(rows: Iterable[Row], points: Sequence[str]) -> list[dict[str, Any]]:
 
 
 def by_number(rows: Iterable[Row], points: Sequence[str]) -> Numbered:
-    """Rows with the number of their leg on a route; those whose leg is gone stand aside.
+    """Return rows with the number of their leg on a route; set aside those whose leg is gone.
 
     >>> noted = [{"between": ["KBBB", "KCCC"], "distance_nm": 54}]
     >>> by_number(noted, ["KNEW", "KAAA", "KBBB", "KCCC"]).rows
@@ -79,7 +79,7 @@ def by_number(rows: Iterable[Row], points: Sequence[str]) -> Numbered:
 
 
 def ends_of(row: Row) -> Ends | None:
-    """The ends that a row says; ``None`` for one that says none, or in no way that is known."""
+    """Return the ends that a row names; ``None`` if it names none, or not as a list of two."""
     given = row.get(BETWEEN)
     if not isinstance(given, list | tuple) or len(given) not in (2, 3):
         return None
@@ -98,7 +98,7 @@ def _with_ends(row: Row, legs: Sequence[Ends]) -> dict[str, Any]:
 
 
 def _place(point: str) -> str:
-    """Where a point is, as it is typed: without its name and its speed and level group."""
+    """Return where a point is, as typed, without its name and its speed and level group."""
     body = point.rpartition("=")[2]
     place, slash, group = body.rpartition("/")
     return (place if slash and read_cruise_group(group) else body).upper()

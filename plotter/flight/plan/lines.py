@@ -37,7 +37,7 @@ _PIECE = re.compile(
 
 
 class Statement(NamedTuple):
-    """A table's heading or a key with its value: where it leads and where it stands."""
+    """A table's heading or a key with its value: its path and its position in the text."""
 
     path: KeyPath
     start: int
@@ -51,7 +51,7 @@ class Statement(NamedTuple):
 
 
 def statements(text: str) -> Iterator[Statement]:
-    """The headings and keys of a TOML text that can be read, in order."""
+    """Yield the headings and keys of a valid TOML text, in order."""
     table: KeyPath = ()
     counts: dict[KeyPath, int] = {}
     position = _past(text, 0)
@@ -68,7 +68,7 @@ def statements(text: str) -> Iterator[Statement]:
 
 
 def line_numbers(text: str) -> dict[KeyPath, int]:
-    """The line, from 1, of every table and key of a TOML text that can be read.
+    """Return the line, from 1, of every table and key of a valid TOML text.
 
     >>> line_numbers("format = 1\\n[[wind]]\\nspeed_kt = 9\\n")
     {('format',): 1, ('wind', 0): 2, ('wind',): 2, ('wind', 0, 'speed_kt'): 3}
@@ -86,7 +86,7 @@ def line_numbers(text: str) -> dict[KeyPath, int]:
 
 
 def end_of_plain_value(text: str, statement: Statement) -> int:
-    """Where the value of a key ends, without the space and the comment that follow it."""
+    """Return where the value of a key ends, before the space and the comment that follow it."""
     end = statement.value
     for piece in _PIECE.finditer(text, statement.value, statement.end):
         if not piece[0].isspace() and not piece[0].startswith("#"):
@@ -95,7 +95,7 @@ def end_of_plain_value(text: str, statement: Statement) -> int:
 
 
 def _places(text: str) -> Iterator[tuple[KeyPath, int]]:
-    """Where each statement begins, and each item of an array."""
+    """Yield where each statement begins, and each item of an array."""
     for statement in statements(text):
         yield statement.path, statement.start
         for k, start in enumerate(_items(text, statement.value, statement.end)):
@@ -103,7 +103,7 @@ def _places(text: str) -> Iterator[tuple[KeyPath, int]]:
 
 
 def _items(text: str, start: int, end: int) -> Iterator[int]:
-    """Where the items of an array begin; nothing for any other value, or a heading."""
+    """Yield where the items of an array begin; nothing for another value or a heading."""
     depth, waiting = 0, False
     if not text[start:end].lstrip().startswith("["):
         return
@@ -117,7 +117,7 @@ def _items(text: str, start: int, end: int) -> Iterator[int]:
 
 
 def line_of(numbers: Mapping[KeyPath, int], path: KeyPath) -> int | None:
-    """The line of a path, or of the nearest thing above it; ``None`` where there is none.
+    """Return the line of a path, or of the nearest table above it; ``None`` if there is none.
 
     >>> line_of({("flight",): 3}, ("flight", "route"))
     3
@@ -139,7 +139,7 @@ def _plain(key: str) -> str:
 
 
 def _heading(keys: KeyPath, array: bool, counts: dict[KeyPath, int]) -> KeyPath:
-    """Where a heading leads: into the latest of every array of tables on the way."""
+    """Return the path of a heading, through the latest row of every array of tables."""
     path: KeyPath = ()
     for key in keys[:-1]:
         path += (key,)
@@ -221,7 +221,7 @@ class Faults:
 
 
 def place(file: str, line: int, text: str, stretch: tuple[int, int], key: str = "") -> Where:
-    """A stretch of a line of a file; the line's text goes with it where it fits on a screen."""
+    """Return a stretch of a line of a file, with the line's text if it fits on a screen."""
     shown, (start, end) = text.rstrip("\r"), stretch
     if len(shown) > LONGEST_SHOWN or not shown.isprintable() or end <= start:
         return Where(file=file, line=line, key=key)
@@ -245,7 +245,7 @@ def _error(fault: Fault, said: Message, where: Where) -> InputError:
 
 
 def _stretch(fault: Fault, line: str) -> tuple[int, int]:
-    """Which part of the line to point at: the part of a pasted text, or the key itself."""
+    """Return which part of the line to point at: part of a pasted text, or the key."""
     if fault.inside and fault.inside.text:
         shift = max(0, line.find(fault.inside.text))
         return shift + fault.inside.start, shift + fault.inside.end
@@ -272,7 +272,7 @@ _BARE_WORD = r"=\s*(?!true\b|false\b|inf\b|nan\b)[A-Za-z]"
 
 
 def parsed(text: str, file: str) -> dict[str, Any]:
-    """The tables of a TOML text; raises PlanError, with the line, where it is not TOML."""
+    """Return the tables of a TOML text; raise PlanError, with the line, if it is not TOML."""
     if not text.strip():
         raise _whole_file(message("not-toml.empty", file=file))
     too_deep = _whole_file(message("not-toml.deep", file=file))
@@ -292,7 +292,7 @@ def parsed(text: str, file: str) -> dict[str, Any]:
 
 
 def _is_deep(tables: object) -> bool:
-    """Whether values lie deeper in one another than any plan's, told without going down itself."""
+    """Return whether values are nested deeper than any plan's, without recursion."""
     level: list[Any] = [tables]
     for _ in range(DEEPEST):
         inside = (each.values() if isinstance(each, dict) else each for each in level)
@@ -377,5 +377,5 @@ def _path(key: str) -> KeyPath:
 
 
 def _line_of_fault(fault: PlotterError) -> int:
-    """The faults without a line come last."""
+    """Sort faults without a line last."""
     return (fault.where.line if fault.where else None) or 10**9

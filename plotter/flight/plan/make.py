@@ -1,7 +1,6 @@
-"""The keys of a plan file made into the values of a plan, each fault put down to its key.
+"""Make the values of a plan from the keys of its file, and keep each fault with its key.
 
-A key that was faulty is not here any more: what needs it is not made, and nothing more is said
-of it.
+Faulty keys have been removed before: a value that needs one is not made, without another fault.
 """
 
 from __future__ import annotations
@@ -87,7 +86,7 @@ def _cruise(keys: AircraftKeys, faults: Faults) -> Cruise | CruiseTable | None:
 
 
 def _rate(keys: AircraftKeys, phase: Literal["climb", "descent"]) -> VerticalRate | None:
-    """Climb or descent by rate, where all of it is given."""
+    """Return climb or descent by rate, if all of it is given."""
     figures: Mapping[str, Any] = keys
     rate, fuel = figures.get(f"{phase}_rate_fpm"), figures.get(f"{phase}_fuel_per_hour")
     speed = _airspeed(keys, f"{phase}_")
@@ -97,7 +96,7 @@ def _rate(keys: AircraftKeys, phase: Literal["climb", "descent"]) -> VerticalRat
 
 
 def _airspeed(keys: AircraftKeys, phase: str) -> Airspeed | None:
-    """The airspeed of a phase, true or calibrated, whichever is given."""
+    """Return the airspeed of a phase, true or calibrated, whichever is given."""
     speeds: Mapping[str, Any] = keys
     for kind in _KINDS:
         if (knots := speeds.get(f"{phase}{kind}_airspeed_kt")) is not None:
@@ -112,7 +111,7 @@ def _table(
     table: Callable[[tuple[Row, ...]], Made],
     faults: Faults,
 ) -> Made | None:
-    """A table of the aircraft's from its rows; ``None`` where a row is not whole or well."""
+    """Return a table of the aircraft from its rows; ``None`` if a row is incomplete or wrong."""
     given: Sequence[Mapping[str, Any]] | None = keys.get(name)
     if given is None or any(list(broken(f"aircraft.{name}", each)) for each in given):
         return None
@@ -132,7 +131,7 @@ _IN_PLAN = {
 
 
 def plan_of(keys: PlanKeys, faults: Faults) -> Plan | None:
-    """The plan, or ``None`` where too little of it is well; faults are kept."""
+    """Return the plan, or ``None`` if too little of it is valid; keep the faults."""
     _check_repeats(keys, faults)
     for entry in keys.get("invented", []):
         faults.attempt((INVENTED,), partial(part_of, entry))
@@ -184,7 +183,7 @@ def _wind(row: WindKeys) -> PlannedWind | None:
 
 
 def _winds_aloft(keys: WindsAloftKeys, faults: Faults) -> WindsAloft | None:
-    """The forecast as it was pasted, once it is known that it can be read."""
+    """Return the forecast as it was pasted; keep the fault of one that cannot be read."""
     key = "station" if "station" in keys else "stations"
     stations = (keys["station"],) if "station" in keys else tuple(keys.get("stations", ()))
     if not stations or "text" not in keys:
@@ -199,7 +198,7 @@ def _winds_aloft(keys: WindsAloftKeys, faults: Faults) -> WindsAloft | None:
 
 
 def _weather(row: WeatherKeys, at: KeyPath, faults: Faults) -> Weather | None:
-    """The weather at a point; an altimeter setting in inches becomes one in hectopascals."""
+    """Return the weather at a point, its altimeter setting in hectopascals."""
     if "point" not in row:
         return None
     hpa = row.get("altimeter_hpa")

@@ -24,7 +24,7 @@ from plotter.messages import message
 
 
 def read_plan(text: str, file: str) -> Plan:
-    """The plan a TOML text holds; ``file`` is what faults call it.
+    """Return the plan of a TOML text; ``file`` is what faults call it.
 
     A byte-order mark in front is passed over. Raises :class:`~plotter.errors.PlanError` with
     every fault, each with its line.
@@ -49,7 +49,7 @@ KLSE", the points with spaces between them
 
 
 def plan_of_tables(tables: Mapping[str, Any]) -> Plan:
-    """The plan of tables that are read already, as TOML or JSON gives them.
+    """Return the plan of tables that are already read, as TOML or JSON gives them.
 
     Raises :class:`~plotter.errors.PlanError` with every fault, each with the path of its key.
 
@@ -65,12 +65,12 @@ def plan_of_tables(tables: Mapping[str, Any]) -> Plan:
 
 
 def _is_newer(given: object) -> bool:
-    """Whether the file says a format to come, whose keys cannot be judged here."""
+    """Return whether the file has a later format, whose keys are unknown here."""
     return isinstance(given, int) and given > FORMAT
 
 
 def _checked(tables: dict[str, Any], faults: Faults) -> PlanKeys:
-    """The keys that are well, the faults of the others told."""
+    """Return the valid keys and keep the faults of the others."""
     for path, table in _each_table(tables):
         for missing in broken(table_name(path), table):
             faults.add((*path, missing.key), missing.said)
@@ -86,7 +86,7 @@ def _checked(tables: dict[str, Any], faults: Faults) -> PlanKeys:
 
 
 def _each_table(tables: Mapping[str, Any]) -> Iterator[tuple[KeyPath, Mapping[str, Any]]]:
-    """Every table with its path, as far as what is there is a table at all."""
+    """Yield every table with its path, skipping what is not a table."""
     yield (), tables
     for name, value in tables.items():
         yield from _tables_at((name,), value)
@@ -105,7 +105,7 @@ def _tables_at(path: KeyPath, value: object) -> Iterator[tuple[KeyPath, Mapping[
 
 
 def _without(tables: dict[str, Any], paths: list[KeyPath]) -> dict[str, Any]:
-    """The tables without faulty values; a list with a faulty item goes as a whole.
+    """Return the tables without faulty values; a list with a faulty item is removed as a whole.
 
     A row of a table of the aircraft's takes its table with it: the rest of it means nothing.
     """
@@ -116,7 +116,7 @@ def _without(tables: dict[str, Any], paths: list[KeyPath]) -> dict[str, Any]:
 
 
 def _whole(path: KeyPath) -> KeyPath:
-    """What is taken away for a fault: the key, but of a nested list the list."""
+    """Return what to remove for a fault: the key, or the whole of a nested list."""
     nested = next((k for k, step in enumerate(path) if isinstance(step, int) and k > 1), None)
     return path if nested is None else path[:nested]
 

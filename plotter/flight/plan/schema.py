@@ -27,7 +27,7 @@ DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def plan_schema() -> Schema:
-    """The schema, of draft 2020-12.
+    """Return the schema, of draft 2020-12.
 
     >>> plan_schema()["required"]
     ['format', 'flight', 'aircraft']
@@ -90,7 +90,7 @@ def _marked(schema: Schema, mark: object) -> Schema:
 
 
 def _asked(rules: tuple[Rule, ...]) -> Schema:
-    """What the rules of a table ask, as a schema says it."""
+    """Return the rules of a table as a schema states them."""
     required = [rule.key for rule in rules if isinstance(rule, Needed) and not rule.instead]
     others = [condition for rule in rules for condition in _conditions(rule)]
     return ({"required": required} if required else {}) | ({"allOf": others} if others else {})
