@@ -135,7 +135,7 @@ _FORMATS = (
         "Map layer for a tablet (KML 2.2)",
         _kml,
         f"{_NO_AIRPORTS}; figures are in words, rounded",
-        "points of a folder, lines, timed tracks; elevations to 1 ft, notes, times",
+        "points of a folder, lines, timed tracks; elevations to 0.1 ft, notes, times",
     ),
     Format(
         "kmz",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import re
+from dataclasses import replace
 
 import given_files
 import plots
@@ -166,3 +168,18 @@ def test_a_track_keeps_its_points_and_name_beside_extensions() -> None:
     points = gpx_point("trkpt", BARN, inner) + gpx_point("trkpt", MILL)
     (track,) = read(gpx(f"<trk><name>Line</name><trkseg>{points}</trkseg>{inner}</trk>")).parts
     assert (track.name, track.pieces, list(track.latitudes)) == ("Line", 1, [BARN[0], MILL[0]])
+
+
+def test_of_a_planned_flight_the_grounds_elevation_is_an_extension() -> None:
+    """``ele`` is the planned altitude; the words of the description are not read."""
+    plot = plots.short()
+    turns = [replace(point, altitude_ft=5500.0) for point in plot.route.waypoints]
+    planned = replace(plot, route=replace(plot.route, waypoints=tuple(turns)))
+    written = write_gpx(planned)
+    meant = [point.elevation_ft for point in plot.route.waypoints]
+    for content in (written, written.replace(b"elevation 1,317 ft", b"elevation 9,999 ft")):
+        (part,) = read(content).parts
+        assert [point.elevation_ft for point in part.points] == meant
+    old = re.sub(rb"\s*<extensions>.*?</extensions>", b"", written, flags=re.S)
+    (part,) = read(old).parts
+    assert [point.elevation_ft for point in part.points] == [None] * len(meant)

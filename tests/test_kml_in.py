@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import io
+import re
 
+import plots
 import pytest
 from given_files import BARN, MILL, TOWER, kml, kml_point, kmz
 
 from plotter.errors import FileFault
-from plotter.formats.incoming import Contents
+from plotter.formats.incoming import Contents, Part
+from plotter.formats.kml import kml as write_kml
 from plotter.formats.kml_in import read_kml, read_kmz
 from plotter.messages import message
 
@@ -157,3 +160,25 @@ def test_a_placemark_inside_another_is_refused() -> None:
     inner = f"<ExtendedData>{kml_point('Other', MILL)}</ExtendedData>"
     with pytest.raises(FileFault, match=r"demo\.kml, line 3: a placemark inside another"):
         read(kml(kml_point("Barn", BARN, inner)))
+
+
+def test_our_own_elevations_are_values_and_those_of_older_files_words() -> None:
+    """A value says 0.1 ft; a file from before there were values is read as it was."""
+    plot = plots.short()
+    heights = [point.elevation_ft for point in plot.route.waypoints]
+    written = write_kml(plot)
+    assert [point.elevation_ft for point in route_part(written).points] == heights
+    old = re.sub(rb"\s*<ExtendedData>.*?</ExtendedData>", b"", written, flags=re.S)
+    assert b"elevation_ft" not in old
+    assert [point.elevation_ft for point in route_part(old).points] == heights
+
+
+def test_words_of_our_own_files_are_not_read_for_figures() -> None:
+    altered = write_kml(plots.short()).replace(b"elevation 1,317 ft", b"elevation 9,999 ft")
+    assert b"9,999" in altered
+    assert route_part(altered).points[0].elevation_ft == 1317.0
+
+
+def route_part(content: bytes) -> Part:
+    (part,) = [each for each in read(content.decode()).parts if each.kind == "route"]
+    return part

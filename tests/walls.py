@@ -50,7 +50,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "flight.sum_table": 7,
     "flight.working.answers": 1,
     "flight.working.arithmetic": 3,
-    "formats.descriptions": 5,
     "formats.gpkg_in": 1,
     "maps.drawing": 1,
     "maps.labels": 1,

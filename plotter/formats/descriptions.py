@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import re
-
 from plotter import wording
 from plotter.formats.names import clean_name, clean_text
+from plotter.messages import message, text
 from plotter.route.checkpoints import Checkpoint
 from plotter.route.plotting import DataDates, Plot
 from plotter.route.values import Caution, Leg, Waypoint
 
 LONGEST_SHOWN = 40
 """Letters of a name in a line for a small screen."""
-SHORT_CAUTION = "Planning aid only: check charts, NOTAMs and weather."
-_PLANNED = re.compile(r"(?:^|; )planned (?:\S+ )?at -?[\d,]+ ft(?:;|$)", re.M)
-_ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft(?:$|; planned )", re.M)
 
 
 def standing_lines(plot: Plot) -> list[str]:
@@ -35,18 +31,22 @@ def short_line(plot: Plot, name: str = "") -> str:
         f"{plot.warning}." if plot.warning else "",
         f"{clean_name(name, LONGEST_SHOWN)}:" if name else "",
         f"{wording.distance(plot.route.distance_nm)}, {plot.date_said}.",
-        f"STOP: {stops}, read the cautions." if stops else "",
-        SHORT_CAUTION,
+        text(message("description.stops", count=stops), "file") if stops else "",
+        text(message("description.short"), "file"),
     ]
     return " ".join(filter(None, parts))
 
 
 def flight_line(plot: Plot) -> str:
     """The date and altitude the variation holds for."""
-    return (
-        f"Plotted for {plot.date_said} at {wording.altitude(plot.altitude_ft)}, "
-        f"WGS 84, {plot.route.line} legs, {wording.distance(plot.route.distance_nm)} in all."
+    said = message(
+        "description.flight",
+        date=plot.date_said,
+        altitude_ft=plot.altitude_ft,
+        line=plot.route.line,
+        distance_nm=plot.route.distance_nm,
     )
+    return text(said, "file")
 
 
 def data_line(data: DataDates) -> str:
@@ -55,10 +55,14 @@ def data_line(data: DataDates) -> str:
     >>> data_line(DataDates("2026-01-01", "2025-12-01", "WMM2025", "2029-12-31"))
     'Airports as of 2026-01-01, navaids as of 2025-12-01, WMM2025 valid to 2029-12-31.'
     """
-    return (
-        f"Airports as of {data.airports}, navaids as of {data.navaids}, "
-        f"{data.magnetic_model} valid to {data.magnetic_model_valid_to}."
+    said = message(
+        "description.data",
+        airports=data.airports,
+        navaids=data.navaids,
+        model=data.magnetic_model,
+        valid_to=data.magnetic_model_valid_to,
     )
+    return text(said, "file")
 
 
 def caution_line(caution: Caution) -> str:
@@ -84,25 +88,6 @@ def point_line(point: Waypoint) -> str:
     return "; ".join([*what, *([clean_text(point.note)] if clean_text(point.note) else [])])
 
 
-def elevation_said(words: str) -> float | None:
-    """The elevation [ft] that a :func:`point_line` without a note says.
-
-    >>> elevation_said("Demo Field; elevation 1,317 ft"), elevation_said("Demo Field")
-    (1317.0, None)
-    """
-    found = _ELEVATION.search(words)
-    return float(found[1].replace(",", "")) if found else None
-
-
-def is_planned(words: str) -> bool:
-    """Whether a :func:`point_line` tells of a planned altitude, which is not the ground's.
-
-    >>> is_planned("elevation 1,317 ft; planned 14:22Z at 5,500 ft"), is_planned("elevation 9 ft")
-    (True, False)
-    """
-    return _PLANNED.search(words) is not None
-
-
 def leg_line(leg: Leg) -> str:
     """A leg's course, variation and distance as a pilot reads them."""
     magnetic = wording.magnetic_course(leg.true_course_deg, leg.variation.degrees_east)
@@ -116,10 +101,13 @@ def leg_line(leg: Leg) -> str:
 def checkpoint_line(checkpoint: Checkpoint) -> str:
     """How far a checkpoint is along the route and from its end."""
     planned = f"; {planned_line(checkpoint)}" if checkpoint.altitude_ft is not None else ""
-    return (
-        f"Leg {checkpoint.leg_number}: {wording.distance(checkpoint.distance_from_start_nm)} gone, "
-        f"{wording.distance(checkpoint.distance_to_go_nm)} to go{planned}"
+    said = message(
+        "description.checkpoint",
+        leg=checkpoint.leg_number,
+        gone_nm=checkpoint.distance_from_start_nm,
+        to_go_nm=checkpoint.distance_to_go_nm,
     )
+    return f"{text(said, 'file')}{planned}"
 
 
 def planned_line(point: Waypoint | Checkpoint) -> str:

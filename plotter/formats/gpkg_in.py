@@ -11,6 +11,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
+from itertools import chain
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
@@ -118,15 +119,16 @@ def _layer(connection: sqlite3.Connection, table: str, column: str, contents: Co
             contents.pass_over(kind)
 
 
-def _shape(blob: object) -> tuple[str, list[list[Figures]]]:
+def _shape(blob: object) -> tuple[str, list[Iterable[Figures]]]:
     """Return ``points`` or ``line`` with the coordinates; for another geometry its key."""
     shape = _geometry(blob)
     if shape is None or shape.is_empty:
         return skipped_geometry(None), []
     kind = shape.geom_type
-    pieces = [list(each.coords) for each in _members(shape) if not each.is_empty]
+    # Not as lists: a line of two million points, which is refused, would fill half a gigabyte.
+    pieces = [each.coords for each in _members(shape) if not each.is_empty]
     if kind in ("Point", "MultiPoint"):
-        return "points", [[coordinates for piece in pieces for coordinates in piece]]
+        return "points", [chain.from_iterable(pieces)]
     if kind in ("LineString", "MultiLineString"):
         return "line", pieces
     return skipped_geometry(kind), []
@@ -169,7 +171,7 @@ def _raw(point: Figures, fields: dict[str, Any], place: str) -> Raw:
 
 
 def _track(
-    contents: Contents, pieces: list[list[Figures]], fields: dict[str, Any], place: str
+    contents: Contents, pieces: list[Iterable[Figures]], fields: dict[str, Any], place: str
 ) -> None:
     ends = " – ".join(_text(fields[key]) for key in ("start", "end") if fields.get(key))
     track = contents.begin("track", _text(fields.get("name")) or ends)

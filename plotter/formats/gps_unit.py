@@ -45,7 +45,8 @@ CHECKPOINT = "checkpoint"
 class Mark:
     """One such point; ``lines`` is what is said of it, ``note`` the pilot's own words.
 
-    ``elevation_ft`` [ft] is the ground's, or the altitude a log plans to pass the point at.
+    ``elevation_ft`` [ft] is the ground's, or the altitude a log plans to pass the point at: then
+    ``is_planned``, and ``ground_ft`` [ft] is the ground's.
     """
 
     name: str
@@ -55,6 +56,8 @@ class Mark:
     lines: tuple[str, ...]
     note: str = ""
     time: dt.datetime | None = None
+    is_planned: bool = False
+    ground_ft: float | None = None
 
 
 def marks(plot: Plot, with_checkpoints: bool) -> Iterator[Mark]:
@@ -63,8 +66,13 @@ def marks(plot: Plot, with_checkpoints: bool) -> Iterator[Mark]:
     for point, leg in zip(plot.route.waypoints, [*plot.route.legs, None], strict=True):
         lines = (point_line(point), leg_line(leg) if leg else "")
         name, note = shown_name(point.name), clean_text(point.note)
-        height_ft = point.elevation_ft if point.altitude_ft is None else point.altitude_ft
-        yield Mark(name, point.kind, point.position, height_ft, lines, note, point.time)
+        where, ground_ft, planned_ft = point.position, point.elevation_ft, point.altitude_ft
+        if planned_ft is None:
+            yield Mark(name, point.kind, where, ground_ft, lines, note, point.time)
+        else:
+            yield Mark(
+                name, point.kind, where, planned_ft, lines, note, point.time, True, ground_ft
+            )
         while leg and checks and checks[0].leg_number == leg.number:
             check = checks.popleft()
             words, height_ft = (checkpoint_line(check),), check.altitude_ft
@@ -179,7 +187,9 @@ def fitted(plot: Plot, choices: Choices) -> Fitted:
     changes += _part_changes(parts, choices)
     changes += _figure_changes(named, choices)
     if not choices.unit.elevations:
-        parts = tuple(tuple(replace(m, elevation_ft=None) for m in part) for part in parts)
+        parts = tuple(
+            tuple(replace(m, elevation_ft=None, is_planned=False) for m in part) for part in parts
+        )
     return Fitted(parts, tuple(changes))
 
 

@@ -2,7 +2,8 @@
 
 Source: the GPX 1.1 schema of https://www.topografix.com/GPX/1/1/. No time of writing is put in,
 so that the same flight gives the same bytes; where a log planned the flight, its points carry the
-planned time and, as elevation, the planned altitude. ``magvar`` is the variation at the point
+planned time and, as elevation, the planned altitude; the ground's elevation [ft] is then the
+extension ``ground_elevation_ft``. ``magvar`` is the variation at the point
 itself (the legs carry theirs at mid-leg); it is left out where the model's compass is unreliable.
 """
 
@@ -25,6 +26,7 @@ from plotter.route.plotting import Plot
 from plotter.route.values import Caution, ranked
 
 NAMESPACE = "http://www.topografix.com/GPX/1/1"
+OWN_NAMESPACE = "urn:plotter:gpx:1"
 _XSI = "http://www.w3.org/2001/XMLSchema-instance"
 # Many units hold 50 to 250 points in one route (common practice, from memory), so past the lower
 # figure the pilot is told how many there are.
@@ -151,6 +153,10 @@ def _point(parent: ET.Element, tag: str, plot: Plot, mark: Mark, places: int) ->
     _text(element, "cmt", mark.note)
     _text(element, "desc", "\n".join(line for line in mark.lines if line))
     _text(element, "type", mark.kind)
+    if mark.is_planned:
+        ground = ET.SubElement(ET.SubElement(element, "extensions"), "ground_elevation_ft")
+        ground.set("xmlns", OWN_NAMESPACE)
+        ground.text = None if mark.ground_ft is None else fixed(mark.ground_ft, 1)
 
 
 def _text(parent: ET.Element, tag: str, text: str) -> None:

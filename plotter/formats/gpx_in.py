@@ -2,20 +2,29 @@
 
 Source: the schemas of https://www.topografix.com/GPX/1/1/ and /GPX/1/0/. ``ele`` is in metres,
 ``time`` in UTC. The note of a point is its ``cmt`` and ``desc``; in a file this program wrote the
-``cmt`` alone is the pilot's, the ``desc`` is written anew each time; where that tells of a planned
-altitude, ``ele`` holds it, and the ground's elevation is in the words.
+``cmt`` alone is the pilot's, the ``desc`` is written again each time; where a point has the
+extension ``ground_elevation_ft`` [ft], ``ele`` is a planned altitude.
 """
 
 from __future__ import annotations
 
-from plotter.formats.descriptions import elevation_said, is_planned
+import re
+
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source
 from plotter.formats.xml_in import Walk
 
 NAMESPACES = frozenset(
-    ("http://www.topografix.com/GPX/1/1", "http://www.topografix.com/GPX/1/0", "")
+    (
+        "http://www.topografix.com/GPX/1/1",
+        "http://www.topografix.com/GPX/1/0",
+        "urn:plotter:gpx:1",
+        "",
+    )
 )
 OWN_CREATOR = "plotter"
+GROUND = "ground_elevation_ft"
+_OLD_PLANNED = re.compile(r"(?:^|; )planned (?:\S+ )?at -?[\d,]+ ft(?:;|$)", re.M)
+"""In the description of files written before the extension: their ``ele`` is not the ground's."""
 _POINTS = {
     "wpt": ["gpx"],
     "rtept": ["gpx", "rte"],
@@ -66,7 +75,10 @@ class _Gpx:
 
     def end(self, path: list[str], text: str) -> None:
         name = path[-1]
-        if name in _TEXTS:
+        if name == GROUND:
+            if path[-2:-1] == ["extensions"] and path[:-3] == _POINTS.get(path[-3]):
+                self._texts[GROUND] = text
+        elif name in _TEXTS:
             parent = path[-2] if len(path) > 1 else ""
             if parent in _POINTS and path[:-2] == _POINTS[parent]:
                 self._texts[name] = text
@@ -99,7 +111,7 @@ class _Gpx:
         if part is None or part.kind == "track":
             return
         texts, said = self._texts, self._texts.get("desc", "")
-        planned = self._own and is_planned(said)
+        planned = self._own and (GROUND in texts or bool(_OLD_PLANNED.search(said)))
         if self._own and texts.get("type") == "checkpoint":
             part.checkpoints_left_out += 1
             return
@@ -111,7 +123,7 @@ class _Gpx:
                 texts.get("name", ""),
                 self._note(texts),
                 elevation_m="" if planned else texts.get("ele", ""),
-                elevation_ft=elevation_said(said) if planned else "",
+                elevation_ft=texts.get(GROUND, "") if planned else "",
                 time=texts.get("time", ""),
                 place=self._where(),
             ),

@@ -33,6 +33,8 @@ from plotter.route.plotting import Plot
 from plotter.route.values import Leg, Waypoint
 
 NAMESPACE = "http://www.opengis.net/kml/2.2"
+CREATOR = "plotter"
+"""The document's value ``creator``, by which a reader knows a file of this program."""
 GRAPHITE = "#2B2B2B"
 _LINE_WIDTH_PX = 3
 _HEIGHTS = "clampToGround"
@@ -86,6 +88,7 @@ def _built(plot: Plot) -> str:
         name=_name(plot.name), description=_description(*standing_lines(plot)), open=1
     )
     document.parsetext(False)
+    document.document.extendeddata.newdata("creator", CREATOR)
     line, mark = _styles()
     legs = document.newfolder(name="Legs", open=0)
     for leg in plot.route.legs:
@@ -148,15 +151,11 @@ def _mark(
 
 
 def _own_data(mark: simplekml.Point, point: Waypoint) -> None:
-    """Note, elevation [ft] and time where a program reads them, if there is a note or a time.
-
-    Otherwise the words of the description say all there is.
-    """
-    note = clean_text(point.note)
-    if note or point.time is not None:
+    """Write note and elevation [ft] of the ground as values, for programs that read the file."""
+    if note := clean_text(point.note):
         mark.extendeddata.newdata("note", xml_escape(note))
-        if point.elevation_ft is not None:
-            mark.extendeddata.newdata("elevation_ft", fixed(point.elevation_ft, 1))
+    if point.elevation_ft is not None:
+        mark.extendeddata.newdata("elevation_ft", fixed(point.elevation_ft, 1))
 
 
 def _name(text: str) -> str:

@@ -4,8 +4,8 @@ Source: OGC 07-147r2 (2.2) and 12-007r2 (2.3, ``Track``). The points of a folder
 their order, a line is a track; a folder called ``Turning points``, as this program writes it, is a
 route. Polygons, models and overlays are passed over, links are never followed. Longitude comes
 first in KML; heights are metres above the sea, or above whatever is below where they are clamped.
-A document that carries this program's cautions is its own: there the words are written anew each
-time, and heights are planned altitudes.
+In a document of this program (its value ``creator``) descriptions are not the pilot's and heights
+are planned altitudes; note and elevation are values of each point.
 """
 
 from __future__ import annotations
@@ -22,8 +22,6 @@ from html import unescape
 from typing import IO
 from zipfile import BadZipFile, ZipFile
 
-from plotter import wording
-from plotter.formats.descriptions import elevation_said
 from plotter.formats.incoming import Contents, Part, PartKind, Raw, Source, first_three, seconds_of
 from plotter.formats.xml_in import Walk
 from plotter.formats.zip_entries import open_entry
@@ -49,6 +47,10 @@ _PASSED_OVER = {
     "NetworkLink": "skipped.link",
 }
 _TAG = re.compile(r"<[^<>]*>")
+OWN_CREATOR = "plotter"
+# Files of this program from before it wrote values: known by a caution, elevations only in words.
+_OLD_CAUTION = "A planning aid, not an approved source of navigation"
+_OLD_ELEVATION = re.compile(r"(?:^|; )elevation (-?[\d,]+) ft(?:$|; planned )", re.M)
 
 
 @dataclass
@@ -86,7 +88,7 @@ class _Kml:
         self._walk = walk
         self._contents = contents
         self._boxes: list[_Box] = []
-        self._own = False
+        self._own = self._is_old = False
         self._mark: _Mark | None = None
         self._is_own_geometry = False
         self._key = ""
@@ -125,7 +127,10 @@ class _Kml:
         name, parent = path[-1], path[-2] if len(path) > 1 else ""
         mark = self._mark
         if name == "description" and parent == "Document":
-            self._own = wording.PLANNING_AID in _plain(text)
+            self._own = self._is_old = _OLD_CAUTION in _plain(text)
+        elif name == "value" and path[-4:-1] == ["Document", "ExtendedData", "Data"]:
+            if self._key == "creator" and text == OWN_CREATOR:
+                self._own, self._is_old = True, False
         elif name == "name" and parent in _BOXES and self._boxes:
             self._name_box(text)
         elif name in _BOXES:
@@ -223,9 +228,9 @@ class _Kml:
         """The point with note, elevation and time, from where this program or others put them."""
         words = _plain(mark.texts.get("description", ""))
         own = self._own
-        found = elevation_said(words) if own else None
         note = mark.data.get("note", "" if own else words)
-        feet = mark.data.get("elevation_ft", found)
+        old = _OLD_ELEVATION.search(words) if self._is_old else None
+        feet = mark.data.get("elevation_ft", old[1].replace(",", "") if old else None)
         return raw._replace(
             note=note,
             # A bare 0 stands where a writer had no height to give; ours are planned altitudes.

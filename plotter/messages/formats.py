@@ -109,6 +109,17 @@ COMMON: Mapping[str, str] = {
         "what yours holds; if it is fewer, leave the checkpoints out of it, or plot the route in "
         "parts."
     ),
+    # descriptions in files
+    "description.stops": "STOP: {count}, read the cautions.",
+    "description.short": "Planning aid only: check charts, NOTAMs and weather.",
+    "description.flight": (
+        "Plotted for {date} at {altitude_ft:altitude}, WGS 84, {line} legs, "
+        "{distance_nm:distance} in all."
+    ),
+    "description.data": (
+        "Airports as of {airports}, navaids as of {navaids}, {model} valid to {valid_to}."
+    ),
+    "description.checkpoint": ("Leg {leg}: {gone_nm:distance} gone, {to_go_nm:distance} to go"),
     # a file that is read
     "file": "{file}: {what}",
     "file.line": "{file}, line {line:,}: {what}",
