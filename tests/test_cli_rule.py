@@ -116,9 +116,9 @@ def test_another_ruler_and_edge(call: Call) -> None:
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (("--my-plotter", ""), "no pair is given"),
+        (("--my-plotter", ""), "no pair given"),
         (("--my-plotter", "50 = 50,6"), "with a point"),
-        (("--my-plotter", "50 = 506"), "was 50.6 meant?"),
+        (("--my-plotter", "50 = 506"), "did you mean 50.6?"),
         (("--my-plotter", "50 = 50", "--reading-error", "soon"), "millimetres"),
         (("--my-plotter", "50 = 50", "--reading-error", "nan"), "millimetres"),
         (("--my-plotter", "50 = 50", "--paper", "a4"), "--paper is for printing"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 import pytest
 from flights import plan
 
@@ -9,6 +11,7 @@ from plotter.chart.readings import Desk
 from plotter.flight.by_hand import by_hand_cautions, measure_plan
 from plotter.flight.log import navigation_log, wishes_of
 from plotter.flight.plan.values import LegNotes
+from plotter.messages import Message
 from plotter.places.store import Store
 from plotter.route.values import Route
 
@@ -67,7 +70,11 @@ def test_the_log_says_how_far_off_a_reading_may_be(route: Route) -> None:
     (said,) = found.of_leg[1]
     assert said.rank == "CHECK"
     assert "52.6 NM, computed 54.0 NM" in said.text
-    assert "more than a reading may be off (2.2 mm on the chart)" in said.text
+    (allowed,) = cast(tuple[Message, ...], said.said["allowed"])
+    assert (allowed.key, round(cast(float, allowed["allowed_mm"]), 1)) == (
+        "measured.allowed-mm",
+        2.2,
+    )
 
 
 def test_legs_that_agree_one_by_one_and_not_together_are_told(
@@ -88,4 +95,4 @@ def test_a_leg_that_no_chart_shows_stops_no_log(real_store: Store) -> None:
     short = by_hand_cautions(plan(legs=(LegNotes(1, measured_nm=20_001.0),)), far_route)
     (said,) = short.together
     assert said.code == "measured-not-judged"
-    assert "no edge shows" in said.text
+    assert cast(Message, said.said["reason"]).key == "reading.too-large"

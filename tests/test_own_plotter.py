@@ -49,21 +49,21 @@ def test_pairs_as_they_may_be_typed(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("", "type them as in 'ruler 50"),
-        (",;", "no pair is given"),
-        ("soon", "this is no pair"),
-        ("50", "a figure stands alone"),
+        ("", "enter pairs as in 'ruler 50 = plotter 50.6, ruler 100 = plotter 101.3'"),
+        (",;", "no pair given"),
+        ("soon", "this is not a pair"),
+        ("50", "a figure has no partner"),
         ("50 = 50,6", "decimals with a point"),
-        ("50 = 50.6 = 3", "this is no pair"),
-        ("ruler 50 = ruler 50.6", "both sides are the ruler's"),
+        ("50 = 50.6 = 3", "this is not a pair"),
+        ("ruler 50 = ruler 50.6", "both sides are named ruler; enter one ruler and one plotter"),
         ("rod 50 = plotter 50", "'rod' is neither ruler nor plotter"),
-        ("50 sm = 50", "add --edge sm"),
+        ("50 sm = 50", "'sm' is not the unit of this edge; pairs are in NM"),
         ("50 km = 50", "'km' is not the unit"),
-        ("-50 = 50", "-50 is no reading"),
-        ("50 = -0.5", "-0.5 is no reading"),
-        ("50 = nan", "this is no pair"),
-        ("9" * 400 + " = 1", "inf is no reading"),
-        ("1=1," * 3000, "too long"),
+        ("-50 = 50", "-50 is not a valid ruler reading; enter 0 or more"),
+        ("50 = -0.5", "-0.5 is not a valid plotter reading; enter 0 or more"),
+        ("50 = nan", "this is not a pair"),
+        ("9" * 400 + " = 1", "inf is not a valid ruler reading; enter 0 or more"),
+        ("1=1," * 3000, "the text is longer than 10,000 characters"),
     ],
 )
 def test_what_is_no_pair_is_answered_with_what_to_type(text: str, words: str) -> None:
@@ -83,8 +83,8 @@ def test_the_caret_stands_under_the_wrong_pair() -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("50 = 506", "was 50.6 meant"),
-        ("50 = 5.06", "was 50.6 meant"),
+        ("50 = 506", "did you mean 50.6"),
+        ("50 = 5.06", "did you mean 50.6"),
         ("50 = 0", "read the pair again"),
         ("0 = 65", "read the pair again"),
         ("200 = 200", "741 mm, longer than a plotter"),
@@ -101,14 +101,14 @@ def test_an_offset_near_zero_is_not_absurd() -> None:
 
 @pytest.mark.parametrize("error_mm", [0.0, -1.0, math.nan, 50.0])
 def test_a_reading_error_that_is_none(error_mm: float) -> None:
-    with pytest.raises(InputError, match=r"use 0\.05 to 5"):
+    with pytest.raises(InputError, match=r"mm is out of range; enter 0\.05 to 5"):
         OwnPlotter(SECTIONAL, "nm", (Pair(1, 1),), error_mm)
 
 
 def test_an_edge_or_a_number_of_pairs_that_is_none() -> None:
     with pytest.raises(InputError, match="nm or sm"):
         OwnPlotter(SECTIONAL, "km", (Pair(1, 1),))  # type: ignore[arg-type]
-    with pytest.raises(InputError, match="1 to 200 pairs"):
+    with pytest.raises(InputError, match="0 pairs given; enter 1 to 200"):
         OwnPlotter(SECTIONAL, "nm", ())
 
 

@@ -68,7 +68,7 @@ def test_courses_as_they_are_typed(typed: str, text: str, reference: str) -> Non
 
 @pytest.mark.parametrize("typed", ["247", "247°", "12.5"])
 def test_a_course_without_its_north_is_asked_for_it(typed: str) -> None:
-    with pytest.raises(InputError, match="which north") as caught:
+    with pytest.raises(InputError, match="' has no reference; enter") as caught:
         CourseReading.typed(typed)
     assert [each[-1] for each in caught.value.candidates] == ["T", "M"]
 
@@ -82,7 +82,7 @@ def test_what_is_no_course_is_refused(typed: str) -> None:
 
 @pytest.mark.parametrize("text", ["1_0", "1e2", "٢٤٧", "247.", " 247", "-0", "inf", "247\n"])
 def test_the_figure_of_a_course_is_digits_alone(text: str) -> None:
-    with pytest.raises(InputError, match="is not a course of 000 to 360") as caught:
+    with pytest.raises(InputError, match="out of range; enter 000 to 360") as caught:
         CourseReading(text, "T")
     assert caught.value.code == "course"
 

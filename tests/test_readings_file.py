@@ -80,10 +80,10 @@ def test_gaps_are_told_line_by_line_and_all_at_once(file: Path) -> None:
         (2, "the end is missing"),
         (3, "the start is missing"),
         (4, "no reading and no course"),
-        (5, "'0' is no reading"),
-        (6, "'-3' is no reading"),
+        (5, "'0' is not a valid reading"),
+        (6, "'-3' is not a valid reading"),
         (7, "nm, sm, km, mm, in"),
-        (8, "which north"),
+        (8, "'93' has no reference"),
     ):
         assert any(f"line {line}:" in each and said in each for each in words.splitlines())
     assert caught.value.where is not None

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 # Options of the command line named in a text outside cli/: the edge names the option.
 OPTIONS_BELOW_CLI: dict[str, int] = {
-    "chart.own_plotter": 2,
     "chart.own_plotter_verdict": 1,
     "datastore.layer_store": 2,
     "datastore.layers": 5,
@@ -18,11 +17,9 @@ OPTIONS_BELOW_CLI: dict[str, int] = {
 }
 # Sentences finished below the edges: they belong into the catalogue, with codes and values below.
 SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
-    "chart.asking": 1,
     "chart.course_words": 20,
     "chart.distance_words": 22,
     "chart.measurement": 5,
-    "chart.own_plotter": 1,
     "chart.own_plotter_verdict": 17,
     "chart.weighing": 2,
     "datastore.addresses": 3,
@@ -43,7 +40,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "datastore.tables": 1,
     "flight.air.forecast_text": 1,
     "flight.air.sky": 3,
-    "flight.by_hand": 4,
     "flight.invented": 1,
     "flight.plan.lines": 1,
     "flight.reserve": 5,

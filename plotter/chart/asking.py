@@ -10,7 +10,7 @@ from plotter.chart.own_plotter_verdict import own_plotter_cautions
 from plotter.chart.projection import cone_constant, drawn_line
 from plotter.chart.readings import CourseReading, Desk, MeasuredLeg, Reading, Unit
 from plotter.errors import InputError, PlotterError, RouteError
-from plotter.messages import literal
+from plotter.messages import message
 from plotter.places.store import Store
 from plotter.route.checks import model_caution
 from plotter.route.measuring import FlightMagnetism, measure_route
@@ -133,7 +133,11 @@ def _on_line(row: ReadingRow, fault: PlotterError) -> PlotterError:
     if row.line is None:
         return fault
     return InputError(
-        f"line {row.line}: {fault.message}", code=fault.code, candidates=fault.candidates
+        "readings-line",
+        code=fault.code,
+        candidates=fault.candidates,
+        line=row.line,
+        reason=fault.said,
     )
 
 
@@ -141,9 +145,5 @@ def off_the_sheets(leg: MeasuredLeg) -> list[Caution]:
     """A caution where no sectional chart is published for a leg."""
     if leg.latitude_deg is None or abs(leg.latitude_deg) <= SHEET_EDGE_DEG:
         return []
-    words = (
-        f"{leg.name} lies beyond {SHEET_EDGE_DEG:g}° of latitude, where no sectional is published; "
-        "what its chart shows is predicted by the rule of the sectionals. Meridians run together "
-        "fast there: lay the plotter on the one nearest the middle."
-    )
-    return [Caution("CHECK", literal("off-the-sheets", words), where=leg.name)]
+    said = message("off-the-sheets", leg=leg.name, edge_deg=SHEET_EDGE_DEG)
+    return [Caution("CHECK", said, where=leg.name)]

@@ -248,19 +248,16 @@ def _compared(
 
 def _check(legs: Sequence[MeasuredLeg], desk: Desk) -> None:
     if not 1 <= len(legs) <= MOST_LEGS:
-        raise InputError(
-            f"{len(legs)} legs were given; give 1 to {MOST_LEGS} measured with one plotter",
-            code="reading",
-        )
+        raise InputError("reading.legs", count=len(legs), most=MOST_LEGS)
     for leg in legs:
         length_mm = leg.chart_nm * desk.chart.mm_per_nm
         if length_mm < desk.error.distance_mm:
-            named = f"the leg {leg.name}" if leg.name else "the leg"
             raise InputError(
-                f"{named} is {length_mm:.2g} mm on the {desk.chart.title.lower()}, shorter than "
-                f"a plotter is read to ({desk.error.distance_mm:g} mm), so a reading of it says "
-                "nothing; measure a longer leg",
-                code="short-leg",
+                "short-leg" if leg.name else "short-leg.unnamed",
+                leg=leg.name,
+                length_mm=length_mm,
+                chart=desk.chart.title.lower(),
+                error_mm=desk.error.distance_mm,
             )
 
 

@@ -17,6 +17,7 @@ from typing import Literal
 from plotter.chart.scales import ChartScale
 from plotter.earth.units import METRES_PER_NM, METRES_PER_SM
 from plotter.errors import InputError, Where
+from plotter.messages import Message, message
 
 Edge = Literal["nm", "sm"]
 EDGES: tuple[Edge, ...] = ("nm", "sm")
@@ -45,7 +46,7 @@ class Pair:
 
     >>> Pair(50, -1)
     Traceback (most recent call last):
-    plotter.errors.InputError: the plotter is read from zero on; -1 is no reading
+    plotter.errors.InputError: -1 is not a valid plotter reading; enter 0 or more
     """
 
     ruler: float
@@ -55,7 +56,7 @@ class Pair:
     def __post_init__(self) -> None:
         for name, value in (("ruler", self.ruler), ("plotter", self.plotter)):
             if not math.isfinite(value) or value < 0:
-                raise _fault(f"the {name} is read from zero on; {value:g} is no reading")
+                raise InputError("pair.negative", side=name, value=value)
 
     @property
     def rounding(self) -> float:
@@ -103,14 +104,16 @@ class OwnPlotter:
 
     def __post_init__(self) -> None:
         if self.edge not in EDGES:
-            raise InputError(f"no edge is called {self.edge!r}; use nm or sm", code="edge")
+            raise InputError("edge", edge=self.edge, edges=EDGES)
         if not 0.05 <= self.reading_error_mm <= 5.0:
             raise InputError(
-                f"a reading error of {self.reading_error_mm:g} mm is none; use 0.05 to 5",
-                code="reading-error",
+                "reading-error.own-plotter",
+                error_mm=self.reading_error_mm,
+                low_mm=0.05,
+                high_mm=5.0,
             )
         if not 1 <= len(self.pairs) <= MOST_PAIRS:
-            raise _fault(f"give 1 to {MOST_PAIRS} pairs, as in 'ruler 50 = plotter 50.6'")
+            raise InputError("pair.count", count=len(self.pairs), most=MOST_PAIRS)
         for pair in self.pairs:
             _refuse_absurd(pair, self)
             _refuse_too_long(max(pair.ruler, pair.plotter), self)
@@ -172,33 +175,35 @@ def _refuse_absurd(pair: Pair, tested: OwnPlotter) -> None:
     """No zero laid wrong and no other edge explains it; a slip of the finger does."""
     within = pair.ruler / MOST_TIMES < pair.plotter < pair.ruler * MOST_TIMES
     if not within and abs(pair.plotter - pair.ruler) * tested.mile_mm > MOST_OFFSET_MM:
-        raise _fault(
-            f"the plotter cannot read {pair.plotter:g} at {pair.ruler:g} of the ruler; "
-            f"{_meant(pair.ruler, pair.plotter)}"
+        raise InputError(
+            "pair.absurd",
+            plotter=pair.plotter,
+            ruler=pair.ruler,
+            cure=_meant(pair.ruler, pair.plotter),
         )
 
 
 def _refuse_too_long(reading: float, tested: OwnPlotter) -> None:
     length_mm = reading * tested.mile_mm
     if length_mm > LONGEST_MM:
-        raise _fault(
-            f"{reading:g} {tested.edge.upper()} on the {tested.scale.name} edge "
-            f"(1:{tested.scale.denominator:,}) are {length_mm:.0f} mm, longer than a plotter; "
-            "say which ruler was read with --chart sectional, terminal or world"
+        raise InputError(
+            "pair.too-long",
+            reading=reading,
+            unit=tested.edge.upper(),
+            chart=tested.scale.name,
+            denominator=tested.scale.denominator,
+            length_mm=length_mm,
+            longest_mm=LONGEST_MM,
         )
 
 
-def _meant(ruler: float, plotter: float) -> str:
+def _meant(ruler: float, plotter: float) -> Message:
     """What may have been typed wrong: the point a place off, or another thing altogether."""
     for places in (10.0, 100.0, 0.1, 0.01) if ruler else ():
         moved = plotter / places
         if 0.8 < moved / ruler < 1.25:
-            return f"was {moved:g} meant?"
-    return "read the pair again, both on the same edge"
-
-
-def _fault(message: str) -> InputError:
-    return InputError(message, code="pair")
+            return message("pair.meant", value=moved)
+    return message("pair.again")
 
 
 # Pairs as a pilot types them: ``ruler 50 = plotter 50.6, ruler 100 = plotter 101.3``.
@@ -221,13 +226,13 @@ def read_pairs(text: str, edge: str = "nm") -> tuple[Pair, ...]:
     Pair(ruler=100.0, plotter=101.0, decimals=0)
     """
     if len(text) > _LONGEST:
-        raise InputError(f"that is too long; type pairs, as in '{EXAMPLE}'", code="pair")
+        raise InputError("pair.text-too-long", most=_LONGEST, example=EXAMPLE)
     pairs = []
     for match in re.finditer(r"[^,;]+", text):
         if match[0].strip():
             pairs.append(_placed(match[0], edge, _where(text, match)))
     if not pairs:
-        raise InputError(f"no pair is given; type them as in '{EXAMPLE}'", code="pair")
+        raise InputError("pair.none", example=EXAMPLE)
     return tuple(pairs)
 
 
@@ -247,7 +252,8 @@ def _placed(words: str, edge: str, where: Where) -> Pair:
 def _pair(words: str, edge: str) -> Pair:
     found = _PAIR.fullmatch(words)
     if found is None:
-        raise InputError(_why_not(words), code="pair")
+        alone = "=" not in words and re.fullmatch(r"\s*\d+\s*", words)
+        raise InputError("pair.alone" if alone else "pair", example=EXAMPLE)
     names = [found[f"{side}_name"].lower() for side in ("first", "second")]
     ruler_side, plotter_side = _sides(names)
     for side in ("first", "second"):
@@ -261,30 +267,14 @@ def _sides(names: list[str]) -> tuple[str, str]:
     """Which side of the equals sign is the ruler's and which the plotter's."""
     wrong = [name for name in names if name and name not in _NAMES]
     if wrong:
-        raise InputError(
-            f"'{wrong[0]}' is neither ruler nor plotter; type it as in '{EXAMPLE}'", code="pair"
-        )
+        raise InputError("pair.side", side=wrong[0], example=EXAMPLE)
     if names[0] and names[0] == names[1]:
-        raise InputError(
-            f"both sides are the {names[0]}'s; type one ruler and one plotter", code="pair"
-        )
+        raise InputError("pair.same-side", side=names[0])
     swapped = names[0] == "plotter" or names[1] == "ruler"
     return ("second", "first") if swapped else ("first", "second")
 
 
 def _refuse_other_unit(unit: str, edge: str) -> None:
     if unit and unit != edge:
-        hint = f"; add --edge {unit}" if unit in ("nm", "sm") else ", with the unit left out"
-        raise InputError(
-            f"'{unit}' is not the unit of this edge: pairs are read here in {edge.upper()}{hint}",
-            code="unit",
-        )
-
-
-def _why_not(words: str) -> str:
-    if "=" not in words and re.fullmatch(r"\s*\d+\s*", words):
-        return (
-            "a figure stands alone; write decimals with a point, not a comma, and pairs as in "
-            f"'{EXAMPLE}'"
-        )
-    return f"this is no pair; type it as in '{EXAMPLE}'"
+        key = "unit.other-edge" if unit in EDGES else "unit.not-miles"
+        raise InputError(key, unit=unit, edge_unit=edge.upper())

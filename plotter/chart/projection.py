@@ -108,17 +108,12 @@ def drawn_line(line: Line) -> DrawnLine:
 def _check(line: Line) -> None:
     if abs(line.middle.latitude_deg) > HIGHEST_LATITUDE_DEG:
         raise InputError(
-            f"the middle of the leg lies at {abs(line.middle.latitude_deg):.0f}° of latitude; "
-            f"charts of this projection end at {HIGHEST_LATITUDE_DEG:g}°, so what a plotter reads "
-            "there is not predicted",
-            code="off-chart",
+            "off-chart",
+            latitude_deg=abs(line.middle.latitude_deg),
+            highest_deg=HIGHEST_LATITUDE_DEG,
         )
     if line.distance_nm > LONGEST_NM:
-        raise InputError(
-            f"a leg of {line.distance_nm:,.0f} NM is not measured on one sheet; split it into legs "
-            f"of less than {LONGEST_NM:g} NM",
-            code="off-chart",
-        )
+        raise InputError("off-chart.long", distance_nm=line.distance_nm, longest_nm=LONGEST_NM)
 
 
 @lru_cache(maxsize=64)

@@ -44,7 +44,7 @@ class Reading:
     (0.1, 1.0)
     >>> Reading("-3", "nm")
     Traceback (most recent call last):
-    plotter.errors.InputError: '-3' is no reading; type the figure alone, above zero, as in 26.4
+    plotter.errors.InputError: '-3' is not a valid reading; enter a positive number, as in 26.4
     """
 
     text: str
@@ -53,20 +53,13 @@ class Reading:
     def __post_init__(self) -> None:
         if self.unit not in UNITS:
             raise InputError(
-                f"no unit is called {str(self.unit)[:40]!r}; use {', '.join(UNITS)}",
-                code="unit",
-                candidates=UNITS,
+                "unit.reading", candidates=UNITS, unit=str(self.unit)[:40], units=UNITS
             )
         if not _A_READING.match(self.text) or self.value == 0.0:
-            raise InputError(
-                f"'{self.text[:40]}' is no reading; type the figure alone, above zero, as in 26.4",
-                code="reading",
-            )
+            raise InputError("reading", typed=self.text[:40])
         if self.value > LARGEST_READING:
             raise InputError(
-                f"no edge shows {self.value:,.0f} {self.unit}; type the figure as the plotter "
-                "shows it, as in 26.4",
-                code="reading",
+                "reading.too-large", value=self.value, unit=self.unit, most=LARGEST_READING
             )
 
     @property
@@ -104,8 +97,8 @@ class CourseReading:
     CourseReading(text='247', reference='T')
     >>> CourseReading.typed("247")
     Traceback (most recent call last):
-    plotter.errors.InputError: '247' does not say from which north; type 247T for a true course or \
-247M for a magnetic one
+    plotter.errors.InputError: '247' has no reference; enter 247T for a true course or 247M for a \
+magnetic course
     """
 
     text: str
@@ -113,15 +106,9 @@ class CourseReading:
 
     def __post_init__(self) -> None:
         if self.reference not in ("T", "M"):
-            raise InputError(
-                f"a course is counted from T (true) or M (magnetic) north, not {self.reference!r}",
-                code="course",
-            )
+            raise InputError("course.reference", reference=self.reference)
         if not _A_FIGURE.match(self.text) or self.degrees > 360.0:
-            raise InputError(
-                f"'{self.text[:40]}' is not a course of 000 to 360 degrees, as in 247T",
-                code="course",
-            )
+            raise InputError("course.range", typed=self.text[:40])
 
     @classmethod
     def typed(cls, text: str) -> CourseReading:
@@ -134,15 +121,12 @@ class CourseReading:
         figure = text.strip().rstrip("°")
         if re.fullmatch(r"\d{1,3}(\.\d+)?", figure, re.ASCII):
             raise InputError(
-                f"'{text.strip()}' does not say from which north; type {figure}T for a true course "
-                f"or {figure}M for a magnetic one",
-                code="course",
+                "course.no-reference",
                 candidates=(f"{figure}T", f"{figure}M"),
+                typed=text.strip(),
+                figure=figure,
             )
-        raise InputError(
-            f"'{text[:40]}' is not a course; type degrees and T or M, as in 247T or 256M",
-            code="course",
-        )
+        raise InputError("course", typed=text[:40])
 
     @property
     def degrees(self) -> float:
@@ -185,13 +169,11 @@ class MeasuredLeg:
     def __post_init__(self) -> None:
         figures = (self.distance_nm, self.true_course_deg, self.variation_deg_east)
         if not all(map(math.isfinite, figures)) or self.distance_nm <= 0.0:
-            raise InputError(f"{self.distance_nm} NM on {self.true_course_deg}° is no leg")
-        if self.reading is None and self.course is None:
             raise InputError(
-                "a leg with neither a reading nor a course; give a distance read off the chart, a "
-                "course as in 247T, or both",
-                code="reading",
+                "input.leg", distance_nm=self.distance_nm, course_deg=self.true_course_deg
             )
+        if self.reading is None and self.course is None:
+            raise InputError("reading.none")
 
     @property
     def chart_nm(self) -> float:
@@ -242,9 +224,7 @@ class ReadingError:
     def __post_init__(self) -> None:
         if not (0.1 <= self.distance_mm <= 10.0 and 0.1 <= self.course_deg <= 10.0):
             raise InputError(
-                f"nobody reads to {self.distance_mm:g} mm and {self.course_deg:g}°; both must lie "
-                "between 0.1 and 10",
-                code="reading-error",
+                "reading-error", distance_mm=self.distance_mm, course_deg=self.course_deg
             )
 
 
@@ -271,11 +251,7 @@ class Desk:
 
     def __post_init__(self) -> None:
         if self.chart_middle_deg is not None and not -180.0 <= self.chart_middle_deg <= 180.0:
-            raise InputError(
-                f"the middle of the chart is {self.chart_middle_deg:g}; type its longitude in "
-                "degrees from -180 to 180, west negative",
-                code="chart-middle",
-            )
+            raise InputError("chart-middle", middle_deg=self.chart_middle_deg)
 
 
 def desk_of(
@@ -292,13 +268,9 @@ def desk_of(
     1.5
     """
     if edge is not None and edge not in EDGES:
-        raise InputError(f"no edge is called {edge[:40]!r}; use nm or sm", code="edge")
+        raise InputError("edge", edge=edge[:40], edges=EDGES)
     if own is not None and own.fit is None:
-        raise InputError(
-            "your plotter was read at one mark only, which does not say what it reads elsewhere; "
-            "test it again at a near mark and a far one",
-            code="own-plotter",
-        )
+        raise InputError("own-plotter.one-mark")
     return Desk(
         scale_named(chart),
         STUDENT if student else CAREFUL,

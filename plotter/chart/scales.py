@@ -50,9 +50,5 @@ def scale_named(name: str) -> ChartScale:
     """
     found = SCALES.get(name.strip().lower())
     if found is None:
-        raise InputError(
-            f"no chart is called {name[:40]!r}; use {', '.join(SCALES)}",
-            code="chart",
-            candidates=tuple(SCALES),
-        )
+        raise InputError("chart", candidates=tuple(SCALES), name=name[:40], charts=tuple(SCALES))
     return found

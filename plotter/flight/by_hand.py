@@ -12,22 +12,20 @@ from typing import TYPE_CHECKING
 
 from plotter.errors import InputError
 from plotter.flight.plan.values import LegNotes, Plan
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.places.store import Store
 from plotter.route.checks import model_caution
 from plotter.route.measuring import FlightMagnetism, measure_route
 from plotter.route.plotting import Wishes, read_or_given
 from plotter.route.reading.whole import GivenRoute
 from plotter.route.values import Caution, Leg, Route
-from plotter.wording import course, distance, magnetic_whole, whole
+from plotter.wording import course, magnetic_whole, whole
 
 if TYPE_CHECKING:
     from plotter.chart.agreement import Compared
     from plotter.chart.asking import Measured
-    from plotter.chart.measurement import Judgement
+    from plotter.chart.measurement import Answer, Judgement
     from plotter.chart.readings import Desk, MeasuredLeg
-
-_ASKS = "'plotter measure' with this plan asks what explains it"
 
 
 def measure_plan(
@@ -46,11 +44,7 @@ def measure_plan(
     plan.check_legs(len(route.legs))
     legs = measured_in_plan(plan.legs, route)
     if not legs:
-        raise InputError(
-            "no leg of the plan was measured by hand; write measured_nm, or measured_course_deg "
-            "with measured_course_reference, into its [[leg]]",
-            code="reading",
-        )
+        raise InputError("reading.plan")
     cautions = [*read.cautions, *model_caution(route)]
     cautions += [each for leg in legs for each in off_the_sheets(leg)]
     return measured_with(legs, _with_middle(desk, plan), cautions, store)
@@ -122,50 +116,43 @@ def by_hand_cautions(plan: Plan, route: Route) -> ByHand:
 def _not_judged(fault: InputError) -> Caution:
     return Caution(
         "CHECK",
-        literal(
-            "measured-not-judged",
-            f"What was measured by hand is not compared with the legs: {fault.message}.",
-        ),
+        message("measured-not-judged", reason=fault.said),
     )
 
 
 def _of_leg(leg: Leg, notes: LegNotes, nm: Compared | None, degrees: Compared | None) -> Caution:
     """What was measured for a leg beside what is computed, and whether the two agree."""
-    said, beyond = [], []
+    compared: list[Message] = []
+    beyond: list[Message] = []
     if notes.measured_course_deg is not None and degrees is not None:
         true = notes.measured_course_reference == "true"
         letter, east = ("T", 0.0) if true else ("M", leg.variation.degrees_east)
         computed = magnetic_whole(whole(leg.true_course_deg), whole(east))
         typed = course(notes.measured_course_deg, letter)
-        said.append(f"course {typed}, computed {course(computed, letter)}")
-        beyond += [] if degrees.agrees else [f"{degrees.allowed:.1f}°"]
+        compared.append(message("measured.course", typed=typed, computed=course(computed, letter)))
+        if not degrees.agrees:
+            beyond.append(message("measured.allowed-deg", allowed_deg=degrees.allowed))
     if notes.measured_nm is not None and nm is not None:
-        said.append(f"{distance(notes.measured_nm)}, computed {distance(leg.distance_nm)}")
-        beyond += [] if nm.agrees else [f"{nm.allowed:.1f} mm on the chart"]
-    found = f"Leg {leg.number} measured by hand: {'; '.join(said)}."
-    where = f"leg {leg.number}"
+        compared.append(
+            message("measured.distance", typed_nm=notes.measured_nm, computed_nm=leg.distance_nm)
+        )
+        if not nm.agrees:
+            beyond.append(message("measured.allowed-mm", allowed_mm=nm.allowed))
+    where, pairs = f"leg {leg.number}", tuple(compared)
     if not beyond:
-        return Caution("NOTE", literal("measured-agrees", found), where=where)
-    return Caution(
-        "CHECK",
-        literal(
-            "measured-differs",
-            f"{found} That is more than a reading may be off ({' and '.join(beyond)}). Measure it "
-            f"again: {_ASKS}.",
-        ),
-        where=where,
-    )
+        agreed = message("measured-agrees", leg=leg.number, compared=pairs)
+        return Caution("NOTE", agreed, where=where)
+    said = message("measured-differs", leg=leg.number, compared=pairs, allowed=tuple(beyond))
+    return Caution("CHECK", said, where=where)
 
 
 def _together(judgement: Judgement) -> Iterator[Caution]:
-    """Where every leg agrees by itself, and all of them lean the same way."""
-    for what, answer in (("distances", judgement.distance), ("courses", judgement.course)):
-        if answer is not None and answer.outside == 0 and not answer.agrees:
-            yield Caution(
-                "CHECK",
-                literal(
-                    "measured-together",
-                    f"The {what} measured by hand lie within the reading error leg by leg, and still "
-                    f"look like a slip: {_ASKS}.",
-                ),
-            )
+    """Yield a caution where each leg agrees by itself, and all of them lean the same way."""
+    if _lean(judgement.distance):
+        yield Caution("CHECK", message("measured-together"))
+    if _lean(judgement.course):
+        yield Caution("CHECK", message("measured-together.courses"))
+
+
+def _lean(answer: Answer | None) -> bool:
+    return answer is not None and answer.outside == 0 and not answer.agrees
