@@ -253,7 +253,7 @@ def _check(legs: Sequence[MeasuredLeg], desk: Desk) -> None:
         length_mm = leg.chart_nm * desk.chart.mm_per_nm
         if length_mm < desk.error.distance_mm:
             raise InputError(
-                "short-leg" if leg.name else "short-leg.unnamed",
+                "short-leg.read" if leg.name else "short-leg.unnamed",
                 leg=leg.name,
                 length_mm=length_mm,
                 chart=desk.chart.title.lower(),

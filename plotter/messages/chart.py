@@ -59,7 +59,7 @@ COMMON: Mapping[str, str] = {
         "a leg of {distance_nm:,.0f} NM does not fit on one chart; split it into legs of less "
         "than {longest_nm:g} NM"
     ),
-    "short-leg": (
+    "short-leg.read": (
         "the leg {leg} is {length_mm:.2g} mm on the {chart}, less than the reading error of "
         "{error_mm:g} mm, so its reading means nothing; measure a longer leg"
     ),
