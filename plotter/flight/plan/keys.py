@@ -69,9 +69,9 @@ class FlightKeys(TypedDict, total=False):
     """The flight: its route, when it takes off, how high it cruises."""
 
     name: Annotated[Text, Key(
-        "Name of the flight", "What the flight is called.", form="rules", order=4, start='"NAME"')]
+        "Name of the flight", "Name of the flight.", form="rules", order=4, start='"NAME"')]
     route: Annotated[Text, Key(
-        "Route", "The points, as typed for plotter plot.", "KRST KLSE", needed='"KRST KLSE"',
+        "Route", "The points of the route, with spaces between.", "KRST KLSE", needed='"KRST KLSE"',
         says="missing-key.route", start='"KRST KLSE KEAU KDLH"', note="as typed for plotter plot")]
     departure: Annotated[dt.datetime, Key(
         "Take-off", "Take-off time with its offset from UTC (ISO 8601).",
@@ -79,31 +79,31 @@ class FlightKeys(TypedDict, total=False):
         says="missing-key.departure", invented="Time of take-off",
         start="2026-07-04T09:00:00-05:00", note="take-off, with its offset from UTC (Z for UTC)")]
     cruise_altitude_ft: Annotated[Altitudes, Key(
-        "Altitude", "Feet above sea level: one, or one a leg.", 5500, needed="5500",
+        "Altitude", "Feet above sea level: one, or one for each leg.", 5500, needed="5500",
         says="missing-key.altitudes", invented="Altitude", start="[3500, 4500, 4500]",
         note="one for the flight, or one a leg")]
     checkpoints_every_nm: Annotated[AboveZero, Key(
-        "Checkpoint every", "A checkpoint every so many nautical miles.", start="10")]
+        "Checkpoint every", "Checkpoint interval in nautical miles.", start="10")]
     checkpoints_every_min: Annotated[AboveZero, Key(
-        "Checkpoint by time, every", "A checkpoint every so many minutes of flying.",
+        "Checkpoint by time, every", "Checkpoint interval in minutes of flying.",
         not_with=("checkpoints_every_nm",), form="rules", order=4, offer="8",
         note="or by time, instead")]
     checkpoints_restart: Annotated[bool, Key(
-        "Count afresh at turning points", "Count checkpoints afresh at each turning point.",
+        "Count afresh at turning points", "Start counting again at each turning point.",
         offer="true", note="count afresh from each turning point")]
     line: Annotated[LineKind, Key(
         "Legs", "Shortest line, or line of constant true course.", offer='"rhumb"',
         note="constant true course; left out, the shortest line")]
     points: Annotated[Text, Key(
-        "File of own points", "File of your own points, found from this file.", "points.csv",
+        "File of own points", "File of your own points, relative to this file.", "points.csv",
         form="rules", order=4, offer='"points.csv"',
         note="your own points (CSV or GeoJSON), beside this file")]
     visual_rules: Annotated[VisualRules, Key(
-        "Cruising altitudes by the table of", "Whose cruising altitudes; left out, US in the US.",
+        "Cruising altitudes by the table of", "Rules for cruising altitudes; default: US, in the US.",
         form="rules", usual="", blank="US, only in the US", offer='"ICAO"',
         note='whose cruising altitudes; left out, "US" inside the US')]
     aircraft_category: Annotated[AircraftCategory, Key(
-        "Reserve by the rule for", "For the reserve a visual flight must have.", form="rules",
+        "Reserve by the rule for", "Decides the reserve that the rules require.", form="rules",
         usual="airplane", start='"airplane"',
         note='or "rotorcraft": for the reserve the rule asks')]
     lands_on_water: Annotated[bool, Key(
@@ -129,7 +129,7 @@ class StopKeys(TypedDict, total=False):
     ground_min: Annotated[NotNegative, Key(
         "On the ground", "Minutes on the ground.", form="stop", start="30")]
     fuel_added: Annotated[NotNegative, Key(
-        "Fuel taken on", "Fuel put in, in the aircraft's unit.", form="stop", start="10")]
+        "Fuel taken on", "Fuel added, in the aircraft's unit.", form="stop", start="10")]
     full_stop: Annotated[bool, Key(
         "To a full stop", "A landing to a full stop.", form="stop", usual=True, start="true")]
 
@@ -156,7 +156,7 @@ class CruiseRowKeys(TypedDict, total=False):
     true_airspeed_kt: Annotated[Knots, Key(
         "True airspeed", "True airspeed.", needed="114", form="aircraft.cruise_table")]
     fuel_per_hour: Annotated[AboveZero, Key(
-        "Fuel an hour", "Fuel an hour.", needed="7.6", form="aircraft.cruise_table")]
+        "Fuel an hour", "Fuel per hour.", needed="7.6", form="aircraft.cruise_table")]
 
 
 class CardKeys(TypedDict, total=False):
@@ -189,7 +189,7 @@ class AircraftKeys(TypedDict, total=False):
         "Calibrated airspeed", "Or calibrated airspeed in cruise.",
         not_with=("true_airspeed_kt", "cruise_table"), offer="100", note="or this, instead")]
     cruise_fuel_per_hour: Annotated[AboveZero, Key(
-        "Fuel an hour, cruise", "Fuel an hour in cruise.", needed="8.5", instead=("cruise_table",),
+        "Fuel an hour, cruise", "Fuel per hour in cruise.", needed="8.5", instead=("cruise_table",),
         not_with=("cruise_table",), form="aircraft", invented="Fuel an hour in cruise",
         start="8.5")]
     fuel_unit: Annotated[FuelUnit, Key(
@@ -197,7 +197,7 @@ class AircraftKeys(TypedDict, total=False):
         says="missing-key.fuel-unit", form="aircraft", order=3, usual="", start='"US gal"',
         note='of every amount of fuel here: "US gal", "L", "lb" or "kg"')]
     usable_fuel: Annotated[AboveZero, Key(
-        "Usable", "What the tanks hold and the engine can use.", needed="53", form="aircraft",
+        "Usable", "Fuel in full tanks that the engine can use.", needed="53", form="aircraft",
         order=1, invented="Usable fuel", start="53", note="what the tanks hold for use")]
     fuel_on_board: Annotated[NotNegative, Key(
         "Fuel on board", "Usable fuel on board before the engine is started.", needed="40",
@@ -218,7 +218,7 @@ class AircraftKeys(TypedDict, total=False):
         "Calibrated airspeed, climb", "Or calibrated airspeed in the climb.",
         not_with=("climb_true_airspeed_kt",), offer="75", note="or this, instead")]
     climb_fuel_per_hour: Annotated[NotNegative, Key(
-        "Fuel an hour, climb", "Fuel an hour in the climb.", form="climb", start="11")]
+        "Fuel an hour, climb", "Fuel per hour in the climb.", form="climb", start="11")]
     descent_rate_fpm: Annotated[AboveZero, Key(
         "Rate of descent", "Rate of descent, feet a minute.", form="climb", invented="Descent",
         part="descent", may_go=True, start="500")]
@@ -228,9 +228,9 @@ class AircraftKeys(TypedDict, total=False):
         "Calibrated airspeed, descent", "Or calibrated airspeed in the descent.",
         not_with=("descent_true_airspeed_kt",), offer="105", note="or this, instead")]
     descent_fuel_per_hour: Annotated[NotNegative, Key(
-        "Fuel an hour, descent", "Fuel an hour in the descent.", form="climb", start="7")]
+        "Fuel an hour, descent", "Fuel per hour in the descent.", form="climb", start="7")]
     pattern_height_ft: Annotated[NotNegative, Key(
-        "Descent ends above the field by", "Where the descent ends, above the field.", form="climb",
+        "Descent ends above the field by", "Height above the field where the descent ends.", form="climb",
         invented="Height where the descent ends", may_go=True, start="1000",
         note="where the descent ends, above the field")]
     compass_card: Annotated[list[CardKeys], Key(
@@ -250,16 +250,16 @@ class AircraftKeys(TypedDict, total=False):
 
 
 class WindKeys(TypedDict, total=False):
-    """A wind at an altitude; its reference is said, never guessed."""
+    """A wind at an altitude; its reference is given, never guessed."""
 
     altitude_ft: Annotated[AltitudeFt, Key(
         "Altitude", "Feet above sea level.", needed="3000", form="wind", order=-1,
         start=("3000", "6000"))]
     from_deg: Annotated[Degrees, Key(
-        "From", "Where it comes from, by the reference below.", asks="reference",
+        "From", "Direction it comes from, by the reference below.", asks="reference",
         says="missing-key.north", not_with=("from_true_deg",), start=("240", None))]
     from_true_deg: Annotated[Degrees, Key(
-        "From", "Or where it comes from by true north.", needed="240", instead=("from_deg",),
+        "From", "Or direction it comes from, by true north.", needed="240", instead=("from_deg",),
         says="missing-key.direction", form="wind", start=(None, "260"),
         note='the same as from_deg with reference = "true"')]
     reference: Annotated[Reference, Key(
@@ -304,7 +304,7 @@ class WeatherKeys(TypedDict, total=False):
     temperature_c: Annotated[Celsius, Key(
         "Temperature", "Degrees Celsius.", form="weather", start="21")]
     wind_from_deg: Annotated[Degrees, Key(
-        "Wind from", "Where the wind comes from, by the reference below.", asks="wind_reference",
+        "Wind from", "Direction the wind comes from, by the reference below.", asks="wind_reference",
         says="missing-key.north", form="weather", start="230")]
     wind_reference: Annotated[Reference, Key(
         "North of the wind",
@@ -318,7 +318,7 @@ class LegKeys(TypedDict, total=False):
     """What you want or read from the chart for one leg."""
 
     number: Annotated[LegNumber, Key(
-        "Leg", "Which leg, from 1.", needed="1", says="missing-key.leg", start="1")]
+        "Leg", "Number of the leg, from 1.", needed="1", says="missing-key.leg", start="1")]
     altitude_ft: Annotated[AltitudeFt, Key(
         "Altitude", "Cruise at this altitude on this leg.", form="leg", start="5500",
         note="cruise this leg here")]
@@ -357,7 +357,7 @@ class LegKeys(TypedDict, total=False):
 
 
 class LimitKeys(TypedDict, total=False):
-    """Your own limits, asked on top of the rules and never below them."""
+    """Your own limits, checked in addition to the rules, never instead of them."""
 
     reserve_min: Annotated[NotNegative, Key(
         "Own reserve", "Fuel reserve, minutes.", form="aircraft", order=4, invented="Reserve",
@@ -380,7 +380,7 @@ class PlanKeys(TypedDict, total=False):
     format: Annotated[Format, Key(
         "Format", "The format of this file.", FORMAT, needed="1", says="missing-key.format")]
     invented: Annotated[Names, Key(
-        "Invented figures", "Figures not yet your own: take each out once it is.",
+        "Invented figures", "Figures not yet your own: remove each once it is.",
         ["wind", "aircraft.taxi_fuel"])]
     flight: Annotated[FlightKeys, Key("Flight", "", needed="", says="missing-key.flight")]
     stop: Annotated[list[StopKeys], Key("Stops", "", invented="Stops", may_go=True)]
@@ -392,7 +392,7 @@ class PlanKeys(TypedDict, total=False):
     leg: list[LegKeys]
     limits: LimitKeys
     quiet: Annotated[dict[str, Text], Key(
-        "Silenced cautions", "CODE = reason: cautions to leave out, and why.")]
+        "Silenced cautions", "CODE = reason: cautions to silence, and why.")]
 # fmt: on
 
 TABLE_KEYS: Mapping[str, type] = {
