@@ -17,6 +17,7 @@ from plotter.earth.sun import (
     CIVIL_TWILIGHT_DEG,
     RISE_AND_SET_DEG,
     SunDay,
+    first_below,
     is_night,
     lights_needed,
     next_crossing,
@@ -288,6 +289,36 @@ def test_a_crossing_is_where_the_sun_is_at_that_height(
     assert solar_elevation_deg(position, crossing) == pytest.approx(CIVIL_TWILIGHT_DEG, abs=0.01)
     side = is_night(position, crossing - SECOND), is_night(position, crossing + SECOND)
     assert side == (rising, not rising)
+
+
+@given(
+    st.floats(min_value=-88.0, max_value=88.0),
+    st.floats(min_value=-180.0, max_value=180.0),
+    st.datetimes(dt.datetime(2020, 1, 1), dt.datetime(2035, 1, 1)),
+    st.lists(
+        st.tuples(st.floats(-0.5, 0.5), st.floats(-4.0, 4.0), st.floats(0.1, 30.0)), max_size=60
+    ),
+)
+def test_the_first_dark_moment_is_that_of_looking_at_every_one(
+    latitude: float, longitude: float, when: dt.datetime, rows: list[tuple[float, float, float]]
+) -> None:
+    here, instant = Position(latitude, longitude), when.replace(tzinfo=dt.UTC)
+    moments = [(here, instant)]
+    for north, east, minutes in rows:
+        latitude = max(-90.0, min(90.0, here.latitude_deg + north))
+        here = Position(latitude, (here.longitude_deg + east + 180.0) % 360.0 - 180.0)
+        instant += minutes * MINUTE
+        moments.append((here, instant))
+    for height_deg in (CIVIL_TWILIGHT_DEG, RISE_AND_SET_DEG):
+        below = [k for k, each in enumerate(moments) if solar_elevation_deg(*each) < height_deg]
+        assert first_below(moments, height_deg) == next(iter(below), None)
+
+
+def test_few_of_many_moments_of_a_day_are_computed() -> None:
+    noon = at("2026-06-21T18:00+00:00")
+    solar_elevation_deg.cache_clear()
+    assert first_below([(OMAHA, noon + k * MINUTE) for k in range(480)], RISE_AND_SET_DEG) is None
+    assert solar_elevation_deg.cache_info().misses < 30
 
 
 @given(

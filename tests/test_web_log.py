@@ -14,7 +14,10 @@ from served import Served
 
 from plotter.cli.main import plotter
 from plotter.flight.columns import COLUMNS
+from plotter.flight.log_values import NavigationLog
 from plotter.flight.plan.starter import starter
+from plotter.flight.printed import printed_log
+from plotter.web import sheets
 
 TEXT = starter("Demo, invented")
 
@@ -103,6 +106,15 @@ def test_plans_too_deep_or_too_long_are_refused(page: Served) -> None:
     plan["flight"]["route"] = " ".join(["KRST KLSE"] * 300)
     assert page.post("/api/log", {"plan": plan}).json()["error"]["code"] == "too-many-points"
     assert page.post("/api/log", {"plan": "x" * 300_000}).status_code == 422
+
+
+def test_the_sheet_rounds_its_log_once(page: Served, monkeypatch: pytest.MonkeyPatch) -> None:
+    rounded: list[NavigationLog] = []
+    monkeypatch.setattr(sheets, "printed_log", lambda log: rounded.append(log) or printed_log(log))
+    plan = tables(page)
+    plan["flight"]["cruise_altitude_ft"] = 4500
+    assert page.post("/api/sheet", {"route": "KRST KLSE", "plan": plan}).json()["log"]
+    assert len(rounded) == 1
 
 
 def test_the_sheet_has_the_log_of_the_route_after_the_edit(page: Served) -> None:

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple
@@ -39,6 +39,9 @@ _EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 _J2000_UNIX_S = 946_728_000.0
 _CENTURY_S = 36_525.0 * _DAY_S
 _DEGREES_AN_HOUR = 15.0
+_MOST_DEGREES_AN_HOUR = 15.1
+"""The height of the sun changes no faster at one place: the earth turns 15° an hour, declination
+and equation of time add less than 0.02° each."""
 _CLOSE_ENOUGH = dt.timedelta(seconds=0.5)
 """An almanac prints whole minutes, and the air alone moves a sunset by more than one."""
 
@@ -107,6 +110,40 @@ def lights_needed(position: Position, instant: dt.datetime) -> bool:
     True
     """
     return solar_elevation_deg(position, instant) < RISE_AND_SET_DEG
+
+
+def first_below(
+    moments: Iterable[tuple[Position, dt.datetime]], elevation_deg: float
+) -> int | None:
+    """Return the index of the first place and instant with the sun below a height [°], if any.
+
+    Instants must be in order. Most are skipped, because in the time and distance since the last
+    one computed the sun cannot have sunk that far.
+
+    >>> at, noon = Position(41.3, -95.9), dt.datetime(2026, 6, 21, 18, tzinfo=dt.UTC)
+    >>> first_below([(at, noon + dt.timedelta(hours=k)) for k in range(12)], -6.0)
+    9
+    """
+    known: tuple[Position, dt.datetime, float] | None = None
+    for index, (position, instant) in enumerate(moments):
+        if known is not None and _least_deg(known, position, instant) >= elevation_deg:
+            continue
+        height_deg = solar_elevation_deg(position, instant)
+        if height_deg < elevation_deg:
+            return index
+        known = position, instant, height_deg
+    return None
+
+
+def _least_deg(
+    known: tuple[Position, dt.datetime, float], position: Position, instant: dt.datetime
+) -> float:
+    """The lowest height [°] the sun can have, given one computed before."""
+    there, before, height_deg = known
+    hours = (instant - before).total_seconds() / 3600.0
+    north = abs(position.latitude_deg - there.latitude_deg)
+    east = abs(half_turn(position.longitude_deg - there.longitude_deg))
+    return height_deg - _MOST_DEGREES_AN_HOUR * hours - north - east
 
 
 def passenger_currency_night(position: Position, instant: dt.datetime) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from plotter.earth.angles import course_360, half_turn
 from plotter.errors import InputError
@@ -62,6 +62,7 @@ class CompassCard:
     """
 
     pairs: tuple[CardPair, ...]
+    _headings: tuple[float, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         ordered = sorted(self.pairs, key=_heading)
@@ -75,6 +76,7 @@ class CompassCard:
                 "type every pair, or leave the card out"
             )
         object.__setattr__(self, "pairs", tuple(ordered))
+        object.__setattr__(self, "_headings", tuple(map(_heading, ordered)))
 
     @property
     def largest_correction_deg(self) -> float:
@@ -106,7 +108,7 @@ class CompassCard:
 
     def _around(self, heading: float) -> tuple[CardPair, CardPair]:
         """The pairs on either side of a heading, round through north."""
-        after = bisect_right(self.pairs, heading, key=_heading) % len(self.pairs)
+        after = bisect_right(self._headings, heading) % len(self.pairs)
         return self.pairs[after - 1], self.pairs[after]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import zoneinfo
+from functools import lru_cache
 
 from plotter.earth.sun import Daylight, EventName, Light
 from plotter.places.model import Airport
@@ -11,6 +12,7 @@ from plotter.route.values import Waypoint
 from plotter.wording import HALF_A_MINUTE
 
 UTC = "UTC"
+_ZONES_REMEMBERED = 64
 ALWAYS = dt.date.min
 """No flight's date: with it the local date is always printed."""
 
@@ -147,6 +149,7 @@ def iso_instant(instant: dt.datetime) -> str:
     return f"{whole:%Y-%m-%dT%H:%M:%SZ}"
 
 
+@lru_cache(_ZONES_REMEMBERED)
 def _zone(name: str) -> dt.tzinfo:
     offset = name.removeprefix(UTC)
     try:

@@ -126,8 +126,10 @@ def _marks(plot: Plot) -> Iterator[tuple[float, Row]]:
     whole = plot.route.distance_nm
     yield from ((mark.distance_from_start_nm, _mark(mark, whole)) for mark in plot.checkpoints)
     gone = accumulate((leg.distance_nm for leg in plot.route.legs), initial=0.0)
+    last = len(plot.route.legs)
     for index, (point, so_far) in enumerate(zip(plot.route.waypoints, gone, strict=True)):
-        yield so_far, _point(index, point, so_far, plot)
+        leg = f"{index}/{index + 1}" if 0 < index < last else str(max(1, index))
+        yield so_far, _point(index, point, leg, _gone(so_far, whole))
 
 
 def _gone(gone_nm: float, whole_nm: float) -> tuple[str, str]:
@@ -145,13 +147,8 @@ def _mark(mark: Checkpoint, whole_nm: float) -> Row:
     return Row(f"checkpoint-{mark.number}", Shown.of(mark.name), cells)
 
 
-def _point(index: int, point: Waypoint, gone_nm: float, plot: Plot) -> Row:
-    last = len(plot.route.legs)
-    cells = (
-        f"{index}/{index + 1}" if 0 < index < last else str(max(1, index)),
-        wording.position(point.position),
-        *_gone(gone_nm, plot.route.distance_nm),
-    )
+def _point(index: int, point: Waypoint, leg: str, gone: tuple[str, str]) -> Row:
+    cells = (leg, wording.position(point.position), *gone)
     return Row(f"point-{index}", Shown.of(point.name), cells)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import NamedTuple
@@ -90,9 +90,12 @@ def _is_open(store: Store, here: Position, there: Position) -> bool:
         _unrolled(there.longitude_deg, here.longitude_deg),
         there.latitude_deg,
     )
-    lines = _lines_over(store, way)
-    drawn = (stroke for each in lines for stroke in (*each.borders, *each.coasts))
-    return not any(_cross(way, stroke) for stroke in drawn)
+    return not any(
+        _cross(way, stroke)
+        for each in _lines_over(store, way)
+        for strokes in (each.borders, each.coasts)
+        for stroke in _meeting(strokes, way)
+    )
 
 
 def _on_land(store: Store, position: Position) -> bool:
@@ -118,8 +121,19 @@ def _near_a_border(store: Store, position: Position) -> bool:
     return any(
         _distance(stroke, x, y, east) < reach
         for lines in _lines_over(store, box)
-        for stroke in lines.borders
+        for stroke in _meeting(lines.borders, box)
     )
+
+
+def _meeting(strokes: Sequence[_Stroke], box: _Stroke) -> Iterator[_Stroke]:
+    """The strokes whose bounding box meets that of another: few of the thousands of a cell."""
+    west, east = sorted((box.x0, box.x1))
+    south, north = sorted((box.y0, box.y1))
+    for stroke in strokes:
+        x0, y0, x1, y1 = stroke
+        across = (x0 >= west or x1 >= west) and (x0 <= east or x1 <= east)
+        if across and (y0 >= south or y1 >= south) and (y0 <= north or y1 <= north):
+            yield stroke
 
 
 def _lines_over(store: Store, box: _Stroke) -> Iterator[_Lines]:
@@ -162,17 +176,10 @@ def _unrolled(longitude_deg: float, beside_deg: float) -> float:
 
 
 def _cross(one: _Stroke, other: _Stroke) -> bool:
-    """Whether two strokes meet: the ends of each lie on either side of the other.
+    """Whether two strokes whose boxes meet cross: the ends of each on either side of the other.
 
     An end exactly on the other stroke counts as across, because a border is never to be missed.
     """
-    if (
-        max(one.x0, one.x1) < min(other.x0, other.x1)
-        or max(other.x0, other.x1) < min(one.x0, one.x1)
-        or max(one.y0, one.y1) < min(other.y0, other.y1)
-        or max(other.y0, other.y1) < min(one.y0, one.y1)
-    ):
-        return False
     return (
         _side(one, other.x0, other.y0) * _side(one, other.x1, other.y1) <= 0.0
         and _side(other, one.x0, one.y0) * _side(other, one.x1, one.y1) <= 0.0

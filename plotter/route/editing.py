@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from plotter.earth.coordinates import split_position
@@ -18,6 +19,8 @@ from plotter.route.values import Waypoint
 
 _NAME = re.compile(r"[\w-]{1,60}")
 _UNIT_ARC_S = 3600
+_ROUTES_REMEMBERED = 4
+"""A change asks several times for the points of a route, before it and after."""
 
 
 class _Slot(NamedTuple):
@@ -167,12 +170,13 @@ def _slots(route: str) -> list[_Slot]:
     return [_with_quotes(route, word.where.start, word.where.end) for word in _point_words(route)]
 
 
-def _point_words(route: str) -> list[Word]:
-    return [
+@lru_cache(_ROUTES_REMEMBERED)
+def _point_words(route: str) -> tuple[Word, ...]:
+    return tuple(
         word
         for word in words_of(route, lambda _: False)
         if word.text.upper() != DIRECT and not read_cruise_group(word.text)
-    ]
+    )
 
 
 def _with_quotes(route: str, start: int, end: int) -> _Slot:

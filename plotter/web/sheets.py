@@ -18,7 +18,7 @@ from plotter.flight.air.forecast import read_winds_aloft
 from plotter.flight.columns import COLUMNS, cell
 from plotter.flight.invented import INVENTED, PARTS, still_invented, warning
 from plotter.flight.log_values import NavigationLog
-from plotter.flight.printed import PrintedRow, PrintedSector, printed_log
+from plotter.flight.printed import PrintedLog, PrintedRow, PrintedSector, printed_log
 from plotter.flight.sun_clock import clock_offset, known_zone
 from plotter.flight.working.answers import working
 from plotter.flight.working.values import Put, Working, headline, put_words
@@ -168,11 +168,11 @@ def _time_of(plan: Mapping[str, Any] | None) -> dt.time:
 # A navigation log as the page shows it: every cell in the words that the library prints.
 
 
-def log_node(log: NavigationLog) -> Node:
+def log_node(log: NavigationLog, printed: PrintedLog) -> Node:
     """The log's tables, sector by sector, and the weather at its fields."""
     return {
         "columns": [_column(key) for key in SHOWN],
-        "sectors": [_sector(log, sector) for sector in printed_log(log).sectors],
+        "sectors": [_sector(log, sector) for sector in printed.sectors],
         "fields": {
             "heads": list(FIELD_HEADS),
             "rows": [[visible(one.point), *map(str, field_cells(one))] for one in log.fields],
@@ -325,8 +325,9 @@ def sheet_document(asked: AskedSheet, store: Store) -> Node:
         return {**answer, "log_error": None, "log_faults": []}
     start, day = plot.route.waypoints[0], open_date(asked.date)
     answer["clock"] = clock_node(start, day, asked.plan)
-    sheet = _sheet(plot, log, store, sm=asked.sm)
-    return {**answer, "sheet": sheet, "log": log and log_node(log)}
+    printed = printed_log(log) if log else None
+    sheet = _sheet(plot, log, printed, store, sm=asked.sm)
+    return {**answer, "sheet": sheet, "log": log and printed and log_node(log, printed)}
 
 
 def _beside(route: str, asked: AskedSheet) -> Node:
@@ -355,13 +356,15 @@ def _invented(tables: Mapping[str, Any]) -> Node:
     return {"invented": named, "warning": warning(parts)}
 
 
-def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> Node:
+def _sheet(
+    plot: Plot, log: NavigationLog | None, printed: PrintedLog | None, store: Store, *, sm: bool
+) -> Node:
     cautions = log.told if log else plot.cautions
     drawn = drawn_legs(plot.route)
     return {
         "title": labels.visible(plot.name),
         "written": written_route(plot.route.waypoints),
-        "summary": _summary(plot, log, sm=sm),
+        "summary": _summary(plot, log, printed, sm=sm),
         "figures": head_figures(plot, log, sm=sm),
         "dates": dates_of_data(plot.data),
         "points": _table(rows.POINT_HEADS, rows.point_rows(plot)),
@@ -377,14 +380,13 @@ def _sheet(plot: Plot, log: NavigationLog | None, store: Store, *, sm: bool) -> 
     }
 
 
-def _summary(plot: Plot, log: NavigationLog | None, *, sm: bool) -> str:
+def _summary(plot: Plot, log: NavigationLog | None, printed: PrintedLog | None, *, sm: bool) -> str:
     marks = len(plot.checkpoints)
     distance = labels.distances(plot.route.distance_nm, sm=sm)
     legs, points = len(plot.route.legs), "checkpoint" if marks == 1 else "checkpoints"
     route = f"{distance}, {legs} {'leg' if legs == 1 else 'legs'}, {marks} {points}"
-    if log is None:
+    if log is None or printed is None:
         return route
-    printed = printed_log(log)
     fuel = f"{printed.fuel_used:.1f} {log.plan.aircraft.fuel_unit} with taxi"
     return f"{route}; {wording.duration(printed.ete_min)} in the air, {fuel}"
 

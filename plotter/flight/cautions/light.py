@@ -11,9 +11,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 
+from plotter.earth.position import Position
 from plotter.earth.sun import (
+    CIVIL_TWILIGHT_DEG,
     RISE_AND_SET_DEG,
-    is_night,
+    first_below,
     lights_needed,
     next_crossing,
     passenger_currency_night,
@@ -74,24 +76,28 @@ def sun_cautions(log: NavigationLog) -> Iterator[Caution]:
 
 
 def _night(sector: Sector, day: dt.date) -> Iterator[Caution]:
-    if is_night(sector.start.position, sector.take_off):
+    first = first_below(_moments(sector), CIVIL_TWILIGHT_DEG)
+    if first is None:
+        return
+    if first == 0:
         at = clock(sector.take_off, sector.start_zone, day)
         since = message("night.take-off", point=sector.start.name, at=at)
     else:
-        dark = (row for row in sector.rows if is_night(row.end.position, row.eta))
-        first = next(dark, None)
-        if first is None:
-            return
-        at = clock(first.eta, sector.end_zone, day)
-        since = message("night.on-the-way", point=first.end.name, at=at)
+        row = sector.rows[first - 1]
+        at = clock(row.eta, sector.end_zone, day)
+        since = message("night.on-the-way", point=row.end.name, at=at)
     source = sector.law.source("14 CFR 1.1", "ICAO Annex 2, chapter 1")
     yield Caution("CHECK", message("night", since=since), source, sector.end.name)
 
 
+def _moments(sector: Sector) -> list[tuple[Position, dt.datetime]]:
+    """Position and time at take-off and at the end of each row."""
+    rows = ((row.end.position, row.eta) for row in sector.rows)
+    return [(sector.start.position, sector.take_off), *rows]
+
+
 def _lights(sector: Sector) -> Iterator[Caution]:
-    moments = [(sector.start.position, sector.take_off)]
-    moments += [(row.end.position, row.eta) for row in sector.rows]
-    if any(lights_needed(position, instant) for position, instant in moments):
+    if first_below(_moments(sector), RISE_AND_SET_DEG) is not None:
         said = message("position-lights", end=sector.end.name)
         source = sector.law.source("14 CFR 91.209(a)", "ICAO Annex 2, 3.2.3")
         yield Caution("NOTE", said, source, sector.end.name)
