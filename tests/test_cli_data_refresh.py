@@ -64,7 +64,7 @@ def test_there_and_back(call: Call, world: World) -> None:
     assert "moved 3.0 NM: 44.0 -92.5 -> 44.05 -92.5" in call("data", "changes", "kaaa")[1]
     assert "no change is known" in call("data", "changes", "KBBB")[1]
     assert "moved" in call("data", "changes")[1]
-    assert "nothing was changed" in call("data", "refresh", *options(found))[1]
+    assert "already up to date" in call("data", "refresh", *options(found))[1]
     assert "airports of 2026-01-31" in call("data", "restore")[1]
     assert "2026-08-22" not in call("data")[1]
     assert "moved 3.0 NM" in call("data", "changes", "KAAA")[1], "all the more so"

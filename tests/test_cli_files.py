@@ -58,7 +58,7 @@ def test_the_help_lists_the_formats_of_the_registry(call: Call) -> None:
         name: made.title for name, made in FORMATS.items()
     }
     words = " ".join(out.split())
-    assert "of the formats listed below; or none" in words
+    assert "from the list below, or none" in words
 
 
 @pytest.mark.parametrize("option", ["--gpx-checkpoints", "--gpx-as", "--names"])

@@ -160,7 +160,7 @@ def test_a_second_plotter_does_not_replace_the_first(call: Call) -> None:
 
 def test_every_option_is_explained(call: Call) -> None:
     text = call("--help")[1]
-    for words in ("Size of the sheets", "The ruler that was read", "The edge that was read"):
+    for words in ("Size of the sheets", "Ruler you read", "Edge you read"):
         assert words in text
     for option in ("--into", "--name", "--my-plotter", "--reading-error", "--keep", "--replace"):
         line = next(line for line in text.splitlines() if line.strip().startswith(option))

@@ -26,12 +26,12 @@ from plotter.route.values import Caution
 
 @click.command(
     epilog="\b\nExamples:\n  plotter airport KRST\n  plotter airport navaid:ODI",
-    short_help="Position, runways, frequencies of an airport or navaid.",
+    short_help="Show position, runways, frequencies of an airport or navaid.",
 )
 @click.argument("ident")
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 def airport(ident: str, as_json: bool) -> None:
-    """Show what the data says of the airport or navaid IDENT.
+    """Show the data of the airport or navaid IDENT.
 
     What is missing is "not in the data", never "none". Check against the Chart Supplement.
     """

@@ -62,18 +62,18 @@ def told(change: Change) -> str:
 @click.command(
     epilog="\b\nExamples:\n  plotter data add rivers.geojson\n"
     "  plotter data add county.zip --as roads --name county-roads",
-    short_help="Bring a layer of your own: rivers, railways, roads, towers ...",
+    short_help="Add your own map layer: rivers, railways, roads, towers ...",
 )
 @click.argument("path", metavar="FILE", type=click.Path(path_type=Path))
 @click.option("--as", "kind", metavar="KIND", default="", help=f"One of {', '.join(KINDS)}.")
-@click.option("--name", default="", help="The layer's name; else that of the file.")
-@click.option("--layer", default=None, help="Which layer of a GeoPackage that holds several.")
-@click.option("--replace", is_flag=True, help="Replace a layer of that name.")
+@click.option("--name", default="", help="Name of the layer.  [default: name of the file]")
+@click.option("--layer", default=None, help="Layer of a GeoPackage that has several.")
+@click.option("--replace", is_flag=True, help="Replace an existing layer.")
 def add(path: Path, kind: str, name: str, layer: str | None, replace: bool) -> None:
-    """Bring a layer of your own from FILE: GeoJSON, GeoPackage, a zipped Shapefile, or CSV.
+    """Add your own map layer from FILE: GeoJSON, GeoPackage, a zipped Shapefile, or CSV.
 
-    A CSV needs columns latitude and longitude. Names and attributes are kept, positions to a
-    metre. What is repaired or left out is said.
+    A CSV needs columns latitude and longitude. Names and attributes are kept, positions to one
+    meter. The command reports what it repaired or left out.
     """
     from plotter.datastore.layer_files import Wanted
     from plotter.datastore.layers import add as bring
@@ -88,11 +88,11 @@ def add(path: Path, kind: str, name: str, layer: str | None, replace: bool) -> N
 
 @click.command(
     epilog="\b\nExample:\n  plotter data drop county-roads",
-    short_help="Remove a layer of your own.",
+    short_help="Remove one of your own layers.",
 )
 @click.argument("name")
 def drop(name: str) -> None:
-    """Remove the layer NAME; the file it came from is not touched."""
+    """Remove the layer NAME; its source file stays."""
     from plotter.datastore.layers import drop as remove
 
     remove(name)
@@ -143,22 +143,24 @@ def _today() -> dt.date:
     epilog="\b\nExamples:\n  plotter data refresh\n"
     "  plotter data refresh --only runways --only frequencies\n"
     "  plotter data refresh --only runways --address runways=https://example.org/runways.csv",
-    short_help="Fetch newer tables of places; all of them or none.",
+    short_help="Download newer tables of places.",
 )
-@click.option("--only", multiple=True, metavar="TABLE", help="Fetch this table; may be repeated.")
+@click.option(
+    "--only", multiple=True, metavar="TABLE", help="Download only this table; may be repeated."
+)
 @click.option(
     "--address",
     "given",
     multiple=True,
     metavar="TABLE=ADDRESS",
-    help="Fetch a table from here instead; may be repeated. https only.",
+    help="Download a table from this https address instead; may be repeated.",
 )
 def refresh(only: tuple[str, ...], given: tuple[str, ...]) -> None:
-    """Fetch newer airports, runways, frequencies and beacons from their makers.
+    """Download newer airports, runways, frequencies and beacons from their publishers.
 
-    Every row is checked, positions are held against a second source, and the whole is compared
-    with the tables in use. If anything is wrong nothing changes. The tables before stay: see
-    'plotter data restore'.
+    Every row is checked, positions are compared with a second source, and all of it is compared
+    with the tables in use. If anything is wrong, nothing changes. The previous tables are kept:
+    see 'plotter data restore'.
     """
     from plotter.datastore.refresh import Asked
     from plotter.datastore.refresh import refresh as fetch
@@ -169,10 +171,10 @@ def refresh(only: tuple[str, ...], given: tuple[str, ...]) -> None:
         say(paragraph(f"Left out, because a rule is broken: {len(done.left_out)} rows."))
         say("\n".join(f"  {each}" for each in done.left_out[:10]))
     if not done.name:
-        say("The tables at their addresses say what those in use say; nothing was changed.")
+        say("The tables are already up to date.")
         return
     say(summary(done.changes))
-    say("\n" + paragraph("The tables before stay; 'plotter data restore' puts them back."))
+    say("\n" + paragraph("The previous tables are kept; 'plotter data restore' restores them."))
     say("\n" + paragraph(wording.PLANNING_AID))
 
 
@@ -185,11 +187,11 @@ def _pair(typed: str) -> tuple[str, str]:
 
 @click.command(
     epilog="\b\nExamples:\n  plotter data restore\n  plotter data restore --shipped",
-    short_help="Put the tables from before the last refresh back.",
+    short_help="Restore the tables from before the last refresh.",
 )
-@click.option("--shipped", is_flag=True, help="Use the tables that came with the program.")
+@click.option("--shipped", is_flag=True, help="Restore the tables shipped with the program.")
 def restore(shipped: bool) -> None:
-    """Put the tables from before the last refresh in use again.
+    """Restore the tables from before the last refresh.
 
     Once more, and the newer ones are back.
     """
@@ -209,11 +211,11 @@ def restore(shipped: bool) -> None:
 
 @click.command(
     epilog="\b\nExamples:\n  plotter data changes\n  plotter data changes KRST KDLH",
-    short_help="What the last refresh changed, in all or at single places.",
+    short_help="Show what the last refresh changed.",
 )
 @click.argument("idents", nargs=-1)
 def changes(idents: tuple[str, ...]) -> None:
-    """Say what the last refresh changed; with IDENTS, at those places."""
+    """Show what the last refresh changed, or only at the places IDENTS."""
     from plotter.datastore.opening import open_store
     from plotter.datastore.sets import changes_since_previous
 
@@ -239,7 +241,7 @@ OF_PLACES = (*PLACES, "towns")
     invoke_without_command=True,
     epilog="\b\nExamples:\n  plotter data\n  plotter data check\n  plotter data refresh\n"
     "  plotter data add rivers.geojson",
-    short_help="The datasets with their dates and counts; check, refresh, add.",
+    short_help="Show the datasets; check, refresh, add.",
 )
 @click.pass_context
 def data(ctx: click.Context) -> None:

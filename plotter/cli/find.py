@@ -38,7 +38,7 @@ class _Asked(NamedTuple):
 @click.command(
     epilog="\b\nExamples:\n  plotter find la crosse\n  plotter find rochestr --country US\n"
     "  plotter find ODI --kind navaid --json",
-    short_help="Places by name, town or identifier, misspelt or not.",
+    short_help="Find places by name, town or identifier, even misspelled.",
 )
 @click.argument("text", nargs=-1, required=True, metavar="TEXT")
 @click.option(
@@ -46,15 +46,19 @@ class _Asked(NamedTuple):
     "countries",
     multiple=True,
     metavar="CC",
-    help="Only this country, by its two letters of ISO 3166; may be repeated.",
+    help="Only this country (two letters, ISO 3166); may be repeated.",
 )
 @kinds_option("all")
 @click.option(
-    "--most", type=click.IntRange(1), default=MOST, show_default=True, help="How many to list."
+    "--most",
+    type=click.IntRange(1),
+    default=MOST,
+    show_default=True,
+    help="Number of places to list.",
 )
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 def find(**given: object) -> None:
-    """List the places that TEXT may mean, the likeliest first, with what to type for each.
+    """List the places TEXT may mean, likeliest first, with what to type for each.
 
     First come places whose identifier is TEXT; then those whose name or town is TEXT (of a large
     airport, a word of its name); then those whose identifier, name or town begins so or has that

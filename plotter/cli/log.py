@@ -283,9 +283,9 @@ class LogCommand(click.Command):
     "--working",
     "show_working",
     is_flag=True,
-    help="Show the arithmetic: of every row, of ROW, or of one COLUMN of it.",
+    help="Show the arithmetic for every row, for ROW, or for one COLUMN of it.",
 )
-@click.option("--all-cautions", is_flag=True, help="Every CHECK, not only the first five.")
+@click.option("--all-cautions", is_flag=True, help="Show every CHECK, not only the first five.")
 @click.option(
     "--as",
     "formats",
@@ -301,13 +301,11 @@ class LogCommand(click.Command):
     show_default=True,
     help="Folder for the files.",
 )
-@click.option("--name", metavar="NAME", help="Name of the files.  [default: that of the plan file]")
-@click.option(
-    "--gpx-checkpoints", is_flag=True, help="Checkpoints too are points of the GPX route."
-)
-@click.option("--replace", is_flag=True, help="Replace files that are there and differ.")
+@click.option("--name", metavar="NAME", help="Name of the files.  [default: name of the plan file]")
+@click.option("--gpx-checkpoints", is_flag=True, help="Include checkpoints in the GPX route.")
+@click.option("--replace", is_flag=True, help="Replace existing files that differ.")
 @click.option("--allow-old-model", is_flag=True, help="Use the magnetic model outside its years.")
-@click.option("--json", "as_json", is_flag=True, help="The document log-1 instead of tables.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document log-1 instead of tables.")
 def log(**given: object) -> None:
     """Compute the navigation log of a plan file: headings, times, fuel, reserve, cautions.
 

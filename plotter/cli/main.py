@@ -35,7 +35,7 @@ COMMANDS = {
     "data": ("plotter.cli.data", "data"),
 }
 
-HELP = f"""Plan a visual cross-country flight: plot the route, measure it, map it, take it along.
+HELP = f"""Plan a visual cross-country flight: plot the route, measure it, map it, export it.
 
 {PLANNING_AID}
 

@@ -179,45 +179,45 @@ class MeasureCommand(RouteCommand):
 @click.command(
     cls=MeasureCommand,
     context_settings={"ignore_unknown_options": True},
-    short_help="Which mistake explains what was read off a plotter?",
+    short_help="Find the mistake that explains a plotter reading.",
 )
 @click.argument("points", nargs=-1, metavar="[POINT POINT]")
-@click.option("--reading", metavar="FIGURE", help="The distance as it was read, as in 26.4.")
+@click.option("--reading", metavar="FIGURE", help="Distance you read, such as 26.4.")
 @click.option(
     "--unit",
     type=click.Choice(UNITS, case_sensitive=False),
-    help="What the reading is in; mm and in are those of a plain ruler.  [default: nm]",
+    help="Unit of the reading; mm and in are for a plain ruler.  [default: nm]",
 )
-@click.option("--course", metavar="COURSE", help="The course as it was read, as in 247T or 256M.")
+@click.option("--course", metavar="COURSE", help="Course you read, such as 247T or 256M.")
 @click.option(
     "--edge",
     type=click.Choice(["nm", "sm"], case_sensitive=False),
-    help="The edge of miles you think was laid on the line.",
+    help="Edge of the plotter you think you used.",
 )
 @click.option(
     "--chart",
     type=click.Choice(["sectional", "terminal", "world"], case_sensitive=False),
     default="sectional",
     show_default=True,
-    help="The chart measured on: 1:500,000, 1:250,000 or 1:1,000,000.",
+    help="Scale of the chart: 1:500,000, 1:250,000 or 1:1,000,000.",
 )
 @click.option(
     "--chart-middle",
     type=float,
     metavar="DEGREES",
-    help="Longitude of the middle of the chart, west negative, as in -93.",
+    help="Longitude of the middle of the chart, west negative, such as -93.",
 )
 @click.option(
     "--readings",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="Several legs measured with the same plotter, as CSV.",
+    help="CSV file of several legs measured with the same plotter.",
 )
-@click.option("--student", is_flag=True, help="Allow for 1.5 mm and 1.5° of error, not 1.")
+@click.option("--student", is_flag=True, help="Allow errors of 1.5 mm and 1.5° instead of 1.")
 @click.option(
     "--my-plotter",
     is_flag=True,
-    help="Expect what your own plotter read when 'plotter rule --my-plotter' tested it.",
+    help="Use your own plotter as tested with 'plotter rule --my-plotter'.",
 )
 @click.option(
     "--date", metavar="YYYY-MM-DD", help="Date of flight, for variation.  [default: today]"
@@ -230,15 +230,15 @@ class MeasureCommand(RouteCommand):
     metavar="FILE",
     help="Your own points, CSV or GeoJSON, to use by name; may be repeated.",
 )
-@click.option("--odds", is_flag=True, help="Print how probable each explanation is.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--odds", is_flag=True, help="Print the probability of each explanation.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 def measure(**given: object) -> None:
-    """Ask which mistake explains a distance or course read off a paper chart.
+    """Find the mistake that explains a distance or course read off a paper chart.
 
-    Two POINTs and a --reading, a --course or both; or --readings FILE; or a plan file, for what it
-    says was measured on its legs. Every known slip is weighed
-    against reading right, and "nothing fits: measure again" is always among the answers. What
-    cannot be told apart is said, and which measurement would tell it.
+    Give two POINTs and a --reading, a --course or both; or --readings FILE; or a plan file with
+    measurements of its legs. Every known mistake is weighed against a correct reading, and
+    "nothing fits: measure again" is always a possible answer. If two mistakes cannot be separated,
+    the answer says so and names the measurement that would.
 
     The answer is a question to check at the chart table, never a figure to fly. A planning aid,
     not an approved source of navigation: check against current charts and NOTAMs.

@@ -67,7 +67,7 @@ class NearCommand(RouteCommand):
 @click.command(
     cls=NearCommand,
     context_settings={"ignore_unknown_options": True},
-    short_help="Airports, navaids, towns near a point, nearest first.",
+    short_help="List airports, navaids and towns near a point.",
 )
 @click.argument("points", nargs=-1, metavar="POINT")
 @click.option(
@@ -76,22 +76,26 @@ class NearCommand(RouteCommand):
     default=25.0,
     show_default=True,
     metavar="NM",
-    help="How far to look.",
+    help="Search radius.",
 )
 @kinds_option("airport")
 @click.option(
     "--runway",
     type=Figure("feet", "3000"),
     metavar="FT",
-    help="Only airports with an open runway of this length or more in the data.",
+    help="Only airports with an open runway of at least this length in the data.",
 )
 @click.option(
-    "--most", type=click.IntRange(1), default=MOST, show_default=True, help="How many to list."
+    "--most",
+    type=click.IntRange(1),
+    default=MOST,
+    show_default=True,
+    help="Number of places to list.",
 )
 @click.option(
     "--date",
     metavar="YYYY-MM-DD",
-    help="Date for the magnetic bearing of a point as ODI090020.  [default: today]",
+    help="Date for magnetic bearings, as in ODI090020.  [default: today]",
 )
 @click.option(
     "--points",
@@ -101,13 +105,13 @@ class NearCommand(RouteCommand):
     metavar="FILE",
     help="Your own points, CSV or GeoJSON, to use by name; may be repeated.",
 )
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 def near_command(**given: object) -> None:
-    """List what lies near POINT, nearest first, with distance and true course (TC) to it.
+    """List places near POINT, nearest first, with distance and true course (TC).
 
     POINT is anything a route takes: an identifier, a position, a bearing and distance, one of
-    your own points. Distances are those of the ellipsoid. What is missing is "not in the data",
-    never "none": a field may have a longer runway than is listed, or be closed since.
+    your own points. Distances are on the ellipsoid. "Not in the data" never means "none": a field
+    may have a longer runway than the one listed, or have closed since.
 
     A planning aid, not an approved source of navigation: check against current charts and NOTAMs.
     """

@@ -16,7 +16,7 @@ from plotter.wording import STANDING_SHORT
 @click.command(
     epilog="\b\nExamples:\n  plotter new sunday\n  plotter new sunday --into plans\n"
     "  plotter new --schema > plan.schema.json",
-    short_help="Write a plan file to start from: every key, commented.",
+    short_help="Create a plan file with every key explained.",
 )
 @click.argument("name", required=False)
 @click.option(
@@ -24,17 +24,19 @@ from plotter.wording import STANDING_SHORT
     type=click.Path(path_type=Path),
     default=Path(),
     metavar="DIR",
-    help="Folder to write into.  [default: the current one]",
+    help="Folder to write into.  [default: the current folder]",
 )
-@click.option("--replace", is_flag=True, help="Replace a plan file of that name that differs.")
+@click.option("--replace", is_flag=True, help="Replace an existing plan file that differs.")
 @click.option(
-    "--schema", is_flag=True, help="Print the JSON Schema of plan files, for editors; no file."
+    "--schema",
+    is_flag=True,
+    help="Print the JSON Schema of plan files, for editors; write no file.",
 )
 def new(name: str | None, into: Path, replace: bool, schema: bool) -> None:
     """Write NAME.toml, a complete plan file to start from.
 
-    It holds every key there is, those that may be left out as comments. Its airports are real;
-    aircraft, wind and time are invented and marked so, to be replaced with your own.
+    It contains every key, optional ones as comments. Its airports are real; aircraft, wind and
+    time are invented and marked as such. Replace them with your own.
 
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing.

@@ -39,7 +39,7 @@ def kinds_option(default: str) -> Callable[[_Function], _Function]:
         default=default,
         show_default=True,
         metavar="KIND",
-        help=f"One or several, parted by commas: {names}.",
+        help=f"One or more, separated by commas: {names}.",
     )
 
 

@@ -159,16 +159,16 @@ class _Options(NamedTuple):
     default=10.0,
     show_default=True,
     metavar="NM",
-    help="A checkpoint every so many nautical miles.",
+    help="Checkpoint interval in nautical miles.",
 )
-@click.option("--restart", is_flag=True, help="Count checkpoints afresh at each turning point.")
+@click.option("--restart", is_flag=True, help="Count checkpoints from each turning point.")
 @click.option(
     "--clear-of-turns",
     type=Figure("NM", "1"),
     default=1.0,
     show_default=True,
     metavar="NM",
-    help="No checkpoint closer than this to a turning point.",
+    help="Least distance of a checkpoint from a turning point.",
 )
 @click.option(
     "--date", metavar="YYYY-MM-DD", help="Date of flight, for variation.  [default: today]"
@@ -178,14 +178,14 @@ class _Options(NamedTuple):
     type=Figure("feet", "5500"),
     default=0.0,
     metavar="FT",
-    help="Altitude at which variation is taken.  [default: 0]",
+    help="Altitude for variation.  [default: 0]",
 )
 @click.option(
     "--line",
     type=click.Choice(["geodesic", "rhumb"]),
     default="geodesic",
     show_default=True,
-    help="Shortest line, or line of constant true course.",
+    help="Shortest line, or constant true course.",
 )
 @click.option(
     "--points",
@@ -204,16 +204,16 @@ class _Options(NamedTuple):
     "--track-tolerance",
     type=Figure("NM", "0.5"),
     metavar="NM",
-    help="How far a file's track may be off the legs that stand for it.  [default: 0.5]",
+    help="Largest distance between a file's track and the legs made of it.  [default: 0.5]",
 )
-@click.option("--sm", is_flag=True, help="Statute miles beside nautical miles.")
+@click.option("--sm", is_flag=True, help="Show statute miles as well.")
 @click.option(
     "--as",
     "formats",
     default="map,gpx,kml",
     show_default=True,
     metavar="FORMATS",
-    help="Files to write, of the formats listed below; or none.",
+    help="Formats to write, from the list below, or none.",
 )
 @click.option(
     "--into",
@@ -224,40 +224,40 @@ class _Options(NamedTuple):
     help="Folder to write into.",
 )
 @click.option("--name", metavar="NAME", help="Name of the files.  [default: first and last point]")
-@click.option("--replace", is_flag=True, help="Replace files of that name that differ.")
-@click.option(
-    "--gpx-checkpoints", is_flag=True, help="Checkpoints too are points of the GPX route."
-)
+@click.option("--replace", is_flag=True, help="Replace existing files that differ.")
+@click.option("--gpx-checkpoints", is_flag=True, help="Include checkpoints in the GPX route.")
 @click.option(
     "--gpx-as",
     type=click.Choice(GPX_AS),
     default="route",
     show_default=True,
-    help="A route, which a GPS unit guides along, a track, which it draws, or both.",
+    help="Write a route (a GPS unit guides along it), a track (it draws it), or both.",
 )
 @click.option(
     "--names",
     type=click.Choice(NAME_PROFILES),
     default="full",
     show_default=True,
-    help="Names in the GPX file: whole, or that many capitals and digits.",
+    help="Names in the GPX file: full, or this many capital letters and digits.",
 )
-@click.option("--isogonic", is_flag=True, help="On the map, a line for every degree of variation.")
+@click.option(
+    "--isogonic", is_flag=True, help="Draw a line on the map for every degree of variation."
+)
 @click.option(
     "--tiles",
     metavar="URL",
-    help="On the map, online tiles from this address, with {z}, {x} and {y} in it; uses a network.",
+    help="Show online map tiles from this address, which contains {z}, {x}, {y}; uses a network.",
 )
 @click.option(
     "--tiles-attribution",
     default="",
     metavar="TEXT",
-    help="Whose the tiles are, shown on the map; needed with --tiles.",
+    help="Attribution text for the tiles; required with --tiles.",
 )
 @click.option(
     "--unit",
     metavar="LIMITS",
-    help="What the unit holds, as name-length=8,route-points=30; or a TOML file of such lines.",
+    help="Limits of your GPS unit, such as name-length=8,route-points=30, or a TOML file of them.",
 )
 @click.option(
     "--dry-run", is_flag=True, help="Write nothing; show what would be written and changed."
@@ -265,17 +265,17 @@ class _Options(NamedTuple):
 @click.option(
     "--allow-old-model",
     is_flag=True,
-    help="Use the magnetic model outside its years; every output is marked.",
+    help="Use the magnetic model outside its years; marks every output.",
 )
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 def plot(**given: object) -> None:
-    """Plot a route through two POINTs or more and write it out.
+    """Plot a route through two or more POINTs and write it to files.
 
-    A POINT is an airport or navaid identifier; a position as 46N078W, 4620N07805W, +4012-07500/,
-    41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a point with magnetic bearing and distance
-    as ODI090020; or the name of one of your own points. NAME= in front of a point names it.
-    Instead of points, one file (GPX, KML, KMZ, GeoJSON, GeoPackage or CSV) gives the whole route,
-    or a plan file (.toml) the whole flight; options that are typed win over the plan.
+    A POINT is an airport or navaid identifier; a position such as 46N078W, 4620N07805W,
+    +4012-07500/, 41.234,-95.5 or, in quotes, "43 54.5 N 092 30.0 W"; a magnetic bearing and
+    distance from a point, such as ODI090020; or the name of one of your own points. Put NAME= in
+    front of a point to name it. Instead of points, give one file: a route (GPX, KML, KMZ, GeoJSON,
+    GeoPackage or CSV) or a plan file (.toml). Options override the plan.
 
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.

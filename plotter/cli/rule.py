@@ -149,7 +149,7 @@ class _Options(NamedTuple):
     epilog="\b\nExamples:\n  plotter rule --paper letter\n"
     '  plotter rule --my-plotter "ruler 10 = plotter 10.1, ruler 65 = plotter 65.9"\n'
     '  plotter rule --my-plotter "ruler 5 = plotter 5, ruler 32 = plotter 32.1" --chart terminal',
-    short_help="Print a scale to test a plotter; judge what the plotter reads on it.",
+    short_help="Print a scale to test a plotter, or judge its readings.",
 )
 @click.option(
     "--paper",
@@ -166,25 +166,25 @@ class _Options(NamedTuple):
     metavar="DIR",
     help="Folder to write the PDF into.",
 )
-@click.option("--name", metavar="NAME", help="Name of the PDF.  [default: rule and the paper]")
+@click.option("--name", metavar="NAME", help="Name of the PDF.  [default: rule and paper size]")
 @click.option(
     "--my-plotter",
     metavar="PAIRS",
-    help="What the plotter read at marks of the printed ruler; two or more, near and far.",
+    help="Readings of your plotter at marks of the printed ruler; two or more, near and far.",
 )
 @click.option(
     "--chart",
     type=click.Choice(["sectional", "terminal", "world"], case_sensitive=False),
     default="sectional",
     show_default=True,
-    help="The ruler that was read: 1:500,000, 1:250,000 or 1:1,000,000.",
+    help="Ruler you read: 1:500,000, 1:250,000 or 1:1,000,000.",
 )
 @click.option(
     "--edge",
     type=click.Choice(["nm", "sm"], case_sensitive=False),
     default="nm",
     show_default=True,
-    help="The edge that was read: nautical or statute miles.",
+    help="Edge you read: nautical or statute miles.",
 )
 @click.option(
     "--reading-error",
@@ -192,26 +192,27 @@ class _Options(NamedTuple):
     default=0.5,
     show_default=True,
     metavar="MM",
-    help="How well a mark is read, one standard deviation.",
+    help="Reading error, one standard deviation.",
 )
 @click.option(
     "--keep",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="Where the result is kept.  [default: my-plotter.json in the user's folder]",
+    help="File for the result.  [default: my-plotter.json in your user folder]",
 )
-@click.option("--replace", is_flag=True, help="Replace a file of that name that differs.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON document, nothing else.")
+@click.option("--replace", is_flag=True, help="Replace an existing file that differs.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document only.")
 @click.pass_context
 def rule(ctx: click.Context, /, **given: object) -> None:
-    """Print a scale to test a plotter against, or judge the test.
+    """Print a scale to test a plotter, or judge the test.
 
-    Without --my-plotter, two sheets are written as a PDF: rulers in NM and SM at the three chart
-    scales with bars and a card outline to prove the print, and a compass rose. Print them at 100%
-    and prove them with a steel rule or a bank card, never with the plotter under test.
+    Without --my-plotter, it writes two sheets as a PDF: rulers in NM and SM at the three chart
+    scales, with bars and a card outline to check the print, and a compass rose. Print them at 100%
+    and check them with a steel rule or a bank card, never with the plotter you test.
 
-    With --my-plotter, offset and factor of the plotter are fitted to what it read, judged and
-    kept. US charts of 1:1,000,000 are no longer published; many plotters still carry the scale.
+    With --my-plotter, it fits offset and factor of the plotter to its readings, judges them and
+    stores them. US charts of 1:1,000,000 are no longer published; many plotters still have the
+    scale.
 
     A planning aid, not an approved source of navigation: check against current charts and NOTAMs.
     """

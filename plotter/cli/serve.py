@@ -20,7 +20,7 @@ REACHABLE = (
 
 
 @click.command(
-    short_help="The planning page: draw the route in a browser.",
+    short_help="Open the planning page: draw the route in a browser.",
     epilog="\b\nExamples:\n  plotter serve --open\n  plotter serve --port 0",
 )
 @click.option(
@@ -29,7 +29,7 @@ REACHABLE = (
     default=PORT,
     show_default=True,
     metavar="PORT",
-    help="Where the page is; 0 is any port that is free.",
+    help="Port of the page; 0 for any free port.",
 )
 @click.option("--open", "open_it", is_flag=True, help="Open the page in your browser.")
 @click.option(
@@ -37,24 +37,24 @@ REACHABLE = (
     default="127.0.0.1",
     show_default=True,
     metavar="ADDRESS",
-    help="Another address of this machine: then others may reach the page.",
+    help="Another address of this machine; others can then reach the page.",
 )
 @click.option(
     "--tiles",
     metavar="URL",
-    help="An online map to lay under the route, off until chosen on the page: the address of its "
+    help="Online map under the route, off until you select it on the page: the address of its "
     "tiles with {z}, {x} and {y}. Mind its owner's terms.",
 )
 @click.option(
     "--tiles-attribution",
     default="",
     metavar="TEXT",
-    help="Whose the tiles are, shown on the map; needed with --tiles.",
+    help="Attribution text for the tiles; required with --tiles.",
 )
 def serve(port: int, open_it: bool, host: str, tiles: str | None, tiles_attribution: str) -> None:
-    """Serve the planning page: type the route or draw it, and every figure follows.
+    """Serve the planning page: type or draw the route, and every figure follows.
 
-    The page asks this machine alone for all that it shows, and works without a network.
+    The page gets everything from this machine and works without a network.
     A planning aid, not an approved source of navigation: check against current charts, NOTAMs
     and a weather briefing. Airspace, terrain and obstacles are not checked.
     """

@@ -20,13 +20,13 @@ INCHES = "altimeter_inhg"
 
 
 @click.group(
-    short_help="One sum with its working: wind, track, fuel, altitude, descent.",
+    short_help="Solve one problem with its working: wind, track, fuel, altitude, descent.",
     epilog="\b\nExamples:\n  plotter solve wind --true-heading 76 --true-track 90 "
     "--true-airspeed 120 --groundspeed 88\n"
     "  plotter solve density-altitude --altitude 1317 --altimeter-inhg 29.42 --temperature 30",
 )
 def solve_command() -> None:
-    """Work one sum and show the working: the formula, the numbers put in, the source.
+    """Solve one problem and show the working: formula, values and source.
 
     A planning aid, not an approved source of navigation.
     """
