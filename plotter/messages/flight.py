@@ -383,6 +383,11 @@ COMMON: Mapping[str, str] = {
     ),
 }
 PAGE: Mapping[str, str] = {
+    "cruising-altitude-state": (
+        "Leg {legs:, }: {why}, so no altitude was checked against a table. The state's own table "
+        "decides (its AIP). Many states use the ICAO table, which ICAO under “Cruising altitudes "
+        "by the table of” checks; some divide the circle at 090° and 270°."
+    ),
     "two-winds": (
         "The plan has both winds and a winds aloft forecast; the forecast is used. Remove one of "
         "them."
