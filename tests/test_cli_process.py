@@ -161,3 +161,20 @@ def test_start_up_is_lean(tmp_path: Path) -> None:
         [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False
     )
     assert done.stderr.strip() == "0 []"
+
+
+def test_start_up_loads_at_most_64_of_our_modules(tmp_path: Path) -> None:
+    """Each costs some 0.3 ms before the first line; ``-X importtime`` misses the sentences."""
+    code = (
+        "import sys; from plotter.cli.main import run;"
+        "code = run(['plot', 'KRST', 'KONA', '--date', '2026-07-04', '--as', 'none']);"
+        "print(code, *(each for each in sys.modules if each.split('.')[0] == 'plotter'),"
+        " file=sys.stderr)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    exit_code, *ours = done.stderr.split()
+    assert exit_code == "0"
+    assert "plotter.messages.route" in ours, "a caution is printed, so its sentences are loaded"
+    assert 40 < len(ours) <= 64, sorted(ours)

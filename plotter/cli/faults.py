@@ -13,14 +13,12 @@ import click
 from plotter.cli.printing import complain, shown
 from plotter.datastore.opening import open_ready
 from plotter.errors import CannotDo, PlotterError, SeveralFaults
-from plotter.formats.document import fault_document, faults_of
 from plotter.messages import Message, literal, message, text
 from plotter.places.lookup import resolve
 from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
 from plotter.places.search import Hit, search
 from plotter.places.search_index import KINDS
 from plotter.places.store import Store
-from plotter.route.suggesting import to_type
 
 # A word that is no identifier, looked for by name: towns and airports with what to type for them.
 #
@@ -92,6 +90,8 @@ def _found(fault: PlotterError, word: str, kinds: Sequence[str]) -> list[tuple[s
     Identifiers spelled like the word follow in the same list. A search that fails finds nothing:
     the fault to be told is the one there is already.
     """
+    from plotter.route.suggesting import to_type
+
     store = open_ready()
     if store is None:
         return []
@@ -136,6 +136,8 @@ def report(fault: PlotterError, as_json: bool, *, towns: bool = True) -> int:
 
     ``towns`` may be offered for a name where one can be typed.
     """
+    from plotter.formats.document import fault_document, faults_of
+
     fault = _shown_with_names(fault, towns)
     if as_json:
         complain(json.dumps(fault_document(fault, "console"), ensure_ascii=True))
@@ -158,9 +160,9 @@ def usage_report(fault: click.UsageError, as_json: bool) -> int:
 
 def _shown_with_names(fault: PlotterError, towns: bool) -> PlotterError:
     """Words that are no identifier looked for by name; the search is loaded only for them."""
-    if not any(each.code in ("unknown-identifier", "one-point") for each in faults_of(fault)):
+    faults = fault.faults if isinstance(fault, SeveralFaults) else (fault,)
+    if not any(each.code in CODES for each in faults):
         return fault
-
     return with_names(fault, towns=towns)
 
 
