@@ -17,15 +17,19 @@ from typing import Any, NoReturn
 
 import base_cells
 import pytest
+from examples import TIMES
 
 from plotter.maps.base import CellSource, basemap_for
 from plotter.maps.tiles import BARE, MapLayers
 from plotter.maps.web_map import web_map
 from plotter.route.plotting import Plot
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "chrome")
+"""The first is sought first: without windows of its own it does the same work in less time."""
+WIDTHS = (1440, 768, 390)
+"""Widths [px] from a wide screen to a telephone."""
 FLAGS = (
-    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--no-sandbox", "--disable-gpu", "--in-process-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
 )
@@ -88,12 +92,33 @@ def missing(what: str) -> NoReturn:
 
 
 @pytest.fixture(scope="session")
-def axe() -> str:
-    """The script of axe-core, as its package for Python carries it."""
+def axe() -> Callable[[Any], None]:
+    """``axe(page)``: axe-core finds nothing serious in the page, which fits every width.
+
+    Axe looks at the narrowest, where most stands in the way of a finger; where more examples are
+    asked for (``PLOTTER_EXAMPLES``) it looks at every width.
+    """
     found = importlib.util.find_spec("axe_playwright_python")
     if found is None or found.origin is None:
         missing("axe-playwright-python is not installed")
-    return (Path(found.origin).parent / "axe.min.js").read_text(encoding="utf-8")
+    script = (Path(found.origin).parent / "axe.min.js").read_text(encoding="utf-8")
+
+    def looked(page: Any) -> None:
+        page.evaluate(script)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 900})
+            page.evaluate(
+                "() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 30)))"
+            )
+            assert page.evaluate("document.documentElement.scrollWidth") <= width
+            if width == WIDTHS[-1] or TIMES > 1:
+                violations = page.evaluate("axe.run().then((result) => result.violations)")
+                serious = [each for each in violations if each["impact"] in ("serious", "critical")]
+                assert not serious, [
+                    (each["id"], [node["html"] for node in each["nodes"][:3]]) for each in serious
+                ]
+
+    return looked
 
 
 def browser_path() -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -9,6 +10,8 @@ from served import Served
 
 FOLLOWED = 10_000
 """How long [ms] the page may take to follow before a test gives up: the machine may be busy."""
+Looked = Callable[[Any], None]
+"""What the fixture ``axe`` gives: it looks at a page and fails where it finds something."""
 HELD_MAP = """
 let leaflet;
 Object.defineProperty(window, "L", {
