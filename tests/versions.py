@@ -81,6 +81,8 @@ def pinned(python: Path, version: str) -> str:
     """The line of one version, with the first Python that has no wheel of it."""
     if not _has_wheel(python, version, "3.11"):
         return version  # pure Python, built from source wherever it is installed
+    if _has_wheel(python, version, NEXT_PYTHONS[-1]):
+        return version  # the versions between have theirs too
     lacking = (each for each in NEXT_PYTHONS if not _has_wheel(python, version, each))
     end = next(lacking, None)
     return f'{version} ; python_version < "{end}"' if end else version
