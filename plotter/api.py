@@ -68,9 +68,8 @@ from plotter.maps.tiles import Tiles
 from plotter.paper.style import paper_named
 from plotter.places import nearness
 from plotter.places import search as searching
-from plotter.places.airports import FIXED_WING
 from plotter.places.lookup import resolve
-from plotter.places.model import Airport, Navaid, Town
+from plotter.places.model import FIXED_WING, Airport, Navaid, Town
 from plotter.places.nearness import Near, Nearby
 from plotter.places.search import Hit
 from plotter.places.store import Store

@@ -56,11 +56,15 @@ class World:
         """The store of the tables in use."""
         from plotter.datastore.opening import Keeper
         from plotter.datastore.sets import register_in_use
+        from plotter.places.store import Kind, Source
 
         tables = self.folder / "tables"
         register = register_in_use(tables, self.folder / "own").register
-        keeper = Keeper(tables, self.folder / "cache", register=register)
-        return Store(keeper.open(), register, keeper.renew)
+
+        def open_source(kind: Kind) -> Source:
+            return Keeper(tables, self.folder / "cache", register=register, kind=kind).source()
+
+        return Store(open_source, register)
 
     def shipped(self) -> Store:
         """The store of the tables that came with the program."""

@@ -45,7 +45,7 @@ class Served:
 def serving_page(longest_s: float = 15.0, tiles: str = "", port: int = 0) -> Iterator[Served]:
     """Serve the page, at a free port unless one is given, in a thread, until the block is left."""
     with open_store() as store:
-        store.search_rows()  # as the command does, so that no answer waits for it
+        store.prove()  # as the command does, so that no answer waits for it
     listening = serving.listen(serving.LOOPBACK, port)
     port = listening.getsockname()[1]
     asked = Tiles(tiles, "Demo tiles") if tiles else None

@@ -12,7 +12,7 @@ import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from plotter.places.packing import AIRPORTS, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
+from plotter.places.rows import AIRPORTS, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
 
 Row = tuple[str, ...]
 HEADERS = {

@@ -12,7 +12,8 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import Line, beside, destination, measure
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.places.airports import EVERY_KIND, FIXED_WING, airports_beside
+from plotter.places.airports import airports_beside
+from plotter.places.model import EVERY_KIND, FIXED_WING
 from plotter.places.store import Store
 
 A, B, C = Position(44.0, -93.0), Position(44.0, -91.0), Position(45.5, -91.0)

@@ -291,7 +291,7 @@ def test_a_folder_that_refuses(world: World) -> None:
 
 def test_a_file_where_the_folder_should_be(world: World) -> None:
     (world.folder / "own").write_text("mine", encoding="utf-8")
-    with pytest.raises(CannotDo, match="is a file, and a folder should be there"):
+    with pytest.raises(CannotDo, match="is a file where a folder is needed"):
         world.refresh(world.publish())
     assert (world.folder / "own").read_text(encoding="utf-8") == "mine"
 

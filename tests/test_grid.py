@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
-from plotter.places.shelves import DEGREE, FIVE, TWENTY, Grid
+from plotter.places.grid import DEGREE, FIVE, TWENTY, Grid
 
 LATITUDES = st.floats(-90.0, 90.0) | st.sampled_from([-90.0, -89.9999, 0.0, 89.9999, 90.0])
 LONGITUDES = st.floats(-180.0, 180.0) | st.sampled_from([-180.0, -179.9999, 179.9999, 180.0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plotter.datastore.making import lints
-from plotter.places.packing import AIRPORTS
+from plotter.places.rows import AIRPORTS
 
 
 def airport(ident: str, lat: str, lon: str, **other: str) -> dict[str, str]:

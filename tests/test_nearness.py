@@ -12,8 +12,8 @@ from plotter.datastore.opening import open_store
 from plotter.earth.geodesic import destination
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.places.airports import EVERY_KIND, direction, reach_rad
-from plotter.places.model import Airport, Town
+from plotter.places.airports import direction, reach_rad
+from plotter.places.model import EVERY_KIND, Airport, Town
 from plotter.places.naming import code_of
 from plotter.places.nearness import KINDS, near, nearest
 from plotter.places.store import Store

@@ -23,7 +23,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "chart.own_plotter_verdict": 17,
     "chart.weighing": 2,
     "datastore.addresses": 3,
-    "datastore.build": 1,
     "datastore.check": 1,
     "datastore.comparing": 1,
     "datastore.download": 4,
@@ -35,7 +34,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "datastore.making.places": 3,
     "datastore.making.raw": 2,
     "datastore.making.renewing": 1,
-    "datastore.search_build": 1,
     "datastore.sets": 1,
     "datastore.tables": 1,
     "flight.air.forecast_text": 1,
@@ -53,6 +51,4 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "maps.tables": 3,
     "maps.view": 1,
     "maps.web_map": 3,
-    "places.packing": 1,
-    "places.store": 2,
 }

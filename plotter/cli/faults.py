@@ -16,8 +16,7 @@ from plotter.errors import CannotDo, PlotterError, SeveralFaults
 from plotter.messages import Message, literal, message, text
 from plotter.places.lookup import resolve
 from plotter.places.naming import TOWN, Found, kind_words, known_for, region_of
-from plotter.places.search import Hit, search
-from plotter.places.search_index import KINDS
+from plotter.places.search import KINDS, Hit, search
 from plotter.places.store import Store
 
 # A word that is no identifier, looked for by name: towns and airports with what to type for them.

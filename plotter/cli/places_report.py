@@ -13,7 +13,7 @@ from plotter.cli.printing import paragraph, shown
 from plotter.errors import InputError
 from plotter.formats.document import tables_of
 from plotter.messages import Message, text
-from plotter.places.airports import EVERY_KIND, FIXED_WING
+from plotter.places.model import EVERY_KIND, FIXED_WING
 from plotter.places.naming import NAVAID, TOWN, Found
 from plotter.places.store import Store
 from plotter.route.checks import age_cautions, table_dates

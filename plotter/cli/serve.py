@@ -82,7 +82,7 @@ def _build_stores() -> None:
         search_progress=progress("Building the index of names (once)"),
     )
     with store:
-        store.search_rows()
+        store.prove()
 
 
 def _tell(address: str, host: str, alone: bool, open_it: bool) -> None:

@@ -7,15 +7,13 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from plotter.datastore.build import PLACES
 from plotter.datastore.home import cache_folder
 from plotter.datastore.opening import Keeper, set_aside
-from plotter.datastore.search_build import SEARCH
 from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
 from plotter.errors import DataFault
-from plotter.places.packing import (
+from plotter.places.rows import (
     Row,
     airport_from,
     frequency_from,
@@ -23,8 +21,7 @@ from plotter.places.packing import (
     runway_from,
     town_from,
 )
-from plotter.places.shelves import Shelf
-from plotter.places.store import Damaged, Register, Rows
+from plotter.places.store import KINDS_OF_STORE, Damaged, Database, Register
 
 MOST_FINDINGS = 20
 """Findings listed for one table; a wrong column would fill the screen."""
@@ -90,51 +87,37 @@ def check_tables(tables: Path | None = None, register: Register | None = None) -
 
 
 def check_store(tables: Path | None = None, cache: Path | None = None) -> list[str]:
-    """What is wrong with the store, in words; nothing where all is well or none is built yet.
+    """Return what is wrong with the store, in words; nothing where all is well or none is built.
 
-    Every row of every shelf is read and its check value compared. A damaged store is set aside,
-    so that the next look-up builds another.
+    Each file as a whole is compared with its check value. A damaged one is set aside, so that the
+    next look-up builds another.
     """
     findings: list[str] = []
-    for recipe in (PLACES, SEARCH):
+    for kind in KINDS_OF_STORE:
         try:
             register = read_register(tables) if tables else register_in_use().register
             kept_in = cache or cache_folder()
-            keeper = Keeper(tables or usual_tables(), kept_in, register=register, recipe=recipe)
+            keeper = Keeper(tables or usual_tables(), kept_in, register=register, kind=kind)
         except DataFault as fault:
             return [fault.message]
-        findings += _file_findings(keeper, recipe.shelves)
+        findings += _file_findings(keeper)
     return findings
 
 
-def _file_findings(keeper: Keeper, shelves: Iterable[Shelf]) -> list[str]:
+def _file_findings(keeper: Keeper) -> list[str]:
     path = keeper.path
     if path is None or not path.exists():
         return []
-    damage = _damage(path, keeper.name, shelves)
-    if not damage:
-        return []
-    done = "it is set aside and the next look-up builds another"
-    if not set_aside(path):
-        done = "it could not be set aside; remove it by hand"
-    return [f"the store {path} is damaged ({damage}); {done}"]
-
-
-def _damage(path: Path, name: str, shelves: Iterable[Shelf]) -> str:
-    """The first damage of a store file, in words; empty where it is whole."""
     try:
-        rows = Rows.open(path, name)
+        database = Database.open(path, keeper.name)
+        database.prove()
+        database.close()
     except Damaged as fault:
-        return str(fault)
-    try:
-        for shelf in shelves:
-            for number in range(shelf.count):
-                rows.content(shelf, number)
-    except Damaged as fault:
-        return str(fault)
-    finally:
-        rows.close()
-    return ""
+        done = "it is set aside and the next look-up builds another"
+        if not set_aside(path):
+            done = "it could not be set aside; remove it by hand"
+        return [f"the store {path} is damaged ({fault}); {done}"]
+    return []
 
 
 def _table_findings(

@@ -12,9 +12,9 @@ from plotter.earth.angles import half_turn
 from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import RefreshFault
+from plotter.places.grid import DEGREE
 from plotter.places.model import Change, What
-from plotter.places.packing import Row, position_of
-from plotter.places.shelves import DEGREE
+from plotter.places.rows import Row, position_of
 
 MOVED_NM = 0.1
 """Less is a digit polished: no figure of a plan, printed to 0.1 NM, would change for it."""

@@ -21,8 +21,8 @@ from plotter.formats.csv_rows import check_rows
 from plotter.formats.frame import CSV, GEOPACKAGE, SHAPEFILE, Kind, kind_of
 from plotter.formats.gpkg_in import opened
 from plotter.formats.zip_entries import open_entry
+from plotter.places.grid import DEGREE
 from plotter.places.model import KINDS, Family
-from plotter.places.shelves import DEGREE
 from plotter.places.store import SQLITE_FAULTS
 from plotter.plain_file import open_plain
 

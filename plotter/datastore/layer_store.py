@@ -27,16 +27,11 @@ from plotter.datastore.offline import offline
 from plotter.errors import DataFault, FileFault, InputError, WriteFault
 from plotter.files import scratch_folder
 from plotter.formats.frame import Feature, Source, features, open_source
+from plotter.places.grid import DEGREE
 from plotter.places.model import KINDS, Box, OwnLayer, OwnShape
-from plotter.places.shelves import DEGREE
-from plotter.places.store import SQLITE_FAULTS, sqlite_uri
+from plotter.places.store import SQLITE_FAULTS, is_sealed, sealed, sqlite_uri
 
 SCHEMA = 2
-SEAL_AT = 60
-"""Where the check value of the whole file stands, in four bytes that SQLite leaves to its user: the
-user version (SQLite, Database File Format, section 1.3.15)."""
-SEAL_BYTES = 4
-_CHUNK = 1 << 20
 MOST_STORED = 500 * 10**6
 """The most a layer may have as it is kept [bytes]."""
 MOST_CELLS = 2_000
@@ -67,13 +62,6 @@ def empty(connection: sqlite3.Connection) -> None:
     connection.executescript(_TABLES)
 
 
-def sealed(content: bytes) -> bytes:
-    """Return a store with the check value (CRC-32) of all its other bytes in its head."""
-    rest = memoryview(content)[SEAL_AT + SEAL_BYTES :]
-    check = zlib.crc32(rest, zlib.crc32(content[:SEAL_AT]))
-    return content[:SEAL_AT] + check.to_bytes(SEAL_BYTES, "big") + bytes(rest)
-
-
 def is_whole(path: Path) -> bool:
     """Return whether a file is the one that was sealed, byte for byte.
 
@@ -91,12 +79,7 @@ def is_whole(path: Path) -> bool:
 
 @lru_cache(maxsize=256)
 def _is_sealed(path: Path, _: tuple[int, ...]) -> bool:
-    with path.open("rb") as handle:
-        check = zlib.crc32(handle.read(SEAL_AT))
-        seal = handle.read(SEAL_BYTES)
-        while chunk := handle.read(_CHUNK):
-            check = zlib.crc32(chunk, check)
-    return seal == check.to_bytes(SEAL_BYTES, "big")
+    return is_sealed(path)
 
 
 class LayerFile:

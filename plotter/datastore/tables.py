@@ -6,14 +6,14 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import cast
 
 import plotter
 from plotter.errors import DataFault
-from plotter.places.packing import AIRPORTS, FORBIDDEN, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
-from plotter.places.store import Dataset, Register
+from plotter.places.rows import AIRPORTS, FORBIDDEN, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
+from plotter.places.store import Dataset, Kind, Register
 
 REGISTER = "register.json"
 COLUMNS: dict[str, Sequence[str]] = {
@@ -72,14 +72,29 @@ def _check_entry(entry: Dataset) -> None:
     int(entry["rows"])
 
 
-def content_hash(register: Register) -> str:
-    """Sixteen hexadecimal figures that change with any table.
+def content_hash(register: Register, names: Iterable[str] = NAMES) -> str:
+    """Return sixteen hexadecimal digits that change with any of these tables.
 
-    Made of the sha256s the register holds, not of the tables: those are hashed when a store is
-    built and by ``plotter data check``, not at every start.
+    They are made from the sha256s in the register, not from the tables: those are hashed when a
+    store is built and by ``plotter data check``, not at every start.
     """
-    text = "".join(f"{name} {register[name]['sha256']}\n" for name in NAMES)
+    text = "".join(f"{name} {register[name]['sha256']}\n" for name in names)
     return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+SCHEMAS: Mapping[Kind, int] = {"places": 4, "ground": 1, "search": 2}
+"""A number goes up with every change of what is in a file or how; a test holds it to the layout."""
+MADE_OF: Mapping[Kind, Sequence[str]] = {
+    "places": tuple(COLUMNS),
+    "ground": tuple(TIERS),
+    "search": tuple(COLUMNS),
+}
+"""The tables each store file is made of: only their change calls for another file."""
+
+
+def store_name(kind: Kind, register: Register) -> str:
+    """Return the name of a file: its kind, its schema and a hash of the tables it is made of."""
+    return f"{kind}-{SCHEMAS[kind]}-{content_hash(register, MADE_OF[kind])}"
 
 
 def read_table(folder: Path, entry: Dataset) -> str:

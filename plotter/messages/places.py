@@ -39,6 +39,10 @@ COMMON: Mapping[str, str] = {
     "beyond-pole": "the rhumb line runs past a pole; make it shorter",
     "beyond-pole.leaves": "a rhumb line leaves a pole only along a meridian",
     "instant": "time {instant} has no offset from UTC; write it as in 2026-06-21T18:00-05:00",
+    # searching
+    "search": "nothing to search for; enter a name or an identifier",
+    "country": "'{country}' is not a country code; enter two letters (ISO 3166), such as US or NZ",
+    "input.kind": "unknown kind of place '{kind}'; use {kinds:, }",
     # identifiers
     "unknown-identifier": "no {what} '{text}' in the data",
     "unknown-identifier.like": "no {what} '{text}' in the data; did you mean {like:either}?",

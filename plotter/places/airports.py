@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -13,9 +13,8 @@ from plotter.earth.geodesic import Line, along, beside
 from plotter.earth.position import Position
 from plotter.earth.units import ECCENTRICITY_SQUARED, EQUATORIAL_RADIUS_M, metres_from_nm
 from plotter.errors import InputError
-from plotter.places.model import Airport
-from plotter.places.packing import Sketch, unpack_airport
-from plotter.places.shelves import DEGREE
+from plotter.places.grid import DEGREE
+from plotter.places.model import FIXED_WING, Airport
 from plotter.places.store import Store
 
 # Caps on the earth: the rough cut before geodesics, a matter of directions from its centre.
@@ -45,10 +44,6 @@ def reach_rad(distance_nm: float) -> float:
     """
     return min(math.pi, metres_from_nm(distance_nm) / SMALLEST_RADIUS_M * (1.0 + 1e-9))
 
-
-FIXED_WING = ("large_airport", "medium_airport", "small_airport")
-"""What an aeroplane on wheels can land on; heliports, water and closed fields are asked for."""
-EVERY_KIND = (*FIXED_WING, "seaplane_base", "heliport", "balloonport", "closed")
 
 _SHORTEST_STEP_NM = 5.0
 _LINES_REMEMBERED = 512
@@ -89,19 +84,17 @@ def airports_beside(
     if not 0.0 <= within_nm < math.inf:
         raise InputError(f"{within_nm} NM is no distance to look beside a route; use 0 or more")
     wanted = frozenset(kinds)
-    nearest: dict[str, tuple[float, int, float, float]] = {}
+    nearest: dict[str, tuple[float, int, float, float, Airport]] = {}
     flown_nm = 0.0
     for number, line in enumerate(lines, start=1):
-        for packed, along_nm, off_nm in _beside_line(store, line, within_nm, wanted):
-            found = (abs(off_nm), number, flown_nm + along_nm, off_nm)
-            if packed not in nearest or found[0] < nearest[packed][0]:
-                nearest[packed] = found
+        for airport, along_nm, off_nm in _beside_line(store, line, within_nm, wanted):
+            found = (abs(off_nm), number, flown_nm + along_nm, off_nm, airport)
+            if airport.ident not in nearest or found[0] < nearest[airport.ident][0]:
+                nearest[airport.ident] = found
         flown_nm += line.distance_nm
     every = (
-        Beside(
-            unpack_airport(packed), number, along_nm, off_nm, _beyond(along_nm, off_nm, flown_nm)
-        )
-        for packed, (_, number, along_nm, off_nm) in nearest.items()
+        Beside(airport, number, along_nm, off_nm, _beyond(along_nm, off_nm, flown_nm))
+        for _, number, along_nm, off_nm, airport in nearest.values()
     )
     return tuple(sorted(every, key=lambda each: (each.along_nm, each.airport.ident)))
 
@@ -118,21 +111,21 @@ def _beyond(along_nm: float, off_nm: float, whole_nm: float) -> Beyond:
 @lru_cache(_LINES_REMEMBERED)
 def _beside_line(
     store: Store, line: Line, within_nm: float, kinds: frozenset[str]
-) -> tuple[tuple[str, float, float], ...]:
-    """Packed airport, along [NM] and off [NM] of those near enough to one line."""
-    rough = list(_roughly_near(store, line, within_nm, kinds))
-    positions = [Position(each.latitude_deg, each.longitude_deg) for each in rough]
+) -> tuple[tuple[Airport, float, float], ...]:
+    """Return airport, along [NM] and off [NM] of those near enough to one line."""
+    rough = _roughly_near(store, line, within_nm, kinds)
+    measured = beside(line, [airport.position for airport in rough])
     return tuple(
-        (sketch.packed, along_nm, off_nm)
-        for sketch, (along_nm, off_nm) in zip(rough, beside(line, positions), strict=True)
+        (airport, along_nm, off_nm)
+        for airport, (along_nm, off_nm) in zip(rough, measured, strict=True)
         if abs(off_nm) <= within_nm
     )
 
 
 def _roughly_near(
     store: Store, line: Line, within_nm: float, kinds: frozenset[str]
-) -> Iterator[Sketch]:
-    """All airports near enough to a line, and some that are not quite.
+) -> list[Airport]:
+    """Return all airports near enough to a line, and some that are not quite.
 
     The line is covered by caps round points set evenly along it, wide enough that whatever is
     near the line lies in one. A cap is a matter of directions from the earth's centre, so
@@ -145,11 +138,13 @@ def _roughly_near(
         for cell in DEGREE.cells_round(centre, math.degrees(radius_rad)):
             touched[cell].append(vector)
     least = math.cos(radius_rad)
-    for cell, vectors in touched.items():
-        for sketch in store.sketches(cell, kinds):
-            x, y, z = direction(sketch.latitude_deg, sketch.longitude_deg)
-            if any(x * a + y * b + z * c >= least for a, b, c in vectors):
-                yield sketch
+
+    def is_near(cell: int, latitude_deg: float, longitude_deg: float) -> bool:
+        x, y, z = direction(latitude_deg, longitude_deg)
+        return any(x * a + y * b + z * c >= least for a, b, c in touched[cell])
+
+    places = store.places_in(touched, kinds, is_near)
+    return [place for place in places if isinstance(place, Airport)]
 
 
 def _caps(line: Line, within_nm: float) -> tuple[Iterable[Position], float]:

@@ -11,6 +11,10 @@ from typing import Literal
 
 from plotter.earth.position import Position
 
+FIXED_WING = ("large_airport", "medium_airport", "small_airport")
+"""What an aeroplane on wheels can land on; heliports, water and closed fields are asked for."""
+EVERY_KIND = (*FIXED_WING, "seaplane_base", "heliport", "balloonport", "closed")
+
 
 @dataclass(frozen=True, slots=True)
 class Runway:

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from plotter.earth.geodesic import SHORTEST_NM, distance_nm, seen_from
 from plotter.earth.position import Position
 from plotter.errors import InputError
-from plotter.places.airports import EVERY_KIND, FIXED_WING, direction, reach_rad
-from plotter.places.model import Airport, Navaid, Place, Town
+from plotter.places.airports import direction, reach_rad
+from plotter.places.grid import DEGREE
+from plotter.places.model import EVERY_KIND, FIXED_WING, Airport, Navaid, Place, Town
 from plotter.places.naming import NAVAID, TOWN
-from plotter.places.packing import Sketch, unpack_airport, unpack_navaid, unpack_town
-from plotter.places.shelves import DEGREE, FIVE, Grid
 from plotter.places.store import Store
 
 KINDS = (*EVERY_KIND, NAVAID, TOWN)
@@ -23,10 +21,6 @@ FARTHEST_NM = 10_810.0
 """No two places are farther apart [NM]: a little over half the earth's meridian, 10,801.26."""
 FIRST_LOOK_NM = 12.0
 """How far the search for the very nearest looks at first; it doubles until something is found."""
-
-_UNPACK: Mapping[str, Callable[[str], Airport | Navaid | Town]] = MappingProxyType(
-    {NAVAID: unpack_navaid, TOWN: unpack_town}
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,50 +111,33 @@ def _measured(
     store: Store, centre: Position, within_nm: float, kinds: frozenset[str]
 ) -> list[Near]:
     """The places near enough, measured and unpacked, the nearest first."""
-    rough = list(_roughly_near(store, centre, within_nm, kinds))
-    seen = seen_from(centre, [Position(each.latitude_deg, each.longitude_deg) for each in rough])
-    kept = [
-        (distance_nm, sketch.packed, sketch.kind, course_deg)
-        for sketch, (distance_nm, course_deg) in zip(rough, seen, strict=True)
-        if distance_nm <= within_nm
-    ]
-    return [
-        Near(
-            _UNPACK.get(kind, unpack_airport)(packed),
-            distance_nm,
-            course_deg if distance_nm >= SHORTEST_NM else None,
-        )
-        for distance_nm, packed, kind, course_deg in sorted(kept)
-    ]
-
-
-def _roughly_near(
-    store: Store, centre: Position, within_nm: float, kinds: frozenset[str]
-) -> Iterator[Sketch]:
-    """All places near enough, and some that are not quite."""
     radius_rad = reach_rad(within_nm)
     x, y, z = direction(centre.latitude_deg, centre.longitude_deg)
     least = math.cos(radius_rad) - 1e-12
-    for sketch in _in_cells(store, centre, math.degrees(radius_rad), kinds):
-        a, b, c = direction(sketch.latitude_deg, sketch.longitude_deg)
-        if a * x + b * y + c * z >= least:
-            yield sketch
+
+    def is_near(_: int, latitude_deg: float, longitude_deg: float) -> bool:
+        a, b, c = direction(latitude_deg, longitude_deg)
+        return a * x + b * y + c * z >= least
+
+    cells = DEGREE.cells_round(centre, math.degrees(radius_rad))
+    rough = store.places_in(cells, kinds, is_near)
+    seen = seen_from(centre, [place.position for place in rough])
+    every = [
+        Near(place, distance_nm, course_deg if distance_nm >= SHORTEST_NM else None)
+        for place, (distance_nm, course_deg) in zip(rough, seen, strict=True)
+        if distance_nm <= within_nm
+    ]
+    return sorted(every, key=_order)
 
 
-def _in_cells(
-    store: Store, centre: Position, radius_deg: float, kinds: frozenset[str]
-) -> Iterator[Sketch]:
-    """The places of the cells that a cap touches."""
-
-    def cells(grid: Grid, wanted: bool) -> Iterator[int]:
-        return grid.cells_round(centre, radius_deg) if wanted else iter(())
-
-    for cell in cells(DEGREE, not kinds.isdisjoint(EVERY_KIND)):
-        yield from store.sketches(cell, kinds)
-    for cell in cells(DEGREE, NAVAID in kinds):
-        yield from store.navaid_sketches(cell)
-    for cell in cells(FIVE, TOWN in kinds):
-        yield from store.town_sketches(cell)
+def _order(near: Near) -> tuple[float, int, str, str]:
+    """Sorts the nearest first, and of those at one distance airports, by kind and ident."""
+    place = near.place
+    if isinstance(place, Airport):
+        return near.distance_nm, 0, place.kind, place.ident
+    if isinstance(place, Navaid):
+        return near.distance_nm, 1, "", place.key
+    return near.distance_nm, 1, "", place.name
 
 
 def _length_unknown(airport: Airport) -> bool:

@@ -6,26 +6,14 @@ The rule of the order is in :mod:`plotter.places.search`.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from typing import Literal, NamedTuple, get_args
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from typing import Any, Literal, NamedTuple, get_args
 
 from plotter.errors import InputError
-from plotter.places.model import Airport, Town
+from plotter.places.model import EVERY_KIND, Airport, Town
 from plotter.places.naming import NAVAID, TOWN, Found
-from plotter.places.search_index import (
-    CODE,
-    KINDS,
-    MOST_PLACES,
-    NAME,
-    WORD,
-    SearchIndex,
-    has_best,
-    kind_letter,
-    parted,
-    posting,
-)
 from plotter.places.spelling import KIND_WORDS, short_forms, slips_allowed, telling, words
-from plotter.places.store import Store
+from plotter.places.store import Database, Source, Store, Table
 
 # Which of several places of one name is more likely meant: the order of equals in a search.
 #
@@ -119,8 +107,9 @@ MATCHED: tuple[Matched, ...] = get_args(Matched)
 IDENTIFIER, WHOLE_NAME, BEGINNING, WORDS, ONE_SLIP, TWO_SLIPS = range(len(MATCHED))
 FEW = 3
 """Where fewer places than this are found, and all of them by words, slips are looked for."""
-_EQUAL = {CODE: IDENTIFIER, NAME: WHOLE_NAME, WORD: BEGINNING}
-_LONGER = {CODE: BEGINNING, NAME: BEGINNING, WORD: WORDS}
+KINDS = (*EVERY_KIND, NAVAID, TOWN)
+CODE, NAME, WORD = range(3)
+"""What a key is to a place: an identifier, its whole name or town, a word of these."""
 
 
 def rank(what: int, is_equal: bool) -> int:
@@ -129,19 +118,11 @@ def rank(what: int, is_equal: bool) -> int:
     >>> [rank(what, True) for what in (CODE, NAME, WORD)], rank(WORD, False)
     ([0, 1, 2], 3)
     """
-    return _EQUAL[what] if is_equal else _LONGER[what]
+    return what if is_equal else max(BEGINNING, what + 1)
 
 
-LAST_TO_FIRST = sorted(
-    (
-        (rank(what, is_equal), what, is_equal)
-        for what in (CODE, NAME, WORD)
-        for is_equal in (True, False)
-    ),
-    reverse=True,
-)
-"""Rank, what a key is to a place, whether it is the text: the last rank first."""
-
+RANK = f"CASE key WHEN ? THEN what ELSE max({BEGINNING}, what + 1) END"
+"""The same in SQL."""
 MOST = 10
 MOST_LETTERS = 80
 """A longer text is no name: it is cut, so that no text makes a search slow."""
@@ -149,7 +130,9 @@ MOST_WORDS = 8
 MOST_SLIPS = 2
 SHORTEST_BEGINNING = 3
 """A shorter word of several counts only whole: too many words begin so."""
-_LARGER_AIRPORTS = frozenset(map(kind_letter, ("large_airport", "medium_airport")))
+SHORTEST_SLIPPED = 4
+"""Shorter keys are not looked through for slips: everything is like them."""
+_LARGER_AIRPORTS = ("large_airport", "medium_airport")
 _COUNTRY = re.compile("[A-Z]{2}")
 Ranks = dict[int, int]
 """The rank of each place found, by its number."""
@@ -179,109 +162,189 @@ def search(
     """
     typed = words(text[:MOST_LETTERS])[:MOST_WORDS]
     if not any(letter.isalnum() for word in typed for letter in word):
-        raise InputError("nothing to search for; type a name or an identifier", code="search")
-    wanted = _Wanted(countries, kinds)
-    index = SearchIndex(store.search_rows())
+        raise InputError("search")
+    names = _Names(store.source("search"), countries, kinds)
     hits: list[Hit] = []
-    for number, ranked in _villages_later(index, _in_order(index, typed, wanted, slips=slips)):
-        place = _place(store, index, number)
-        if place:
-            hits.append(Hit(place, MATCHED[ranked]))
+    for number, ranked in _villages_later(names, _in_order(names, typed, slips=slips)):
+        listed = names.place(number)
+        hits.append(Hit(store.place(listed.table, listed.key), MATCHED[ranked]))
         if len(hits) >= most:
             break
     return tuple(hits)
 
 
-class _Wanted:
-    """Which places are asked for, told from their traits alone."""
+class _Listed(NamedTuple):
+    """A place as the search file lists it; ``class_number`` counts in CLASSES."""
 
-    def __init__(self, countries: Collection[str], kinds: Collection[str]) -> None:
-        self._countries = frozenset(_country(country) for country in countries)
+    key: str | int
+    kind: str
+    class_number: int
+
+    @property
+    def table(self) -> Table:
+        """The table of the store that has the place."""
+        return _TABLES.get(self.kind, "airports")
+
+
+_TABLES: Mapping[str, Table] = {NAVAID: "navaids", TOWN: "towns"}
+
+
+class _Names:
+    """The search file, and which of its places are asked for."""
+
+    def __init__(self, source: Source, countries: Collection[str], kinds: Collection[str]) -> None:
+        self._source = source
+        self._countries = sorted({_country(country) for country in countries})
+        self._kinds = sorted(set(kinds))
         for kind in kinds:
             if kind not in KINDS:
-                raise InputError(f"no kind of place is called '{kind}'; use {', '.join(KINDS)}")
-        self._kinds = frozenset(map(kind_letter, kinds))
-        self.everything = not self._countries and len(self._kinds) == len(KINDS)
+                raise InputError("input.kind", kind=kind, kinds=KINDS)
+        self.everything = not countries and len(self._kinds) == len(KINDS)
 
-    def __call__(self, trait: str) -> bool:
-        return trait[2] in self._kinds and (not self._countries or trait[:2] in self._countries)
+    def rows(self, query: str, *values: object) -> list[tuple[Any, ...]]:
+        """Return the rows of a query; the file is proved before its first answer."""
+
+        def asked(database: Database) -> list[tuple[Any, ...]]:
+            database.prove()
+            return database.rows(query, *values)
+
+        return self._source.ask(asked)
+
+    def place(self, number: int) -> _Listed:
+        """Return the place of a number."""
+        query = "SELECT key, kind, class FROM places WHERE number = ?1"
+        return _Listed(*self.rows(query, number)[0])
+
+    def best(self, text: str) -> list[tuple[Any, ...]]:
+        """Return number and rank of the first places for a text of one or two letters."""
+        return self.rows("SELECT place, rank FROM best WHERE beginning = ? ORDER BY at", text)
+
+    def ranked(self, selects: Sequence[str], values: Sequence[object]) -> Ranks:
+        """Return the places that are wanted of those the selects find, in their order."""
+        query = (
+            f"SELECT place, min(rank) AS rank FROM ({' UNION ALL '.join(selects)}) GROUP BY place"
+        )
+        if not self.everything:
+            query = f"SELECT place, rank FROM ({query}) JOIN places ON number = place"
+            query += f" WHERE kind IN ({_marks(self._kinds)})"
+            if self._countries:
+                query += f" AND country IN ({_marks(self._countries)})"
+            values = [*values, *self._kinds, *self._countries]
+        return dict(self.rows(f"{query} ORDER BY 2, 1", *values))
+
+    def with_word(self, word: str) -> set[int]:
+        """Return the places of a word, or of its beginning if it has a few letters."""
+        where, values = _with_word(word)
+        return {row[0] for row in self.rows(f"SELECT place FROM names WHERE {where}", *values)}
+
+    def slipped(self, word: str, count: int) -> set[int]:
+        """Return the places that have a key so many slips away from a word."""
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        if slips_allowed(word) < count:
+            return set()
+        lengths = (max(SHORTEST_SLIPPED, len(word) - count), len(word) + count)
+        found: set[int] = set()
+        for (keys,) in self.rows(
+            "SELECT keys FROM lengths WHERE letters BETWEEN ?1 AND ?2", *lengths
+        ):
+            alike = process.extract(
+                word, keys.split("\n"), scorer=OSA.distance, score_cutoff=count, limit=None
+            )
+            for key, _, _ in alike:
+                found |= {
+                    row[0] for row in self.rows("SELECT place FROM names WHERE key = ?1", key)
+                }
+        return found
+
+
+def _marks(values: Sequence[object]) -> str:
+    return ", ".join("?" * len(values))
+
+
+def _beginning(text: str) -> tuple[str, str]:
+    """Return the first text that begins so, and one past the last."""
+    return text, f"{text}\U0010ffff"
+
+
+def _with_word(word: str) -> tuple[str, Sequence[str]]:
+    """Return the condition for the keys of a word, and its values."""
+    if len(word) < SHORTEST_BEGINNING:
+        return "key = ?", (word,)
+    return "key >= ? AND key < ?", _beginning(word)
 
 
 def _country(text: str) -> str:
     code = text.strip().upper()
     if not _COUNTRY.fullmatch(code):
-        raise InputError(
-            f"'{text}' is no country; use its two letters of ISO 3166, as in US or NZ",
-            code="country",
-        )
+        raise InputError("country", country=text)
     return code
 
 
-def _in_order(
-    index: SearchIndex, typed: Sequence[str], wanted: _Wanted, *, slips: bool
-) -> Iterator[tuple[int, int]]:
-    """Number and rank of every place that is wanted, in the order of the rule."""
-    if wanted.everything and all(map(has_best, _phrases(typed))):
-        best = map(parted, index.best("".join(typed)))
-        yield from ((number, ranked) for ranked, number in best)
+def _in_order(names: _Names, typed: Sequence[str], *, slips: bool) -> Iterator[tuple[int, int]]:
+    """Return number and rank of every place that is wanted, in the order of the rule."""
+    if names.everything and all(map(_has_best, _phrases(typed))):
+        yield from names.best("".join(typed))
         return
-    found = _kept(index, _matches(index, typed), wanted)
+    found = _matches(names, typed)
     if slips and len(found) < FEW and min(found.values(), default=WORDS) > BEGINNING:
-        found = _kept(index, _slips(index, typed), wanted) | found
-    for both in sorted(posting(number, ranked) for number, ranked in found.items()):
-        ranked, number = parted(both)
-        yield number, ranked
+        found = _slips(names, typed) | found
+        found = dict(sorted(found.items(), key=lambda each: (each[1], each[0])))
+    yield from found.items()
 
 
-def _villages_later(
-    index: SearchIndex, ordered: Iterator[tuple[int, int]]
-) -> Iterator[tuple[int, int]]:
-    """The same, but villages of that name behind the larger airports whose name begins so.
+def _has_best(text: str) -> bool:
+    """Return whether the first places for a text are ready: for one or two plain letters.
+
+    >>> _has_best("ab"), _has_best("abc"), _has_best("é"), _has_best("")
+    (True, False, False, False)
+    """
+    return 0 < len(text) < 3 and text.isascii() and text.isalnum()
+
+
+def _villages_later(names: _Names, ordered: Iterator[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """Return the same, with villages of that name behind larger airports whose name begins so.
 
     Equals come in the order of importance: after a village all of that name are of less.
     """
     held: list[tuple[int, int]] = []
     for number, ranked in ordered:
-        if ranked == WHOLE_NAME and (held or _is_village(index, number)):
+        if ranked == WHOLE_NAME and (held or _is_village(names, number)):
             held.append((number, ranked))
             continue
-        if held and not _is_larger_airport(index, number, ranked):
+        if held and not _is_larger_airport(names, number, ranked):
             yield from held
             held = []
         yield number, ranked
     yield from held
 
 
-def _is_village(index: SearchIndex, number: int) -> bool:
-    place = index.place(number)
-    return isinstance(place, Town) and class_of(place) == CLASSES.index(TOWN)
+def _is_village(names: _Names, number: int) -> bool:
+    place = names.place(number)
+    return place.kind == TOWN and place.class_number == CLASSES.index(TOWN)
 
 
-def _is_larger_airport(index: SearchIndex, number: int, ranked: int) -> bool:
-    return ranked == BEGINNING and index.trait(number)[2] in _LARGER_AIRPORTS
+def _is_larger_airport(names: _Names, number: int, ranked: int) -> bool:
+    return ranked == BEGINNING and names.place(number).kind in _LARGER_AIRPORTS
 
 
-def _kept(index: SearchIndex, ranks: Ranks, wanted: _Wanted) -> Ranks:
-    if wanted.everything:
-        return ranks
-    return {number: ranked for number, ranked in ranks.items() if wanted(index.trait(number))}
-
-
-def _matches(index: SearchIndex, typed: Sequence[str]) -> Ranks:
-    """The ranks of the places that match without a slip: from the last rank to the first."""
+def _matches(names: _Names, typed: Sequence[str]) -> Ranks:
+    """Return the ranks of the places that match without a slip, in their order."""
+    selects: list[str] = []
+    values: list[object] = []
+    for text in _phrases(typed):
+        selects.append(f"SELECT place, {RANK} AS rank FROM names WHERE (key >= ? AND key < ?)")
+        values += (text, *_beginning(text))
     told = telling(list(typed))
-    found: Ranks = {}
     if len(told) > 1:
-        every = [_numbers(index, word) for word in told]
-        found = dict.fromkeys(set.intersection(*every), WORDS)
-    listed = [index.beginning_with(text) for text in _phrases(typed)]
-    for ranked, what, is_equal in LAST_TO_FIRST:
-        least, past = posting(0, what), posting(0, what + 1)
-        for each in listed:
-            given = each.equal if is_equal else each.longer
-            numbers = [one - least for one in given if least <= one < past]
-            found.update(dict.fromkeys(numbers, ranked))
-    return found
+        conditions = [_with_word(word) for word in told]
+        places = " INTERSECT ".join(
+            f"SELECT place FROM names WHERE {where}" for where, _ in conditions
+        )
+        selects.append(f"SELECT place, {WORDS} AS rank FROM ({places})")
+        values += (value for _, of_word in conditions for value in of_word)
+    return names.ranked(selects, values)
 
 
 def _phrases(typed: Sequence[str]) -> Iterable[str]:
@@ -292,42 +355,16 @@ def _phrases(typed: Sequence[str]) -> Iterable[str]:
     return dict.fromkeys(texts)
 
 
-def _numbers(index: SearchIndex, word: str) -> set[int]:
-    """The numbers of the places that a word leads to, or the beginning of one if it is longer."""
-    if len(word) < SHORTEST_BEGINNING:
-        return {one % MOST_PLACES for one in index.equal_to(word)}
-    listed = index.beginning_with(word)
-    return {one % MOST_PLACES for one in (*listed.equal, *listed.longer)}
-
-
-def _slips(index: SearchIndex, typed: Sequence[str]) -> Ranks:
-    """The ranks of the places that match but for one slip, or for two where one finds none."""
+def _slips(names: _Names, typed: Sequence[str]) -> Ranks:
+    """Return the ranks of the places that match but for one slip, or two where one finds none."""
     told = [word for word in typed if word not in KIND_WORDS] or list(typed)
     for count in range(1, MOST_SLIPS + 1):
-        found = _slipped(index, "".join(told), count)
+        found = names.slipped("".join(told), count)
         if len(told) > 1:
-            every = [_numbers(index, word) or _slipped(index, word, count) for word in told]
+            every = [names.with_word(word) or names.slipped(word, count) for word in told]
             found |= set.intersection(*every)
         if found:
-            return dict.fromkeys(found, WORDS + count)
+            values = ", ".join(f"({number})" for number in sorted(found))
+            select = f"SELECT column1 AS place, {WORDS + count} AS rank FROM (VALUES {values})"
+            return names.ranked([select], ())
     return {}
-
-
-def _slipped(index: SearchIndex, word: str, count: int) -> set[int]:
-    """The numbers of the places with a key so many slips away from a word."""
-    from rapidfuzz import process
-    from rapidfuzz.distance import OSA
-
-    if slips_allowed(word) < count:
-        return set()
-    found: set[int] = set()
-    for keys in index.words_of(range(len(word) - count, len(word) + count + 1)):
-        alike = process.extract(word, keys, scorer=OSA.distance, score_cutoff=count, limit=None)
-        for key, _, _ in alike:
-            found |= {one % MOST_PLACES for one in index.equal_to(key)}
-    return found
-
-
-def _place(store: Store, index: SearchIndex, number: int) -> Found | None:
-    listed = index.place(number)
-    return listed if isinstance(listed, Town) else store.place(listed)

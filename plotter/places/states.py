@@ -14,9 +14,9 @@ from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from plotter.earth.position import Position
-from plotter.places.airports import EVERY_KIND
+from plotter.places.grid import FIVE
+from plotter.places.model import EVERY_KIND
 from plotter.places.nearness import near
-from plotter.places.shelves import FIVE
 from plotter.places.store import Store
 
 UNKNOWN = ""

@@ -10,8 +10,7 @@ from typing import NamedTuple
 
 from plotter.earth.geodesic import distance_nm
 from plotter.messages import Message, message
-from plotter.places.airports import FIXED_WING
-from plotter.places.model import Airport
+from plotter.places.model import FIXED_WING, Airport
 from plotter.places.nearness import near
 from plotter.places.spelling import telling, words
 from plotter.places.store import Store

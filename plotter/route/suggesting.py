@@ -13,14 +13,12 @@ from plotter.earth.geodesic import distance_nm
 from plotter.earth.position import Position
 from plotter.errors import InputError
 from plotter.messages import Message, message
-from plotter.places.airports import FIXED_WING
 from plotter.places.lookup import chooser, key_of, resolve, what_to_type
-from plotter.places.model import Airport, Navaid, Town
+from plotter.places.model import FIXED_WING, Airport, Navaid, Town
 from plotter.places.naming import Found, code_of, kind_of, kind_words, region_of
 from plotter.places.nearness import Near, Nearby
 from plotter.places.nearness import near as near_by
-from plotter.places.search import MATCHED, Hit, class_of, search
-from plotter.places.search_index import KINDS
+from plotter.places.search import KINDS, MATCHED, Hit, class_of, search
 from plotter.places.spelling import words
 from plotter.places.store import Store
 from plotter.places.twins import twins_among

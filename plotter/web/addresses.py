@@ -25,7 +25,7 @@ from plotter.formats.log_document import log_document
 from plotter.formats.measure_document import measure_document
 from plotter.inputs import open_date
 from plotter.maps import labels
-from plotter.places.airports import FIXED_WING
+from plotter.places.model import FIXED_WING
 from plotter.places.nearness import near
 from plotter.route.editing import points_of
 from plotter.route.measuring import FlightMagnetism

@@ -20,7 +20,7 @@ from plotter.flight.plan.read import plan_of_tables, read_plan
 from plotter.flight.plan.values import Plan
 from plotter.formats.unit_limits import Choices, GpxAs, NameProfile
 from plotter.inputs import open_date
-from plotter.places.airports import EVERY_KIND, FIXED_WING
+from plotter.places.model import EVERY_KIND, FIXED_WING
 from plotter.places.naming import NAVAID, TOWN
 from plotter.places.store import Store
 from plotter.route.checkpoints import DEFAULT_CLEAR_OF_TURNS_NM, DEFAULT_EVERY_NM

@@ -11,7 +11,7 @@ from plotter.datastore.making.match import AIRFIELDS, distance_nm, first_positio
 from plotter.datastore.making.tables import Row, Rows
 from plotter.earth.angles import half_turn
 from plotter.places import twins
-from plotter.places.packing import AIRPORTS, airport_from
+from plotter.places.rows import AIRPORTS, airport_from
 
 MIDDLE_NM = 1.5
 """A runway whose middle lies farther from its airport's position [NM] is doubted: at the largest
