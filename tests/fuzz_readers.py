@@ -94,7 +94,7 @@ def _packed_again(suffix: str, content: bytes, draw: random.Random, others: list
 
 def _as_route(path: Path) -> object:
     contents = read_file(path)
-    return file_route(contents) if contents else None
+    return [caution.text for caution in file_route(contents).cautions] if contents else None
 
 
 def run(seconds: float, seed: int) -> int:
@@ -114,8 +114,10 @@ def run(seconds: float, seed: int) -> int:
             try:
                 read(path)
                 seen[f"{suffix} read"] += 1
-            except (PlotterError, UnicodeDecodeError):
+            except UnicodeDecodeError:
                 seen[f"{suffix} refused"] += 1
+            except PlotterError as fault:
+                seen[f"{suffix} refused"] += bool(fault.message)
             except Exception:
                 failures += 1
                 print(f"seed {seed}, try {tries}, {suffix}:")
