@@ -38,7 +38,8 @@ from plotter.messages import figures
 Edge = Literal["python", "console", "page", "file"]
 # In this order a key is looked for: those that a good run needs come first.
 SUBJECTS = ("route", "flight", "places", "plan", "chart", "formats", "datastore", "page")
-LITERAL = "words"
+LITERAL = "*"
+"""The name of words from outside the catalogue; no value of a sentence can have it."""
 
 
 @dataclass(frozen=True, slots=True)
