@@ -82,7 +82,7 @@ def named(name: str, distance_nm: float, reading: str) -> MeasuredLeg:
 def test_every_leg_that_a_slip_explains_is_named() -> None:
     wrong = [named("A", 54.0, "62.1"), named("B", 60.0, "69.0"), named("C", 122.3, "140.7")]
     text = distance_of(*wrong).explanations[0].text
-    assert text.startswith("C to END: Was the statute edge on the line?")
+    assert text.startswith("C to END: Did you read the statute edge?")
     assert text.endswith("The same explains A to END (62.1) and B to END (69.0).")
     spared = distance_of(wrong[0], named("B", 60.0, "60.0"), wrong[2]).explanations[0].text
     assert spared.endswith("The same explains A to END (62.1).")
@@ -93,8 +93,8 @@ def test_every_leg_that_a_slip_explains_is_named() -> None:
 def test_the_example_of_the_two_edges() -> None:
     first = distance_of(leg(40.0, "46.0")).explanations[0]
     assert first.text == (
-        "Was the statute edge on the line? 46.0 is what the statute edge shows for 40.0 NM. "
-        "Lay it again on the NM edge."
+        "Did you read the statute edge? It shows 46.0 for 40.0 NM. "
+        "Measure again with the nautical edge."
     )
 
 
@@ -145,7 +145,7 @@ def test_the_sign_parts_a_short_reading_from_a_long_one() -> None:
     assert "stretched" not in codes(long)
     assert short.best == "physical_end"
     assert long.best == "shrunk"
-    assert "Did the zero mark lie before the departure" in text_of(long, "physical_end")
+    assert "zero mark short of the departure" in text_of(long, "physical_end")
 
 
 def test_a_short_and_a_long_leg_part_a_constant_from_a_share() -> None:
@@ -219,8 +219,8 @@ def test_two_slips_at_once_need_two_readings_to_be_seen() -> None:
     text = answer.explanations[0].text
     assert "the other edge of miles" in text
     # On the leg where it shows best, 75 NM: 86.3 less some 2.2.
-    assert "84.2 is what both make of 75.0 NM" in text
-    assert "First lay the line on the NM edge; then measure again" in text
+    assert "Both together make 84.2 of 75.0 NM" in text
+    assert "First measure with the nautical edge; then measure again" in text
 
 
 def test_minutes_along_the_parallel_by_an_independent_sum() -> None:
@@ -316,7 +316,7 @@ def test_a_text_asks_and_says_what_to_do() -> None:
     [
         ("400", "point in the right place"),
         ("4.0", "point in the right place"),
-        ("148.2", "give mm as its unit"),
+        ("148.2", "enter mm as its unit"),
     ],
 )
 def test_a_reading_that_is_absurd_or_in_another_unit_gets_a_hint(reading: str, words: str) -> None:
@@ -353,16 +353,10 @@ def test_a_shrunk_plotter_reads_longer_than_by_what_it_lost() -> None:
 def test_a_figure_and_its_leg_belong_together_whatever_the_chart_draws() -> None:
     # 54.0 NM are 62.1 SM; a chart that draws them 53.91 NM long shows 62.0.
     drawn = replace(leg(53.98, "62.1"), drawn_nm=53.91)
-    assert (
-        "62.1 is what the statute edge shows for 54.0 NM."
-        in distance_of(drawn).explanations[0].text
-    )
+    assert "It shows 62.1 for 54.0 NM." in distance_of(drawn).explanations[0].text
     far = replace(leg(300.0, "344.6"), drawn_nm=299.5)
     text = text_of(distance_of(far), "nautical_statute")
-    assert (
-        "344.7 is what the statute edge shows for 300.0 NM (299.5 NM as this chart draws it)."
-        in text
-    )
+    assert "It shows 344.7 for 300.0 NM (299.5 NM as drawn on this chart)." in text
 
 
 @pytest.mark.parametrize(

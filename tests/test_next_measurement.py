@@ -100,7 +100,7 @@ def test_where_nothing_fits_the_leg_is_measured_again() -> None:
         ("255T", -8.0, "before any variation"),
         ("235T", 0.0, "from its other end"),
         ("249T", 0.0, ""),
-        ("100T", 0.0, "Draw the line anew"),
+        ("100T", 0.0, "Draw the line again"),
     ],
 )
 def test_for_a_course(course: str, variation: float, words: str) -> None:

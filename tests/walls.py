@@ -17,10 +17,7 @@ OPTIONS_BELOW_CLI: dict[str, int] = {
 }
 # Sentences finished below the edges: they belong into the catalogue, with codes and values below.
 SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
-    "chart.course_words": 20,
-    "chart.distance_words": 22,
-    "chart.measurement": 5,
-    "chart.own_plotter_verdict": 17,
+    "chart.own_plotter_verdict": 15,
     "chart.weighing": 2,
     "datastore.addresses": 3,
     "datastore.check": 1,

@@ -1,4 +1,4 @@
-"""What is said of an explanation of a course: a question, what it rests on, a thing to do."""
+"""The question that each explanation of a course asks, with its values."""
 
 from __future__ import annotations
 
@@ -7,54 +7,46 @@ from collections.abc import Callable, Mapping, Sequence
 import numpy as np
 
 from plotter.chart.course_families import Protractor, border_turns
-from plotter.chart.explanation_names import same_of
 from plotter.chart.priors import READ_RIGHT
 from plotter.chart.weighing import FITS, NOTHING_FITS, Graded, Weighed, also_explained
 from plotter.earth.angles import half_turn
-from plotter.wording import course, variation
-
-_AGAIN = "Turn the plotter to the meridian nearest the middle of the leg, and read it again."
-
-
-def course_text(found: Weighed, sheet: Protractor) -> str:
-    """The text of an explanation, about the leg on which it shows best."""
-    words = _TEXTS[found.code](found, sheet)
-    name = sheet.legs[found.leg].name
-    if found.code in ("read_right", "none") or len(sheet.legs) == 1 or not name:
-        return words
-    return f"{name}: {words}{same_of(_others(found, sheet))}"
+from plotter.messages import Message, message
+from plotter.wording import course
 
 
-def _others(found: Weighed, sheet: Protractor) -> list[str]:
+def course_question(found: Weighed, sheet: Protractor) -> Message:
+    """Return what to ask about an explanation."""
+    return _QUESTIONS[found.code](found, sheet)
+
+
+def course_leg(found: Weighed, sheet: Protractor) -> str:
+    """Return the leg the question is about; empty where it is about all legs."""
+    of_all = found.code in ("read_right", "none") or len(sheet.legs) == 1
+    return "" if of_all else sheet.legs[found.leg].name
+
+
+def also_courses(found: Weighed, sheet: Protractor) -> list[str]:
+    """Return the other legs that the same explains, with their courses."""
     legs = zip(sheet.legs, sheet.courses, strict=True)
     names = [f"{leg.name} ({course(read.degrees, read.reference)})" for leg, read in legs]
     return [names[k] for k in also_explained(found, sheet.right)]
 
 
-def next_course(answers: Sequence[Graded], pairs: Sequence[tuple[str, str]]) -> str | None:
-    """What to measure to tell the explanations apart; ``None`` where one stands alone."""
+def next_course(answers: Sequence[Graded], pairs: Sequence[tuple[str, str]]) -> Message | None:
+    """Return what to measure to separate the explanations; ``None`` where one stands alone."""
     best = answers[0]
     rivals = [each.weighed.code for each in answers if each.grade != NOTHING_FITS]
     if best.grade == NOTHING_FITS:
-        return f"Draw the line anew from point to point. {_AGAIN}"
+        return message("next.redraw")
     if best.grade == FITS and (best.weighed.code == READ_RIGHT or not pairs):
         return None
     if {"true_magnetic", "variation_sign", "variation_twice"} & set(rivals[:2]):
-        return (
-            "Read the true course once more, from a meridian and before any variation, and say so "
-            "with T; then look up the variation printed beside the middle of the leg."
-        )
+        return message("next.true-course")
     if {"border", "meridian", "end_meridian"} & set(rivals[:2]):
-        return (
-            "Lay the same leg on the printed meridian nearest its middle, not on a border, a rose "
-            "or another meridian; a course that changes with it was not read there."
-        )
+        return message("next.printed-meridian")
     if "heading" in rivals[:2]:
-        return "Read the course with the wind left out: the line on the chart knows no wind."
-    return (
-        "Read the same leg again from its other end: the two courses must be 180° apart. A slip "
-        "seldom comes twice the same way."
-    )
+        return message("next.without-wind")
+    return message("next.other-end")
 
 
 def _read(found: Weighed, sheet: Protractor) -> str:
@@ -68,80 +60,47 @@ def _predicted(found: Weighed, sheet: Protractor) -> str:
     return course(angle, sheet.courses[found.leg].reference)
 
 
-def _variation(found: Weighed, sheet: Protractor) -> str:
-    return variation(sheet.legs[found.leg].variation_deg_east)
-
-
-def _right(found: Weighed, sheet: Protractor) -> str:
+def _right(found: Weighed, sheet: Protractor) -> Message:
     if len(sheet.legs) == 1:
-        return (
-            f"{_read(found, sheet)} agrees with the leg within what a plotter is read to. "
-            "Nothing to do."
-        )
-    return "The courses agree with their legs within what a plotter is read to. Nothing to do."
+        return message("read_right.course", read=_read(found, sheet))
+    return message("read_right.courses")
 
 
-def _reciprocal(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"Is it the course of the way back? {_predicted(found, sheet)} leads from the destination "
-        "to the departure. Point along the line the way it is flown, and read the scale that then "
-        "makes sense: is that north or south, east or west?"
-    )
+def _reciprocal(found: Weighed, sheet: Protractor) -> Message:
+    return message("reciprocal", shows=_predicted(found, sheet))
 
 
-def _wrong_way(found: Weighed, sheet: Protractor) -> str:
-    return (
-        "Was it counted the wrong way from the ten mark? Look which way the figures grow on that "
-        "scale, and count again from the lower ten."
-    )
+def _wrong_way(found: Weighed, sheet: Protractor) -> Message:
+    return message("wrong_way")
 
 
-def _ten(found: Weighed, sheet: Protractor) -> str:
-    return (
-        "Is it ten degrees off? Read the figure at the mark on either side of the line, and count "
-        "the degrees between them."
-    )
+def _ten(found: Weighed, sheet: Protractor) -> Message:
+    return message("ten")
 
 
-def _hundred(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"Has the hundred been lost or misread in {_read(found, sheet)}? Ask where the line "
-        "leads, north or south, east or west, and write the course in three digits."
-    )
+def _hundred(found: Weighed, sheet: Protractor) -> Message:
+    return message("hundred", read=_read(found, sheet))
 
 
-def _swapped(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"Were two digits swapped when {sheet.courses[found.leg].text} was written down? Look at "
-        "the plotter again before writing."
-    )
+def _swapped(found: Weighed, sheet: Protractor) -> Message:
+    return message("swapped_digits.course", typed=sheet.courses[found.leg].text)
 
 
-def _other_scale(found: Weighed, sheet: Protractor) -> str:
-    return (
-        "Was the other scale of the protractor read, the one for lines near north and south? It is "
-        "90° away. Look which of the two the meridian crosses, and read that one."
-    )
+def _other_scale(found: Weighed, sheet: Protractor) -> Message:
+    return message("other_scale_90")
 
 
-def _border(found: Weighed, sheet: Protractor) -> str:
-    asked = "Was the border of the sheet taken for the meridian?"
+def _border(found: Weighed, sheet: Protractor) -> Message:
     turns = border_turns(sheet)
     if turns is None:
-        return f"{asked} It runs with the meridian in the middle of the sheet only. {_AGAIN}"
+        return message("border")
+    shows = _predicted(found, sheet)
     if sheet.chart_middle_deg is not None:
         middle = longitude_words(sheet.chart_middle_deg)
-        return (
-            f"{asked} On a chart whose middle is {middle} that makes {_predicted(found, sheet)} of "
-            f"this leg. {_AGAIN}"
-        )
-    most = float(np.abs(turns[:, found.leg]).max())
-    return (
-        f"{asked} It runs with the meridian in the middle of the sheet only: according to where on "
-        f"the sheet it lies, this leg then reads up to {most:.1f}° off. {_predicted(found, sheet)} "
-        f"fits a chart whose middle is near {longitude_words(_middle(found, sheet))}: is yours? "
-        f"{_AGAIN}"
-    )
+        return message("border.middle", middle=middle, shows=shows)
+    most_deg = float(np.abs(turns[:, found.leg]).max())
+    middle = longitude_words(_middle(found, sheet))
+    return message("border.where", most_deg=most_deg, shows=shows, middle=middle)
 
 
 def _middle(found: Weighed, sheet: Protractor) -> float:
@@ -160,63 +119,46 @@ def longitude_words(degrees_east: float) -> str:
     return f"{round(abs(degrees_east), 1):g}°{'W' if degrees_east < 0 else 'E'}"
 
 
-def _meridian(found: Weighed, sheet: Protractor) -> str:
-    return (
-        "Was the rose of a navaid, which shows magnetic north, taken for the meridian? With the "
-        f"variation of {_variation(found, sheet)} that makes some {_predicted(found, sheet)} of "
-        f"this leg. {_AGAIN}"
-    )
+def _meridian(found: Weighed, sheet: Protractor) -> Message:
+    east = sheet.legs[found.leg].variation_deg_east
+    return message("meridian", variation_deg_east=east, shows=_predicted(found, sheet))
 
 
-def _true_magnetic(found: Weighed, sheet: Protractor) -> str:
+def _true_magnetic(found: Weighed, sheet: Protractor) -> Message:
     is_magnetic = sheet.courses[found.leg].reference == "M"
-    given, meant = ("magnetic", "true") if is_magnetic else ("true", "magnetic")
-    return (
-        f"Is it a {meant} course given as {given}? With the variation of "
-        f"{_variation(found, sheet)} that makes {_predicted(found, sheet)} of this leg. Say which "
-        "north it is from."
+    return message(
+        "true_magnetic.true" if is_magnetic else "true_magnetic.magnetic",
+        variation_deg_east=sheet.legs[found.leg].variation_deg_east,
+        shows=_predicted(found, sheet),
     )
 
 
-def _sign(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"Was the variation of {_variation(found, sheet)} applied the wrong way? From true to "
-        "magnetic, east is subtracted and west is added. Do the sum again."
-    )
+def _sign(found: Weighed, sheet: Protractor) -> Message:
+    east = sheet.legs[found.leg].variation_deg_east
+    return message("variation_sign", variation_deg_east=east)
 
 
-def _twice(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"Was the variation of {_variation(found, sheet)} applied twice? Start again from the true "
-        "course and apply it once."
-    )
+def _twice(found: Weighed, sheet: Protractor) -> Message:
+    east = sheet.legs[found.leg].variation_deg_east
+    return message("variation_twice", variation_deg_east=east)
 
 
-def _heading(found: Weighed, sheet: Protractor) -> str:
-    return (
-        "Is it a heading, with a wind correction in it, rather than the course? The course is the "
-        "line on the chart alone. Read it without the wind."
-    )
+def _heading(found: Weighed, sheet: Protractor) -> Message:
+    return message("heading")
 
 
-def _end_meridian(found: Weighed, sheet: Protractor) -> str:
+def _end_meridian(found: Weighed, sheet: Protractor) -> Message:
     leg = sheet.legs[found.leg]
-    end = "start" if found.label == "start" else "end"
-    name = (leg.start if end == "start" else leg.end) or f"the {end} of the leg"
-    return (
-        f"Was the plotter laid on the meridian at {name}? Meridians run together, and on a leg of "
-        f"this length that shows. {_AGAIN}"
-    )
+    if found.label == "start":
+        return message("end_meridian", place=leg.start or message("end_meridian.start"))
+    return message("end_meridian", place=leg.end or message("end_meridian.end"))
 
 
-def _none(found: Weighed, sheet: Protractor) -> str:
-    return (
-        f"No known slip explains {_read(found, sheet)}. Measure again from the beginning: this "
-        "line, the meridian at its middle, and the north it is counted from."
-    )
+def _none(found: Weighed, sheet: Protractor) -> Message:
+    return message("none.course", read=_read(found, sheet))
 
 
-_TEXTS: Mapping[str, Callable[[Weighed, Protractor], str]] = {
+_QUESTIONS: Mapping[str, Callable[[Weighed, Protractor], Message]] = {
     "read_right": _right,
     "reciprocal": _reciprocal,
     "wrong_way": _wrong_way,

@@ -1,4 +1,4 @@
-"""What is said of an explanation of a distance: a question, what it rests on, a thing to do."""
+"""The question that each explanation of a distance asks, with its values."""
 
 from __future__ import annotations
 
@@ -8,30 +8,36 @@ from collections.abc import Callable, Mapping
 import numpy as np
 
 from plotter.chart.distance_sheet import Sheet, times_laid
-from plotter.chart.explanation_names import same_of
-from plotter.chart.own_plotter_verdict import is_own_fault, own_fault_words
+from plotter.chart.own_plotter_verdict import is_own_fault, own_fault
 from plotter.chart.weighing import Weighed, also_explained
-from plotter.wording import distance
+from plotter.messages import Message, message
 
-_EDGES = {"nm": "NM", "sm": "statute", "km": "kilometre", "mm": "millimetre", "in": "inch"}
+_EDGES = {
+    "nm": message("edge-called.nm"),
+    "sm": message("edge-called.sm"),
+    "km": message("edge-called.km"),
+    "mm": message("edge-called.mm"),
+    "in": message("edge-called.in"),
+}
 _SHOWN = {"nm": "NM", "sm": "SM", "km": "km", "mm": "mm", "in": "in"}
-_TIMES = {2.0: "twice", 0.5: "half", 4.0: "four times", 0.25: "a quarter of"}
+_TIMES = {
+    2.0: message("multiple.twice"),
+    0.5: message("multiple.half"),
+    4.0: message("multiple.four"),
+    0.25: message("multiple.quarter"),
+}
 _OF_ALL_LEGS = frozenset(
     {"read_right", "none", "physical_end", "shrunk", "stretched", "lays", "copy_scaled", "pair"}
 )
 _TEN_TIMES_WITHIN = 0.05
 _UNITS_WITHIN = 0.02
 _WHAT = {
-    "physical_end": "the end of the plotter for its zero",
-    "shrunk": "a shrunk plotter",
-    "other_scale": "the edge of another scale",
-    "nautical_statute": "the other edge of miles",
+    "physical_end": message("slip.end"),
+    "shrunk": message("slip.shrunk"),
+    "other_scale": message("slip.scale"),
+    "nautical_statute": message("slip.edge"),
 }
-_FIRST = {
-    "physical_end": "lay the zero mark on the departure",
-    "other_scale": "make sure that the chart and the edge are both of {scale}",
-    "nautical_statute": "lay the line on {edge}",
-}
+_FIRST = {"physical_end": "cure.end", "other_scale": "cure.scale", "nautical_statute": "cure.edge"}
 """What to put right first of a pair: the larger mistake, and the one that a look settles."""
 SMALL_SHRINK = 0.01
 """A share of its length that is worth finding: 0.7 NM over the 70 NM of an edge."""
@@ -41,16 +47,19 @@ _SCALE_MM = 250.0
 """Of a plotter's scale, what even a short one has."""
 
 
-def distance_text(found: Weighed, sheet: Sheet) -> str:
-    """The text of an explanation, about the leg on which it shows best."""
-    words = _TEXTS[found.code](found, sheet)
-    name = sheet.legs[found.leg].name
-    if found.code in _OF_ALL_LEGS or len(sheet.legs) == 1 or not name:
-        return words
-    return f"{name}: {words}{same_of(_others(found, sheet))}"
+def distance_question(found: Weighed, sheet: Sheet) -> Message:
+    """Return what to ask about an explanation."""
+    return _QUESTIONS[found.code](found, sheet)
 
 
-def _others(found: Weighed, sheet: Sheet) -> list[str]:
+def distance_leg(found: Weighed, sheet: Sheet) -> str:
+    """Return the leg the question is about; empty where it is about all legs."""
+    of_all = found.code in _OF_ALL_LEGS or len(sheet.legs) == 1
+    return "" if of_all else sheet.legs[found.leg].name
+
+
+def also_distances(found: Weighed, sheet: Sheet) -> list[str]:
+    """Return the other legs that the same explains, with their readings."""
     legs = zip(sheet.legs, sheet.readings, strict=True)
     names = [f"{leg.name} ({reading.text})" for leg, reading in legs]
     return [names[k] for k in also_explained(found, sheet.right)]
@@ -73,31 +82,25 @@ def _typed(found: Weighed, sheet: Sheet) -> str:
     return reading.text if reading.unit == "nm" else f"{reading.text} {_SHOWN[reading.unit]}"
 
 
-def _leg(found: Weighed, sheet: Sheet) -> str:
-    return distance(sheet.legs[found.leg].distance_nm)
+def _asked_edge(found: Weighed, sheet: Sheet) -> Message:
+    return _EDGES[sheet.readings[found.leg].unit]
 
 
-def _own_edge(found: Weighed, sheet: Sheet) -> str:
-    return f"the {_EDGES[sheet.readings[found.leg].unit]} edge"
-
-
-def _right(found: Weighed, sheet: Sheet) -> str:
+def _right(found: Weighed, sheet: Sheet) -> Message:
     if is_own_fault(sheet):
-        return own_fault_words(sheet)
-    if len(sheet.legs) == 1:
-        words, it = f"{_typed(found, sheet)} agrees with the leg", "it"
-    else:
-        words, it = "The readings agree with their legs", "them"
-    words += " within what a plotter is read to. Nothing to do."
-    return f"{words} {_too_little(it)}" if _shrink_may_hide(sheet) else words
-
-
-def _too_little(it: str) -> str:
-    """What these readings cannot show, and the measurement that would."""
-    by_mm = SMALL_SHRINK * _SCALE_MM
-    return (
-        f"A plotter that reads {100 * SMALL_SHRINK:.0f} % long need not show in {it}: along a "
-        f"steel rule it is {by_mm:.1f} mm long over {_SCALE_MM:.0f} mm."
+        return own_fault(sheet)
+    count = len(sheet.legs)
+    right = message("read_right.distance", typed=_typed(found, sheet))
+    said = right if count == 1 else message("read_right.distances")
+    if not _shrink_may_hide(sheet):
+        return said
+    return message(
+        "read_right.unproved",
+        agrees=said,
+        count=count,
+        percent=100 * SMALL_SHRINK,
+        by_mm=SMALL_SHRINK * _SCALE_MM,
+        scale_mm=_SCALE_MM,
     )
 
 
@@ -116,203 +119,145 @@ def _drawn(found: Weighed, sheet: Sheet) -> float:
     return (leg.chart_nm - leg.distance_nm) * sheet.desk.chart.mm_per_nm
 
 
-def _of_the_leg(found: Weighed, sheet: Sheet) -> tuple[str, str]:
-    """What is predicted for a leg, and the leg.
+def _of_the_leg(found: Weighed, sheet: Sheet) -> tuple[str, Message]:
+    """Return what is predicted for a leg, and the leg.
 
     What the projection adds is left out where it is less than the reading error, so that the two
     figures belong together.
     """
     row = found.case if found.family.mean.shape[0] > 1 else 0
     mean, drawn = float(found.family.mean[row, found.leg]), _drawn(found, sheet)
+    leg = sheet.legs[found.leg]
     if abs(drawn) < sheet.desk.error.distance_mm:
         mean -= drawn * mean / float(sheet.base_mm[found.leg])
-        return _figure(mean, found, sheet), _leg(found, sheet)
-    chart = distance(sheet.legs[found.leg].chart_nm)
-    return _figure(mean, found, sheet), f"{_leg(found, sheet)} ({chart} as this chart draws it)"
+        return _figure(mean, found, sheet), message("leg-length", leg_nm=leg.distance_nm)
+    said = message("leg-length.drawn", leg_nm=leg.distance_nm, drawn_nm=leg.chart_nm)
+    return _figure(mean, found, sheet), said
 
 
-def _statute(found: Weighed, sheet: Sheet) -> str:
+def _statute(found: Weighed, sheet: Sheet) -> Message:
     if found.label == "converted":
         shows, leg = _of_the_leg(found, sheet)
-        return (
-            f"Was the figure converted once too often, or the wrong way? {shows} is what that "
-            f"makes of {leg}. "
-            "Write down what the edge shows, and convert nothing."
-        )
-    other = "statute" if sheet.readings[found.leg].unit == "nm" else "nautical"
-    return _other_edge(other, found, sheet)
+        return message("nautical_statute.converted", shows=shows, leg=leg)
+    other = "sm" if sheet.readings[found.leg].unit == "nm" else "nm"
+    return _other_edge("nautical_statute", other, found, sheet)
 
 
-def _other_edge(other: str, found: Weighed, sheet: Sheet) -> str:
+def _other_edge(key: str, other: str, found: Weighed, sheet: Sheet) -> Message:
     shows, leg = _of_the_leg(found, sheet)
-    return (
-        f"Was the {other} edge on the line? {shows} is what the {other} edge shows for {leg}. "
-        f"Lay it again on {_own_edge(found, sheet)}."
-    )
+    asked = _asked_edge(found, sheet)
+    return message(key, other=_EDGES[other], shows=shows, leg=leg, asked=asked)
 
 
-def _kilometres(found: Weighed, sheet: Sheet) -> str:
+def _kilometres(found: Weighed, sheet: Sheet) -> Message:
+    other = "km"
     if sheet.readings[found.leg].unit == "km":
-        return _other_edge("nautical" if found.label == "nm" else "statute", found, sheet)
-    return _other_edge("kilometre", found, sheet)
+        other = "nm" if found.label == "nm" else "sm"
+    return _other_edge("kilometres", other, found, sheet)
 
 
-def _parallel(found: Weighed, sheet: Sheet) -> str:
-    return (
-        "Were minutes counted along the parallel? Only along a meridian is a minute a nautical "
-        f"mile; the parallel beside this leg has about {_predicted(found, sheet)} minutes for it. "
-        "Take the span to the nearest meridian and count again there."
+def _parallel(found: Weighed, sheet: Sheet) -> Message:
+    return message("parallel_minutes", shows=_predicted(found, sheet))
+
+
+def _scale(found: Weighed, sheet: Sheet) -> Message:
+    is_ruler = sheet.readings[found.leg].is_ruler
+    return message(
+        "other_scale.ruler" if is_ruler else "other_scale",
+        shows=_predicted(found, sheet),
+        times=_TIMES.get(found.value, message("multiple.other")),
+        denominator=sheet.desk.chart.denominator,
     )
 
 
-def _scale(found: Weighed, sheet: Sheet) -> str:
-    times = _TIMES.get(found.value, "another multiple of")
-    if sheet.readings[found.leg].is_ruler:
-        return (
-            f"Is it a chart of another scale? {_predicted(found, sheet)} is {times} what this "
-            f"leg takes up at 1:{sheet.desk.chart.denominator:,}. Read the scale printed on the "
-            "chart and name that chart."
-        )
-    return (
-        f"Was the edge of another chart's scale on the line? {_predicted(found, sheet)} is {times} "
-        f"what the edge for 1:{sheet.desk.chart.denominator:,} shows. Compare the scale printed on "
-        "the chart with the one along the edge, and lay it again."
-    )
+def _end(found: Weighed, sheet: Sheet) -> Message:
+    key = "physical_end.long" if found.value > 0.0 else "physical_end"
+    return message(key, by_mm=abs(found.value))
 
 
-def _end(found: Weighed, sheet: Sheet) -> str:
-    by = f"here by about {abs(found.value):.0f} mm"
-    if found.value > 0.0:
-        return (
-            "Did the zero mark lie before the departure instead of on it? That reads long by the "
-            f"same amount on every leg, {by}. Lay the zero mark on the departure; if it reads "
-            "long again, test the plotter against a printed ruler."
-        )
-    return (
-        "Was the end of the plotter on the departure instead of its zero? That reads short by the "
-        f"same amount on every leg, {by}. Lay it again with the zero mark on the departure."
-    )
-
-
-def _shrunk(found: Weighed, sheet: Sheet) -> str:
+def _shrunk(found: Weighed, sheet: Sheet) -> Message:
     lost = found.value
-    return (
-        f"Has the plotter shrunk? It seems to have lost {100 * lost:.1f} % of its length, and so "
-        f"to read {100 * lost / (1.0 - lost):.1f} % long on every leg. Lay it along a steel rule "
-        "or a proved printed scale; if it is short, replace it."
-    )
+    return message("shrunk", lost_percent=100 * lost, long_percent=100 * lost / (1.0 - lost))
 
 
-def _stretched(found: Weighed, sheet: Sheet) -> str:
+def _stretched(found: Weighed, sheet: Sheet) -> Message:
     gained = found.value
-    return (
-        f"Has the plotter stretched (that is rare)? It seems to have gained {100 * gained:.1f} % "
-        f"in length, and so to read {100 * gained / (1.0 + gained):.1f} % short on every leg. Lay "
-        "it along a steel rule or a proved printed scale; if it is long, replace it."
-    )
+    short = 100 * gained / (1.0 + gained)
+    return message("stretched", gained_percent=100 * gained, short_percent=short)
 
 
-def _tick(found: Weighed, sheet: Sheet) -> str:
+def _tick(found: Weighed, sheet: Sheet) -> Message:
     by = float(found.family.mean[found.case, found.leg] - sheet.base_mm[found.leg])
-    unit = _SHOWN[sheet.readings[found.leg].unit]
-    count = abs(by) / float(sheet.unit_mm[found.leg])
-    return (
-        f"Was a tick miscounted? {_predicted(found, sheet)} is {count:.0f} {unit} "
-        f"{'more' if by > 0 else 'less'} than the leg. Count the ticks again from zero."
+    return message(
+        "tick.more" if by > 0 else "tick.less",
+        shows=_predicted(found, sheet),
+        count=abs(by) / float(sheet.unit_mm[found.leg]),
+        unit=_SHOWN[sheet.readings[found.leg].unit],
     )
 
 
-def _lays(found: Weighed, sheet: Sheet) -> str:
-    laid = max(times_laid(sheet.longest_mm), 2)
-    return (
-        "Was the end of the plotter taken for its zero every time it was laid, on the longest leg "
-        f"{laid} times? "
-        f"About {found.value:.0f} mm were then lost every time. Mark the line where the scale "
-        "ends, and lay the zero mark there."
-    )
+def _lays(found: Weighed, sheet: Sheet) -> Message:
+    return message("lays", times=max(times_laid(sheet.longest_mm), 2), lost_mm=found.value)
 
 
-def _copy(found: Weighed, sheet: Sheet) -> str:
-    return (
-        "Is the chart a copy or a print that was fitted to the page? It seems to be "
-        f"{100 * found.value:.0f} % of its size. Measure its scale bar with a steel rule, and use "
-        "the chart itself or a print at 100 %."
-    )
+def _copy(found: Weighed, sheet: Sheet) -> Message:
+    return message("copy_scaled", percent=100 * found.value)
 
 
-def _wrong_end(found: Weighed, sheet: Sheet) -> str:
+def _wrong_end(found: Weighed, sheet: Sheet) -> Message:
     if found.label == "end" or not found.label:
-        return (
-            "Was the scale read from its other end? Put the zero mark on the departure and read "
-            "at the destination."
-        )
-    other = sheet.legs[int(found.label)].name or f"leg {int(found.label) + 1}"
-    return (
-        f"Is this the reading of another leg? {_predicted(found, sheet)} is what {other} shows. "
-        "Look which line was laid, and read this one again."
-    )
+        return message("wrong_end")
+    number = int(found.label)
+    other = sheet.legs[number].name or message("leg-numbered", number=number + 1)
+    return message("wrong_end.leg", shows=_predicted(found, sheet), other=other)
 
 
-def _cumulative(found: Weighed, sheet: Sheet) -> str:
-    return (
-        "Was the distance from the start of the route written down for the leg? "
-        f"{_predicted(found, sheet)} is the sum so far. Read this leg by itself."
-    )
+def _cumulative(found: Weighed, sheet: Sheet) -> Message:
+    return message("cumulative", shows=_predicted(found, sheet))
 
 
-def _swapped(found: Weighed, sheet: Sheet) -> str:
+def _swapped(found: Weighed, sheet: Sheet) -> Message:
     meant_mm = float(
         sheet.base_mm[found.leg]
         + sheet.read_mm[found.leg]
         - found.family.mean[found.case, found.leg]
     )
-    return (
-        f"Were two digits swapped when {_typed(found, sheet)} was written down? With two of them "
-        f"exchanged it is {_figure(meant_mm, found, sheet)}, which this leg may show. Look at the "
-        "plotter again before writing."
-    )
+    meant = _figure(meant_mm, found, sheet)
+    return message("swapped_digits.distance", typed=_typed(found, sheet), meant=meant)
 
 
-def _pair(found: Weighed, sheet: Sheet) -> str:
+def _pair(found: Weighed, sheet: Sheet) -> Message:
     one, other = found.label.split("+")
     shows, leg = _of_the_leg(found, sheet)
-    cure = _FIRST[one].format(
-        edge=_own_edge(found, sheet), scale=f"1:{sheet.desk.chart.denominator:,}"
-    )
-    return (
-        f"Two slips at once: {_WHAT[one]}, and {_WHAT[other]}? {shows} is what both make of {leg}; "
-        f"neither alone explains it. First {cure}; then measure again and look for the other."
+    scale, edge = sheet.desk.chart.denominator, _asked_edge(found, sheet)
+    cure = message(_FIRST[one], denominator=scale, edge=edge)
+    return message(
+        "pair.slips", one=_WHAT[one], other=_WHAT[other], shows=shows, leg=leg, cure=cure
     )
 
 
-def _none(found: Weighed, sheet: Sheet) -> str:
-    words = (
-        "No known slip explains it. Measure again from the beginning: this leg, the right edge, "
-        "zero mark on the departure."
-    )
+def _none(found: Weighed, sheet: Sheet) -> Message:
     hint = _hint(found, sheet)
-    return f"{words} {hint}" if hint else words
+    nothing = message("none.distance")
+    return message("none.hint", nothing=nothing, hint=hint) if hint else nothing
 
 
-def _hint(found: Weighed, sheet: Sheet) -> str:
+def _hint(found: Weighed, sheet: Sheet) -> Message | None:
     """What may have been typed wrong: the decimal point, or the unit."""
     reading = sheet.readings[found.leg]
     ratio = float(sheet.read_mm[found.leg] / sheet.base_mm[found.leg])
-    for times, words in ((10.0, "ten times"), (0.1, "a tenth of")):
+    for times, key in ((10.0, "none.ten-times"), (0.1, "none.tenth")):
         if abs(math.log(ratio / times)) < _TEN_TIMES_WITHIN:
-            return f"It is {words} what the leg shows: is the point in the right place?"
+            return message(key)
     if reading.is_ruler:
-        return ""
+        return None
     for unit, mm in (("mm", 1.0), ("in", 25.4)):
         if abs(math.log(reading.value * mm / float(sheet.base_mm[found.leg]))) < _UNITS_WITHIN:
-            return (
-                f"A plain ruler shows {reading.text} {unit} here: if that is what was read, give "
-                f"{unit} as its unit."
-            )
-    return ""
+            return message("none.unit", figure=reading.text, unit=unit)
+    return None
 
 
-_TEXTS: Mapping[str, Callable[[Weighed, Sheet], str]] = {
+_QUESTIONS: Mapping[str, Callable[[Weighed, Sheet], Message]] = {
     "read_right": _right,
     "nautical_statute": _statute,
     "kilometres": _kilometres,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 NAMES: Mapping[str, str] = {
     "read_right": "read right",
-    "own_plotter": "read right off a plotter that is off",
+    "own_plotter": "read right off a faulty plotter",
     "nautical_statute": "the other edge of miles",
     "kilometres": "kilometres for miles",
     "parallel_minutes": "minutes along the parallel",
@@ -22,14 +22,14 @@ NAMES: Mapping[str, str] = {
     "swapped_digits": "digits swapped",
     "pair": "two slips at once",
     "none": "none of these",
-    "reciprocal": "the way back",
+    "reciprocal": "the reciprocal course",
     "wrong_way": "counted the wrong way",
     "ten": "a slip of ten",
     "hundred": "a hundred lost",
     "other_scale_90": "the other scale of the protractor",
     "border": "the border of the sheet for the meridian",
     "meridian": "a rose for the meridian",
-    "true_magnetic": "true and magnetic exchanged",
+    "true_magnetic": "true and magnetic confused",
     "variation_sign": "variation the wrong way",
     "variation_twice": "variation twice",
     "heading": "a heading for the course",
@@ -44,14 +44,3 @@ def name_of(code: str) -> str:
     'a shrunk plotter'
     """
     return NAMES[code]
-
-
-def same_of(legs: Sequence[str]) -> str:
-    """What is added to the words about one leg where they hold for others too.
-
-    >>> same_of(["KLSE to KEAU (69.0)", "KEAU to KDLH (140.7)"])
-    ' The same explains KLSE to KEAU (69.0) and KEAU to KDLH (140.7).'
-    """
-    if not legs:
-        return ""
-    return f" The same explains {', '.join(legs[:-1])}{' and ' if legs[1:] else ''}{legs[-1]}."

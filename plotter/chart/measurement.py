@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 from plotter.chart.agreement import Compared, agreement_words
 from plotter.chart.course_families import course_families, protractor_of
-from plotter.chart.course_words import course_text, next_course
+from plotter.chart.course_words import also_courses, course_leg, course_question, next_course
 from plotter.chart.distance_families import distance_families
 from plotter.chart.distance_sheet import USUAL_PLOTTER_MM, Fitted, Sheet, fitted, sheet_of
-from plotter.chart.distance_words import distance_text
+from plotter.chart.distance_words import also_distances, distance_leg, distance_question
 from plotter.chart.own_plotter_verdict import OWN_PLOTTER, is_own_fault
 from plotter.chart.priors import PLOTTER_LENGTHS_MM, READ_RIGHT
 from plotter.chart.readings import Desk, MeasuredLeg
@@ -32,6 +32,7 @@ from plotter.chart.weighing import (
     weigh,
 )
 from plotter.errors import InputError
+from plotter.messages import Message, message, text
 
 if TYPE_CHECKING:
     from plotter.chart.course_families import Protractor
@@ -48,38 +49,27 @@ TOLD_APART = 3.0
 """Reading errors between two predictions that tell them apart."""
 ANOTHER_LENGTH = 1.2
 """A leg shorter or longer by less is as good as the same again."""
-_AGAIN = "Lay the same leg once more, from the beginning: a slip seldom comes twice, a fault does."
-_STEEL = (
-    "Lay the plotter along a steel rule, or a printed scale proved with one: that tells a plotter "
-    "that has changed from a chart that has."
-)
 
 
 def next_distance(
     answers: Sequence[Graded], pairs: Sequence[tuple[str, str]], sheet: Sheet
-) -> str | None:
+) -> Message | None:
     """What to measure next; ``None`` where one explanation stands alone."""
     best = answers[0]
     if best.grade == NOTHING_FITS:
-        return _AGAIN
+        return message("next.again")
     if best.grade == FITS and (best.weighed.code == READ_RIGHT or not pairs):
         return None
     rivals = [each.weighed for each in answers if each.grade != NOTHING_FITS]
     if len(rivals) < 2:
-        return _AGAIN
+        return message("next.again")
     one, other = _least_alike(rivals)
     codes = {one.code, other.code}
     if "lays" in codes:
         longest_nm = min(PLOTTER_LENGTHS_MM) / sheet.desk.chart.mm_per_nm
-        return (
-            f"Measure a leg of less than {longest_nm:.0f} NM, which needs laying only once, with "
-            "the same plotter, and give both readings together."
-        )
+        return message("next.one-lay", longest_nm=longest_nm)
     if "parallel_minutes" in codes:
-        return (
-            "Measure a leg at another latitude in the same way: minutes along the parallel change "
-            "with it, an edge or a scale does not."
-        )
+        return message("next.latitude")
     return _by_length(one, other, sheet)
 
 
@@ -89,28 +79,24 @@ def _least_alike(rivals: Sequence[Weighed]) -> tuple[Weighed, Weighed]:
     return rivals[0], rest[0]
 
 
-def _by_length(one: Weighed, other: Weighed, sheet: Sheet) -> str:
+def _by_length(one: Weighed, other: Weighed, sheet: Sheet) -> Message:
     """A leg of the length at which two faults differ most clearly, if there is one."""
     mm_per_nm = sheet.desk.chart.mm_per_nm
     if READ_RIGHT not in (one.code, other.code) and (
         one.on_another_leg(1.0) is None or other.on_another_leg(1.0) is None
     ):
-        return _AGAIN
+        return message("next.again")
     within = [each for each in LENGTHS_NM if each * mm_per_nm <= USUAL_PLOTTER_MM]
     apart = {each: _apart(one, other, each * mm_per_nm, sheet) for each in within}
     enough = [each for each in _not_measured_yet(within, sheet) if apart[each] >= TOLD_APART]
     if not enough:
-        return _STEEL
+        return message("next.steel-rule")
     longest_nm = float(sheet.true_mm.max()) / mm_per_nm
     longer = [each for each in enough if each > longest_nm]
     shorter = [each for each in enough if each < longest_nm]
     is_longer = max(enough, key=lambda each: apart[each]) > longest_nm
     length_nm = min(longer) if is_longer else max(shorter)
-    return (
-        f"Measure a {'longer' if is_longer else 'shorter'} leg too, of about {length_nm:.0f} NM, "
-        "with the same plotter, and give both readings together: a fault that is the same on "
-        "every leg and one that grows with the leg then part."
-    )
+    return message("next.longer" if is_longer else "next.shorter", length_nm=length_nm)
 
 
 def _not_measured_yet(lengths_nm: Sequence[float], sheet: Sheet) -> list[float]:
@@ -136,29 +122,54 @@ MOST_LEGS = 200
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """One explanation of a set of readings; ``text`` is a question and a thing to do."""
+    """One explanation of a set of readings, and the question it asks.
+
+    ``leg`` is the leg the question is about, empty where it is about all; ``also`` names the
+    other legs that the same explains.
+    """
 
     code: str
     probability: float
     grade: Grade
-    text: str
+    question: Message
+    leg: str = ""
+    also: tuple[str, ...] = ()
+
+    @property
+    def said(self) -> Message:
+        """The question with its legs."""
+        if not self.leg:
+            return self.question
+        if not self.also:
+            return message("explained", leg=self.leg, question=self.question)
+        return message("explained.also", leg=self.leg, question=self.question, also=self.also)
+
+    @property
+    def text(self) -> str:
+        """The question as Python says it."""
+        return text(self.said)
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The explanations worth naming, best first, and which of them cannot be told apart.
 
-    ``verdict`` is the grade of the best. ``next_measurement`` says what to measure to tell the
-    rest apart; ``None`` where there is nothing to tell apart. Of ``readings`` so many as
+    ``verdict`` is the grade of the best. ``next_step`` is what to measure to
+    separate the rest; ``None`` where there is nothing to separate. Of ``readings`` so many as
     ``outside`` says do not lie within the reading error.
     """
 
     verdict: Grade
     explanations: tuple[Explanation, ...]
     inseparable: tuple[tuple[str, str], ...]
-    next_measurement: str | None
+    next_step: Message | None
     readings: int
     outside: int
+
+    @property
+    def next_measurement(self) -> str | None:
+        """The next step as Python says it."""
+        return None if self.next_step is None else text(self.next_step)
 
     @property
     def agrees(self) -> bool:
@@ -212,8 +223,8 @@ def judge(legs: Sequence[MeasuredLeg], desk: Desk | None = None) -> Judgement:
     >>> found.distance.best, found.course.best
     ('nautical_statute', 'variation_sign')
     >>> found.distance.explanations[0].text
-    'Was the statute edge on the line? 46.0 is what the statute edge shows for 40.0 NM. Lay it \
-again on the NM edge.'
+    'Did you read the statute edge? It shows 46.0 for 40.0 NM. Measure again with the nautical \
+edge.'
     """
     made_with = desk or Desk()
     _check(legs, made_with)
@@ -279,7 +290,9 @@ def _distance(sheet: Sheet) -> Answer:
                 right if each.weighed.code == READ_RIGHT else each.weighed.code,
                 each.weighed.probability,
                 each.grade,
-                distance_text(each.weighed, sheet),
+                distance_question(each.weighed, sheet),
+                distance_leg(each.weighed, sheet),
+                tuple(also_distances(each.weighed, sheet)),
             )
             for each in answers
         ),
@@ -300,7 +313,9 @@ def _course(sheet: Protractor) -> Answer:
                 each.weighed.code,
                 each.weighed.probability,
                 each.grade,
-                course_text(each.weighed, sheet),
+                course_question(each.weighed, sheet),
+                course_leg(each.weighed, sheet),
+                tuple(also_courses(each.weighed, sheet)),
             )
             for each in answers
         ),

@@ -13,9 +13,8 @@ from plotter.chart.own_plotter import SURE, Fit, OwnPlotter
 from plotter.chart.priors import SHRINK
 from plotter.chart.readings import NM_PER_UNIT, Desk
 from plotter.earth.units import METRES_PER_NM, METRES_PER_SM
-from plotter.messages import literal
+from plotter.messages import Message, message
 from plotter.route.values import Caution
-from plotter.wording import distance
 
 VerdictCode = Literal["trust", "replace", "zero", "again"]
 
@@ -276,17 +275,20 @@ def is_own_fault(sheet: Sheet) -> bool:
     return is_faulted(own) or most_mm > SHOWS_FROM * sheet.desk.error.distance_mm
 
 
-def own_fault_words(sheet: Sheet) -> str:
-    """By how much a reading is off because of the plotter, and what to fly instead."""
+def own_fault(sheet: Sheet) -> Message:
+    """Return by how much a reading is off because of the plotter, and what to fly instead."""
     leg = _worst(sheet)
-    typed, true = _typed(sheet, leg), distance(sheet.legs[leg].distance_nm)
     name = sheet.legs[leg].name
-    named = f"{name}: " if len(sheet.legs) > 1 and name else ""
-    return (
-        f"{named}{typed} {_compared(sheet, leg, true)}: as tested it {_shows(sheet, leg)}. Do not "
-        f"fly {typed}, corrected or not: measure the leg again with a plotter that passes its "
-        f"test, which should show about {true}, and fly that."
+    said = message(
+        "own_plotter",
+        typed=_typed(sheet, leg),
+        compared=_compared(sheet, leg),
+        shows=_shows(sheet, leg),
+        leg_nm=sheet.legs[leg].distance_nm,
     )
+    if len(sheet.legs) == 1 or not name:
+        return said
+    return message("own_plotter.of-leg", leg=name, fault=said)
 
 
 def own_plotter_cautions(desk: Desk) -> list[Caution]:
@@ -294,16 +296,8 @@ def own_plotter_cautions(desk: Desk) -> list[Caution]:
     own = desk.own
     if own is None or not is_faulted(own):
         return []
-    cure = (
-        "Replace it."
-        if factor_of(own).is_fault
-        else "Lay its zero mark, not its end, and test it again."
-    )
-    words = (
-        f"Your plotter, as tested, {' and '.join(_faults(own))}. No distance read off it should "
-        f"be flown, corrected or not. {cure}"
-    )
-    return [Caution("CHECK", literal(OWN_CAUTION, words))]
+    key = "own-plotter.replace" if factor_of(own).is_fault else "own-plotter.zero"
+    return [Caution("CHECK", message(key, faults=tuple(_faults(own))))]
 
 
 def _worst(sheet: Sheet) -> int:
@@ -316,32 +310,30 @@ def _typed(sheet: Sheet, leg: int) -> str:
     return f"{reading.text} {_UNITS[reading.unit]}"
 
 
-def _compared(sheet: Sheet, leg: int, true: str) -> str:
+def _compared(sheet: Sheet, leg: int) -> Message:
     reading = sheet.readings[leg]
-    by = reading.value - sheet.legs[leg].distance_nm / NM_PER_UNIT[reading.unit]
+    leg_nm = sheet.legs[leg].distance_nm
+    by = reading.value - leg_nm / NM_PER_UNIT[reading.unit]
     if round(abs(by), 1) == 0.0:
-        return f"agrees with the leg of {true}, which your plotter should not"
-    size = f"{abs(by):.1f} {_UNITS[reading.unit]} {_side(by)}"
-    return f"is {size} for the leg of {true}, and your plotter is why"
+        return message("own_plotter.agrees", leg_nm=leg_nm)
+    key = "own_plotter.long" if by > 0 else "own_plotter.short"
+    return message(key, by=abs(by), unit=_UNITS[reading.unit], leg_nm=leg_nm)
 
 
-def _shows(sheet: Sheet, leg: int) -> str:
+def _shows(sheet: Sheet, leg: int) -> tuple[Message, ...]:
     own, unit_mm = sheet.desk.own, float(sheet.unit_mm[leg])
-    figure = f"{float(sheet.base_mm[leg]) / unit_mm:.1f} {_UNITS[sheet.readings[leg].unit]}"
-    faults = _faults(own) if own else []
-    return " and ".join([*faults, f"shows about {figure}"])
+    figure, unit = float(sheet.base_mm[leg]) / unit_mm, _UNITS[sheet.readings[leg].unit]
+    return (*(_faults(own) if own else ()), message("own_plotter.shows", figure=figure, unit=unit))
 
 
-def _faults(own: Fit) -> list[str]:
-    """What the test of the plotter showed."""
-    said = []
+def _faults(own: Fit) -> list[Message]:
+    """Return what the test of the plotter showed."""
+    faults = []
+    factor, offset_mm = own.factor - 1.0, own.offset_mm
     if factor_of(own).is_fault:
-        by = own.factor - 1.0
-        said.append(f"reads {100 * abs(by):.1f} % {_side(by)}")
+        key = "fault-of-plotter.long" if factor > 0 else "fault-of-plotter.short"
+        faults.append(message(key, percent=100 * abs(factor)))
     if offset_of(own).is_fault:
-        said.append(f"reads {abs(own.offset_mm):.1f} mm {_side(own.offset_mm)} from its zero on")
-    return said
-
-
-def _side(by: float) -> str:
-    return "long" if by > 0 else "short"
+        key = "fault-of-plotter.zero-long" if offset_mm > 0 else "fault-of-plotter.zero-short"
+        faults.append(message(key, by_mm=abs(offset_mm)))
+    return faults

@@ -257,6 +257,15 @@ def legs(numbers: Iterable[int | str]) -> str:
     return f"leg{'s' if len(ordered) > 1 else ''} {', '.join(shown)}"
 
 
+def listed(names: Sequence[str]) -> str:
+    """Return names as a list in a sentence.
+
+    >>> listed(["A"]), listed(("A", "B", "C"))
+    ('A', 'A, B and C')
+    """
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if names[1:] else names[0]
+
+
 NAMED: Mapping[str, Callable[[Any], str]] = {
     "variation": variation,
     "correction": correction,
@@ -268,6 +277,7 @@ NAMED: Mapping[str, Callable[[Any], str]] = {
     "fuel_left": fuel_left,
     "distance": distance,
     "altitude": altitude,
+    "listed": listed,
     "variation_in_tenths": variation_in_tenths,
     "age": age,
     "either": either,
