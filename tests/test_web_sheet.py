@@ -223,3 +223,9 @@ def test_a_point_is_named_and_every_point_told_as_typed(page: Served) -> None:
     assert answer["sheet"]["legs"]["rows"][0]["cells"][1] == "TOWN"
     wrong = page.post("/api/sheet", {**body, "edit": {**body["edit"], "name": "a b"}})
     assert wrong.json()["error"]["code"] == "point-name"
+
+
+def test_two_thousand_points_are_plotted(page: Served) -> None:
+    points = (f"{41 + k // 50 / 20:.4f},{-96 + k % 50 / 20:.4f}" for k in range(2_000))
+    answer = page.post("/api/sheet", {"route": " ".join(points), "date": DAY}).json()
+    assert len(answer["sheet"]["legs"]["rows"]) == 1_999

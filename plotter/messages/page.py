@@ -68,7 +68,7 @@ COMMON: Mapping[str, str] = {
     ),
     # the planning page
     "too-many-points.page": (
-        "the route has {count:,} points, and the page takes at most {most}; 'plotter plot' takes "
+        "the route has {count:,} points, and the page takes at most {most:,}; 'plotter plot' takes "
         "more"
     ),
     "not-a-number": "the plan has a figure that is not a number",

@@ -29,8 +29,8 @@ from plotter.route.measuring import FlightMagnetism
 from plotter.route.plotting import Wishes
 from plotter.route.reading.points import OwnPoint, OwnPoints
 
-MOST_LETTERS = 20_000
-MOST_POINTS = 500
+MOST_LETTERS = 80_000
+MOST_POINTS = 2_000
 """Points of a route, and own points: above what a pilot plans by eye, below what makes a page
 wait."""
 

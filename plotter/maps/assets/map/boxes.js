@@ -8,7 +8,7 @@ export function box(x, y, width, height, degrees = 0) {
   const vx = (-Math.sin(turn) * height) / 2, vy = (Math.cos(turn) * height) / 2;
   const reachX = Math.abs(ux) + Math.abs(vx), reachY = Math.abs(uy) + Math.abs(vy);
   return {
-    turn, width, height, x, y,
+    turn, width, height, x, y, axes: turn ? axes(turn) : null,
     left: x - reachX, right: x + reachX, top: y - reachY, bottom: y + reachY,
     corners: [
       [x + ux + vx, y + uy + vy], [x + ux - vx, y + uy - vy],
@@ -17,11 +17,16 @@ export function box(x, y, width, height, degrees = 0) {
   };
 }
 
+function axes(turn) {
+  return [turn, turn + Math.PI / 2].map((angle) => [Math.cos(angle), Math.sin(angle)]);
+}
+
+const UPRIGHT = [[1, 0], [0, 1]];
+
 // Separating axes: two convex shapes are apart if some side of one has the other beyond it.
 function apartAlong(a, b) {
-  for (const angle of [a.turn, a.turn + Math.PI / 2]) {
-    const across = angle === a.turn ? a.width / 2 : a.height / 2;
-    const cos = Math.cos(angle), sin = Math.sin(angle);
+  let across = a.width / 2;
+  for (const [cos, sin] of a.axes || UPRIGHT) {
     const middle = a.x * cos + a.y * sin;
     let low = Infinity, high = -Infinity;
     for (const [x, y] of b.corners) {
@@ -30,12 +35,14 @@ function apartAlong(a, b) {
       high = Math.max(high, at);
     }
     if (low >= across || high <= -across) return true;
+    across = a.height / 2;
   }
   return false;
 }
 
 function touching(a, b) {
   if (a.left >= b.right || b.left >= a.right || a.top >= b.bottom || b.top >= a.bottom) return false;
+  if (!a.axes && !b.axes) return true; // neither is turned
   return !apartAlong(a, b) && !apartAlong(b, a);
 }
 

@@ -90,8 +90,9 @@ export class Lettering {
       const place = box(x, y, width + 6, height + 3);
       if (visible && !this.view.contains(L.bounds([place.left, place.top], [place.right, place.bottom]))) continue;
       if (forced === "clear" && !this.labels.free(place)) continue;
-      const beneath = this.taken.beneath(place, owner);
-      if (beneath >= least || (beneath && !forced)) continue;
+      if (!forced && !this.taken.free(place, owner)) continue;
+      const beneath = forced ? this.taken.beneath(place, owner) : 0;
+      if (beneath >= least) continue;
       [best, least] = [{ place, x, y: y + height * 0.36 }, beneath];
       if (!beneath || forced === "clear") break;
     }
