@@ -166,7 +166,7 @@ def test_the_distance_itself_counts_as_within(store: Store) -> None:
 
 @pytest.mark.parametrize("within_nm", [-1.0, math.nan, math.inf, -0.001])
 def test_what_is_no_distance_is_refused(store: Store, within_nm: float) -> None:
-    with pytest.raises(InputError, match="no distance to look beside a route"):
+    with pytest.raises(InputError, match="out of range; enter 0 or more"):
         airports_beside(store, [measure(A, B)], within_nm)
 
 

@@ -108,7 +108,7 @@ def test_one_json_document(call: Call) -> None:
         (("KRST", "KONA"), "2 points given"),
         (("KRSQQ",), "did you mean"),
         (("KRST", "--within", "far"), "not a number of NM"),
-        (("KRST", "--within", "-5"), "no distance"),
+        (("KRST", "--within", "-5"), "enter 0 or more"),
         (("KRST", "--kind", "strip"), "unknown kind of place 'strip'"),
         (("KRST", "--kind", ","), "no kind of place given"),
         (("KRST", "--runway", "3000", "--kind", "town"), "has no runway"),

@@ -85,7 +85,7 @@ def test_a_table_is_the_one_registered_or_a_fault(tmp_path: Path) -> None:
     ]
     content = path.read_bytes()
     path.write_bytes(content.replace(b"\n", b"\r\n"))
-    with pytest.raises(DataFault, match="line ends"):
+    with pytest.raises(DataFault, match="line endings"):
         read_table(tmp_path, register["towns"])
     path.unlink()
     with pytest.raises(DataFault, match=r"towns\.csv cannot be read"):

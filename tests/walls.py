@@ -12,7 +12,6 @@ OPTIONS_BELOW_CLI: dict[str, int] = {
     "datastore.layers": 5,
     "datastore.own_plotter": 1,
     "datastore.sets": 1,
-    "datastore.tables": 1,
     "paper.rule": 3,
 }
 # Sentences finished below the edges: they belong into the catalogue, with codes and values below.
@@ -32,7 +31,6 @@ SENTENCES_BELOW_THE_EDGES: dict[str, int] = {
     "datastore.making.raw": 2,
     "datastore.making.renewing": 1,
     "datastore.sets": 1,
-    "datastore.tables": 1,
     "flight.air.forecast_text": 1,
     "flight.air.sky": 3,
     "flight.invented": 1,

@@ -12,6 +12,7 @@ from typing import cast
 
 import plotter
 from plotter.errors import DataFault
+from plotter.messages import message
 from plotter.places.rows import AIRPORTS, FORBIDDEN, FREQUENCIES, NAVAIDS, RUNWAYS, TOWNS
 from plotter.places.store import Dataset, Kind, Register
 
@@ -29,11 +30,6 @@ TIERS = {"basemap_world": "world", "basemap_coarse": "coarse", "basemap_fine": "
 NAMES = (*COLUMNS, *TIERS)
 """The datasets a store is built from, by their names in the register."""
 
-_AGAIN = "install the package again, or fetch the checkout's data folder again"
-_BACK = (
-    "type 'plotter data refresh' to fetch it again, 'plotter data restore --shipped' to go without"
-)
-
 
 def tables_folder(package: Path | None = None) -> Path:
     """The folder of the tables: inside the package, else beside the checkout.
@@ -46,11 +42,7 @@ def tables_folder(package: Path | None = None) -> Path:
     for place in places:
         if (place / REGISTER).is_file():
             return place
-    raise DataFault(
-        f"the tables of places are missing: no {REGISTER} in {places[0]} nor in {places[1]}; "
-        f"{_AGAIN}",
-        code="no-tables",
-    )
+    raise DataFault("no-tables", register=REGISTER, folders=tuple(map(str, places)))
 
 
 def read_register(folder: Path) -> Register:
@@ -61,7 +53,7 @@ def read_register(folder: Path) -> Register:
         for name in NAMES:
             _check_entry(content[name])
     except (OSError, ValueError, KeyError, TypeError) as fault:
-        raise DataFault(f"{path} is not a register of tables ({fault!r}); {_AGAIN}") from fault
+        raise DataFault("data.register", path=str(path), fault=repr(fault)) from fault
     return cast(Register, content)
 
 
@@ -100,16 +92,14 @@ def store_name(kind: Kind, register: Register) -> str:
 def read_table(folder: Path, entry: Dataset) -> str:
     """The text of a registered table; raises DataFault unless it is the very file registered."""
     path = Path(entry.get("folder", folder)) / entry["file"]
-    again = _BACK if "folder" in entry else _AGAIN
+    again = message("data.fetch-again" if "folder" in entry else "data.install-again")
     try:
         content = path.read_bytes()
     except OSError as fault:
-        raise DataFault(f"{path} cannot be read: {fault.strerror}; {again}") from fault
+        reason = str(fault.strerror)
+        raise DataFault("data.unreadable", path=str(path), reason=reason, again=again) from fault
     if hashlib.sha256(content).hexdigest() != entry["sha256"]:
-        raise DataFault(
-            f"{path} is not the file its register describes (its sha256 differs; perhaps the "
-            f"line ends were changed on the way); {again}"
-        )
+        raise DataFault("data.not-registered", path=str(path), again=again)
     return content.decode("utf-8")
 
 
@@ -119,10 +109,8 @@ def read_rows(folder: Path, register: Register, name: str) -> Iterator[list[str]
     rows = csv.reader(io.StringIO(text, newline=""), strict=True)
     header = next(rows, [])
     if header != list(COLUMNS[name]):
-        raise DataFault(f"{register[name]['file']} has the columns {header}; {_AGAIN}")
+        raise DataFault("data.columns", file=register[name]["file"], columns=tuple(header))
     if any(mark in text for mark in FORBIDDEN) or text.count("\n") != register[name]["rows"] + 1:
-        raise DataFault(
-            f"{register[name]['file']} holds control characters, or other than the "
-            f"{register[name]['rows']} rows of one line each that its register says; {_AGAIN}"
-        )
+        entry = register[name]
+        raise DataFault("data.not-lines", file=entry["file"], rows=entry["rows"])
     return rows

@@ -42,6 +42,10 @@ COMMON: Mapping[str, str] = {
     # searching
     "search": "nothing to search for; enter a name or an identifier",
     "country": "'{country}' is not a country code; enter two letters (ISO 3166), such as US or NZ",
+    "input.within": "distance {within_nm:g} NM is out of range; enter 0 or more",
+    "input.runway": "runway length {runway_ft:g} ft is out of range; enter 0 or more",
+    "input.no-kind": "no kind of place given; use one or more of {kinds:, }",
+    "input.without-runway": "a {kind} has no runway; search for it without a runway length",
     "input.kind": "unknown kind of place '{kind}'; use {kinds:, }",
     # identifiers
     "unknown-identifier": "no {what} '{text}' in the data",

@@ -82,7 +82,7 @@ def airports_beside(
     is negative or not finite.
     """
     if not 0.0 <= within_nm < math.inf:
-        raise InputError(f"{within_nm} NM is no distance to look beside a route; use 0 or more")
+        raise InputError("input.within", within_nm=within_nm)
     wanted = frozenset(kinds)
     nearest: dict[str, tuple[float, int, float, float, Airport]] = {}
     flown_nm = 0.0

@@ -93,18 +93,18 @@ def nearest(
 
 def _check(within_nm: float, kinds: Collection[str], runway_ft: float | None) -> None:
     if not 0.0 <= within_nm < math.inf:
-        raise InputError(f"{within_nm:g} NM is no distance to look within; use 0 or more")
+        raise InputError("input.within", within_nm=within_nm)
     if not kinds:
-        raise InputError(f"no kind of place to look for; use one or more of {', '.join(KINDS)}")
+        raise InputError("input.no-kind", kinds=KINDS)
     for kind in kinds:
         if kind not in KINDS:
-            raise InputError(f"no kind of place is called '{kind}'; use {', '.join(KINDS)}")
+            raise InputError("input.kind", kind=kind, kinds=KINDS)
     if runway_ft is None:
         return
     if not 0.0 <= runway_ft < math.inf:
-        raise InputError(f"{runway_ft:g} ft is no length of a runway; use 0 or more")
+        raise InputError("input.runway", runway_ft=runway_ft)
     if without := [kind for kind in (NAVAID, TOWN) if kind in kinds]:
-        raise InputError(f"a {without[0]} has no runway; ask for it and for runways apart")
+        raise InputError("input.without-runway", kind=without[0])
 
 
 def _measured(
