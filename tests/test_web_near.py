@@ -1,4 +1,4 @@
-"""What lies near a place on the map, as the page is told it: the command's figures in words."""
+"""What is near a place on the map, as the page is told it: the command's figures in words."""
 
 from __future__ import annotations
 

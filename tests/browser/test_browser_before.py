@@ -51,7 +51,7 @@ def test_a_bookmark_does_not_take_away_the_plan_that_is_kept(tab: Any) -> None:
     sheet.wait_route("KLSE KEAU KDLH")
     sheet.page.reload()
     sheet.wait_legs(2)
-    sheet.page.click("#before >> text=Bring it back")
+    sheet.page.click("#before >> text=Restore it")
     sheet.wait_route("KMSP KRST")
     sheet.page.click("#undo")
     sheet.wait_route("KLSE KEAU KDLH")
@@ -70,7 +70,7 @@ def test_the_plan_of_another_tab_is_told_and_outlives_that_tab(tab: Any) -> None
     one.page.click("#reverse")
     one.wait_route("KLSE KRST")
     assert "KLSE KEAU KDLH" in notice(one)
-    one.page.click("#before >> text=Forget it")
+    one.page.click("#before >> text=Discard it")
     assert not one.page.is_visible("#before")
 
 
@@ -96,7 +96,7 @@ def test_a_plan_come_by_its_address_is_not_saved_over_its_file(
     bookmark = sheet.page.evaluate("location.hash")
     elsewhere = open_sheet("/" + bookmark)  # another browser: it never saw the file
     elsewhere.wait_legs(3)
-    assert "comments of flight.toml are not in it" in elsewhere.page.inner_text("#unsaved")
+    assert "it has no comments of flight.toml" in elsewhere.page.inner_text("#unsaved")
     with elsewhere.page.expect_download() as waiting:
         elsewhere.page.click("#save")
     assert waiting.value.suggested_filename == "flight-again.toml"

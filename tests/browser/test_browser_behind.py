@@ -81,7 +81,7 @@ def test_a_change_of_other_points_than_were_seen_is_not_made(open_sheet: Any) ->
             lambda page: page.evaluate("location.hash = 'flight.route=KRST+KAUM&flight.date='"),
             "was",
         ),
-        (lambda page: page.fill("#route", "KRST KLSE " * 260), "was refused"),
+        (lambda page: page.fill("#route", "KRST KLSE " * 260), "were rejected"),
     ],
 )
 def test_a_refused_question_leaves_no_old_figure_unmarked(
@@ -109,7 +109,7 @@ def test_what_is_printed_before_the_answer_says_so(open_sheet: Any) -> None:
     sheet.page.route("**/api/sheet", lambda each: each.continue_() if held else held.append(each))
     sheet.page.keyboard.type(" KINL")
     sheet.page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
-    assert "not worked out yet" in told(sheet)
+    assert "not computed yet" in told(sheet)
     sheet.wait("() => document.querySelector('main').getAttribute('aria-busy') === 'true'")
     sheet.page.wait_for_timeout(50)
     held[0].continue_()
@@ -135,7 +135,7 @@ def test_a_click_while_the_program_is_away_is_kept_and_made_when_it_is_back(
     sheet.wait("() => document.getElementById('told-away').textContent.includes('1 change waits')")
     sheet.page.fill("#every", "20")
     sheet.wait("() => document.body.classList.contains('behind')")
-    assert "does not answer" in told(sheet)
+    assert "does not respond" in told(sheet)
     with serving_page(port=port):
         sheet.wait_legs(4)  # the page asks again by itself
         assert sheet.route.startswith(f"{ROUTE} ")

@@ -48,7 +48,7 @@ def test_on_paper_the_head_says_what_the_figures_were_made_with(open_sheet: Any)
         "Checkpoints and turning points",
     ):
         assert words in text, words
-    for words in ("Choose any figure", "Measured by hand", "Undo", "Take it along"):
+    for words in ("Select any figure", "Measured by hand", "Undo", "Export"):
         assert words not in text, words
 
 
@@ -104,7 +104,7 @@ def test_a_fault_leaves_the_log_where_it_is_marked_and_off_the_paper(open_sheet:
     before = sheet.page.locator(".log-table tbody tr").count()
     sheet.page.fill('[data-key="aircraft.usable_fuel"]', "1")
     sheet.page.wait_for_selector("#stale:not([hidden])")
-    assert "do not fly by it" in sheet.page.inner_text("#stale")
+    assert "Do not fly it" in sheet.page.inner_text("#stale")
     assert sheet.page.locator(".log-table tbody tr").count() == before
     sheet.page.emulate_media(media="print")
     assert not sheet.page.locator("#sectors").is_visible()

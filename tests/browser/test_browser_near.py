@@ -1,4 +1,4 @@
-"""What lies near, asked on the page: by slip, by keyboard, by the map; and what snaps to what."""
+"""What is near, asked on the page: by slip, by keyboard, by the map; and what snaps to what."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def opened(open_sheet: Any, **more: Any) -> Any:
 def near(sheet: Any, row: str) -> None:
     """Ask from the slip of a row."""
     sheet.page.click(row)
-    sheet.page.click("#slip-acts >> text=What lies near")
+    sheet.page.click("#slip-acts >> text=What is near")
     sheet.page.wait_for_selector("#near-table tbody tr")
 
 

@@ -181,7 +181,7 @@ def test_a_row_joins_the_plan_when_it_has_what_it_needs(opened: Any) -> None:
     add(opened, "aircraft.cruise_table")
     fill(opened, f"{row}.altitude_ft", "2000")
     fill(opened, f"{row}.true_airspeed_kt", "107")
-    said = "Not in the plan yet. Still to fill in: Fuel an hour."
+    said = "Not in the plan yet. Missing: Fuel an hour."
     assert said in page.inner_text("#form-cruise")
     assert page.evaluate("location.hash") == before
     assert page.locator("#flown").is_visible()
@@ -336,7 +336,9 @@ def test_a_route_typed_anew_keeps_what_is_noted_with_its_leg(opened: Any, tmp_pa
     page.fill("#route", "KDLH KRST KEAU")
     opened.wait_legs(2)
     opened.settle()
-    said = "Kept aside, for it is no leg of this route: KLSE to KEAU: distance 70 NM Forget it"
+    said = (
+        "Set aside, because it is not a leg of this route: KLSE to KEAU: distance 70 NM Discard it"
+    )
     assert page.inner_text("#leg-notes") == said
     text = saved(opened, tmp_path / "without.toml")
     assert "leg" not in tomllib.loads(text)

@@ -57,12 +57,12 @@ UNREADABLE = (
     ("altitude", "5500ft", "“5500ft” is not a figure: write digits alone, as 4500."),
     ("altitude", "FL055", "“FL055” is not a figure"),
     ("altitude", "5.500", "5.500 feet is doubtful: write whole feet without a point, as 5500."),
-    ("altitude", "4500 5500", "one a leg can stand here once the log is worked out"),
-    ("altitude", "", "Write the altitude in feet"),
+    ("altitude", "4500 5500", "one for each leg is possible once the log is computed"),
+    ("altitude", "", "Enter the altitude in feet"),
     ("every", "2,5", "write decimals with a point, as 2.5"),
     ("every", "10 20", "“10 20” is not a figure"),
-    ("every", "", "Write how far apart"),
-    ("date", "", "Choose the day of the flight"),
+    ("every", "", "Enter the interval"),
+    ("date", "", "Enter the date of the flight"),
 )
 
 
@@ -88,9 +88,9 @@ def test_a_setting_that_cannot_be_read_stays_with_what_to_type(drawn: Any) -> No
 @pytest.mark.parametrize(
     ("field", "typed", "words"),
     [
-        ("every", "0", "a checkpoint every 0 NM cannot be placed"),
+        ("every", "0", "a checkpoint interval of 0 NM is out of range"),
         ("date", "2031-01-01", "2031-01-01 is outside"),
-        ("altitude", "9999999", "altitude 9,999,999 ft is outside"),
+        ("altitude", "9999999", "altitude 9,999,999 ft is out of range"),
     ],
 )
 def test_a_setting_that_cannot_be_is_no_fault_of_the_route(
@@ -155,7 +155,7 @@ def test_a_take_off_that_cannot_be_read_is_told_and_the_log_stays(flown: Any) ->
         ("offset", "CST", "“CST” is no offset from UTC: write it as -06:00"),
         ("offset", "-6", "“-6” is no offset"),
         ("offset", "-15:00", "“-15:00” is no offset"),
-        ("time", "", "Type the time of take-off"),
+        ("time", "", "Enter the time of take-off"),
     ):
         tab(flown, field, typed)
         told(flown, field, words)
@@ -285,13 +285,13 @@ def test_what_is_invented_is_told_until_it_is_replaced_confirmed_or_left_out(dra
     assert parts(drawn)[0] == "Time of take-off"
     tab(drawn, "time", "10:30")
     drawn.wait("() => !document.getElementById('invented-parts').textContent.includes('take-off')")
-    part(drawn, "Compass correction card", "Leave it out")
+    part(drawn, "Compass correction card", "Leave out")
     page.wait_for_selector(".log-table tbody tr")
     assert page.inner_text("#form-card > summary") == "Compass correction card"
     page.click("#invented-parts li:has(b:text-is('Wind')) button:has-text('Go to it')")
     drawn.wait("() => document.activeElement.closest('[data-table=wind]')")
     for called in parts(drawn):
-        part(drawn, called, "It is right")
+        part(drawn, called, "Confirm")
     drawn.settle()
     assert page.is_hidden("#invented")
     assert page.locator(".invented:visible").count() == 0
@@ -321,7 +321,7 @@ def test_a_saved_plan_keeps_what_is_invented_and_an_opened_one_brings_it(
     assert page.input_value("#altitude") == "3500 4500 4500"
     assert "cruising-altitude" not in page.inner_text("#cautions")
     assert page.inner_text("#warning") == "14 figures invented: not for flight"
-    part(sheet, "Wind", "It is right")
+    part(sheet, "Wind", "Confirm")
     sheet.settle()
     with page.expect_download() as waiting:
         page.click("#save")

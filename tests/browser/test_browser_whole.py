@@ -33,7 +33,7 @@ def open_all(sheet: Sheet) -> None:
     page.locator("[data-column=groundspeed_kt]").first.click()
     page.wait_for_selector("#working:visible")
     page.click("#checkpoints-table tr[data-item=checkpoint-1] a")
-    page.click("#slip-acts >> text=What lies near")
+    page.click("#slip-acts >> text=What is near")
     page.select_option("#near-kind", "airport")
     page.wait_for_selector("#near-table tbody tr")
     page.click("#airports-table a >> nth=0")

@@ -13,9 +13,9 @@ export class Fault extends Error {
 // What a browser keeps it keeps for one port: behind another the address has the plan.
 const AWAY = {
   code: "away", where: null, candidates: [],
-  message: `The program does not answer. Start it again with: plotter serve --port ${location.port || 80}. ` +
-    "This page then goes on by itself. What you planned is kept in this browser, and whole in the address above: " +
-    "at another port, put what stands from # on behind the new address.",
+  message: `The program does not respond. Start it again with: plotter serve --port ${location.port || 80}. ` +
+    "This page then continues by itself. Your plan is stored in this browser and in the address above: " +
+    "at another port, append everything from # on to the new address.",
 };
 const AGAIN = 2500;
 

@@ -33,8 +33,8 @@ export class Before {
       this.tell();
     };
     return [
-      "This browser keeps another plan: ", make("bdi", {}, route.trim() || "no route"), ` (${date}). `,
-      button("Bring it back", end(() => this.swap(plan))), " ", button("Forget it", end(() => {})),
+      "This browser has another plan: ", make("bdi", {}, route.trim() || "no route"), ` (${date}). `,
+      button("Restore it", end(() => this.swap(plan))), " ", button("Discard it", end(() => {})),
     ];
   }
 }

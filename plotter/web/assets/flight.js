@@ -14,7 +14,7 @@ export class Flight {
     this.invented = new Invented(plan, (key) => this.forms.goTo(key));
     this.time = new Setting("time", {
       on: "change", text: ({ flight }) => parts(flight).time, write: (time) => this.depart({ time }),
-      read: (typed) => (typed ? { value: typed } : { wrong: "Type the time of take-off" }),
+      read: (typed) => (typed ? { value: typed } : { wrong: "Enter the time of take-off" }),
     });
     this.offset = new Setting("offset", {
       on: "change", text: ({ flight }) => parts(flight).offset, read: (typed) => offsetIn(typed, this.clock),
@@ -41,7 +41,7 @@ export class Flight {
     say(byId("clock"), this.clockWords(value));
     this.forms.fill();
     byId("time-invented").hidden = !isInvented(value, "flight.departure");
-    say(byId("flight-title"), `Take-off, aircraft, wind and all else: ${value.aircraft.name || "no name"}`);
+    say(byId("flight-title"), `Take-off, aircraft, wind and more: ${value.aircraft.name || "no name"}`);
   }
 
   // By which clock the offset is, or what the clock of the departure has instead.
@@ -81,7 +81,7 @@ function parts({ departure }) {
 
 function offsetIn(typed, clock) {
   const text = typed.trim().replace("−", "-"), [, sign, hours, minutes] = OFFSET.exec(text) || [];
-  if (!text) return clock?.offset ? { value: "" } : { wrong: "Type the offset from UTC, as -06:00, or Z: no clock of the departure is known" };
+  if (!text) return clock?.offset ? { value: "" } : { wrong: "Enter the offset from UTC, such as -06:00 or Z: the time zone of the departure is not known" };
   if (/^(z|utc)$/i.test(text)) return { value: "Z" };
   if (sign) return { value: `${sign}${hours}:${minutes}` };
   return { wrong: `“${text}” is no offset from UTC: write it as -06:00, or Z, or leave it empty for the clock of the departure field` };

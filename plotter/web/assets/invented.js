@@ -52,15 +52,15 @@ export class Invented {
     box.hidden = !parts.length;
     if (box.dataset.shown === shown) return;
     box.dataset.shown = shown;
-    say(byId("invented-title"), parts.length ? `Still invented, to be replaced or confirmed: ${parts.length}` : "");
+    say(byId("invented-title"), parts.length ? `Still invented; replace or confirm: ${parts.length}` : "");
     byId("invented-parts").replaceChildren(...parts.map((part) => this.line(part)));
   }
 
   line({ part, called, may_go: mayGo }) {
     const { value } = this.plan(), act = (text, run) => button(text, run, `${called}: ${text}`);
     const confirm = () => this.plan().become(without(this.plan().value, partsOf(this.plan().value).filter((each) => !each.startsWith(part))));
-    return make("li", {}, make("b", {}, called), " ", act("Go to it", () => this.goTo(this.first(value, part))), " ", act("It is right", confirm),
-      ...(mayGo ? [" ", act("Leave it out", () => this.plan().become(leftOut(this.plan().value, part)))] : []));
+    return make("li", {}, make("b", {}, called), " ", act("Go to it", () => this.goTo(this.first(value, part))), " ", act("Confirm", confirm),
+      ...(mayGo ? [" ", act("Leave out", () => this.plan().become(leftOut(this.plan().value, part)))] : []));
   }
 
   first(value, part) {

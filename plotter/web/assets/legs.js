@@ -37,8 +37,8 @@ export function tellNotes({ noted, aside }, plan) {
   const list = byId("leg-notes"), text = JSON.stringify([noted, aside]);
   if (list.dataset.shown === text) return;
   list.dataset.shown = text;
-  const lines = aside.map(({ between, text: said }) => make("li", { class: "aside" }, "Kept aside, for it is no leg of this route: ",
-    make("bdi", {}, said), " ", button("Forget it", () => plan().become(withNote(plan().value, { between })), `Forget ${said}`)));
+  const lines = aside.map(({ between, text: said }) => make("li", { class: "aside" }, "Set aside, because it is not a leg of this route: ",
+    make("bdi", {}, said), " ", button("Discard it", () => plan().become(withNote(plan().value, { between })), `Discard ${said}`)));
   list.replaceChildren(...noted.map((said) => make("li", {}, make("bdi", {}, said))), ...lines);
 }
 

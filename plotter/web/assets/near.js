@@ -46,7 +46,7 @@ export class Near {
     const head = this.item && this.page.links.rows(this.item)[0]?.querySelector("th");
     const name = head ? head.textContent.trim() : "";
     this.name = !this.item ? "this place on the map" : this.item.startsWith("leg-") ? `the middle of leg ${name}` : name;
-    say(byId("near-title"), `What lies near ${this.name}`);
+    say(byId("near-title"), `Near ${this.name}`);
   }
 
   chosen() {
@@ -146,7 +146,7 @@ export class Near {
     const [kind, number] = (this.item || "place").split("-"), { count } = this.page.answer();
     const put = (index) => ({ kind: "write-in", index, text: row.type });
     const on = [count ? "fly on to it" : "begin here", `${count ? "Fly on to" : "Begin at"} ${row.code}`, put(count)];
-    const leg = (index) => [`put in on leg ${index}`, `Put ${row.code} in on leg ${index}`, put(index)];
+    const leg = (index) => [`insert on leg ${index}`, `Insert ${row.code} on leg ${index}`, put(index)];
     if (kind === "checkpoint") return this.checkpoint(row, put);
     if (row.here && kind !== "place") return [];
     if (kind === "leg") return [leg(+number)];

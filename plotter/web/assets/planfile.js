@@ -111,7 +111,7 @@ export class PlanFile {
     const value = this.plan().value, known = kept(SAVED);
     byId("save").hidden = byId("unsaved").hidden = !value.aircraft;
     const name = value.file?.name;
-    if (this.bare()) return say(byId("unsaved"), `Opened by its address: comments of ${name} are not in it, so it is saved under another name. Open the file itself to keep them.`);
+    if (this.bare()) return say(byId("unsaved"), `Opened by its address: it has no comments of ${name}, so it is saved under another name. Open the file itself to keep them.`);
     return say(byId("unsaved"), known.includes(this.state()) && name ? `As saved in ${name}.` : "Not saved to a file.");
   }
 }

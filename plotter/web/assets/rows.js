@@ -60,7 +60,7 @@ export class Rows {
         field.fill(fuel);
       }
       lacks.hidden = index < rows.length;
-      say(lacks, lacks.hidden ? "" : `Not in the plan yet. Still to fill in: ${this.missing(this.draft).join(", ")}.`);
+      say(lacks, lacks.hidden ? "" : `Not in the plan yet. Missing: ${this.missing(this.draft).join(", ")}.`);
     });
   }
 

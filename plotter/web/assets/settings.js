@@ -47,7 +47,7 @@ export class Settings {
     this.all = {
       date: new Setting("date", {
         on: "change", text: ({ flight }) => flight.date, write: day,
-        read: (typed) => (typed ? { value: typed } : { wrong: "Choose the day of the flight" }),
+        read: (typed) => (typed ? { value: typed } : { wrong: "Enter the date of the flight" }),
       }),
       altitude: new Setting("altitude", {
         text: ({ flight }) => [flight.cruise_altitude_ft].flat().join(" "), write: (value) => fly("cruise_altitude_ft", value),
@@ -55,7 +55,7 @@ export class Settings {
       }),
       every: new Setting("every", {
         text: (value) => String(value.flight[everyKey(value)]), write: (value) => fly(everyKey(plan().value), value),
-        read: (typed) => (typed.trim() ? figure(typed, { example: "10" }) : { wrong: "Write how far apart, as 10" }),
+        read: (typed) => (typed.trim() ? figure(typed, { example: "10" }) : { wrong: "Enter the interval, such as 10" }),
       }),
     };
   }
@@ -79,7 +79,7 @@ export class Settings {
 function heightsIn(typed, many) {
   const { values, wrong } = figures(typed, { whole: true });
   if (wrong) return { wrong };
-  if (!values.length) return { wrong: "Write the altitude in feet, as 4500" };
-  if (values.length > 1 && !many) return { wrong: "Write one altitude; one a leg can stand here once the log is worked out" };
+  if (!values.length) return { wrong: "Enter the altitude in feet, such as 4500" };
+  if (values.length > 1 && !many) return { wrong: "Enter one altitude; one for each leg is possible once the log is computed" };
   return { value: values.length > 1 ? values : values[0] };
 }

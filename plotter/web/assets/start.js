@@ -33,7 +33,7 @@ const tables = {
   points: new Table(byId("points"), "points-table", "Points", links, { buttons: pointButtons, idle }),
   legs: new Table(byId("legs"), "legs-table", "Legs", links),
   marks: new Table(byId("marks"), "checkpoints-table", "Checkpoints and turning points", links),
-  airports: new Table(byId("airports"), "airports-table", "Airports beside the route", links),
+  airports: new Table(byId("airports"), "airports-table", "Airports along the route", links),
 };
 const flight = new Flight(() => plan);
 const settings = new Settings(() => plan, (day) => (plan.value.aircraft ? flight.depart({ day }) : plan.fly({ date: day })));
@@ -125,11 +125,11 @@ function busy(on) {
 function refused(fault, body) {
   const away = fault.status === 0;
   if (away) tellAway(fault);
-  else if (fault.error.where?.key === "date") settings.all.date.tell("Choose the day of the flight");
+  else if (fault.error.where?.key === "date") settings.all.date.tell("Enter the date of the flight");
   else line.faults(fault.error);
   if (shown === JSON.stringify(asked(plan.value))) return;
   if (!away && body.asked.edit) latest.ask(plain);
-  else behind.tell(away ? "the program does not answer" : "what is asked above was refused");
+  else behind.tell(away ? "the program does not respond" : "the entries above were rejected");
 }
 
 function tellAway({ message }) {
@@ -142,7 +142,7 @@ function tellAway({ message }) {
 
 function show(got, body) {
   answer = got;
-  say(byId("told-away"), got.is_made ? "" : "That change was not made: the points of the route had changed before it.");
+  say(byId("told-away"), got.is_made ? "" : "That change was not made, because the route had already changed.");
   if (body.asked.edit && body.asked.route === plan.value.flight.route) line.show(got.route);
   if (got.route === byId("route").value || line.typing) line.faults(got.route.trim() && !got.settings.length ? got.error : null);
   flight.show(got);
@@ -230,7 +230,7 @@ function fillFields(value) {
 
 function kept(well) {
   say(byId("kept"), well
-    ? "Kept in this browser and in the address above."
+    ? "Stored in this browser and in the address above."
     : "NOT KEPT: this browser refuses to store it. The address above holds the plan; bookmark it.");
 }
 
@@ -264,7 +264,7 @@ function turning(mark) {
 }
 
 function slipActs(item) {
-  return [...changes(item), ["What lies near", () => near.open(item)]];
+  return [...changes(item), ["What is near", () => near.open(item)]];
 }
 
 function changes(item) {
@@ -280,7 +280,7 @@ function changes(item) {
   const field = answer.sheet.airports.rows[number];
   const write = (index) => edit({ kind: "write-in", index, text: field.type });
   return [
-    [`Put in on leg ${field.leg}`, () => write(field.leg)],
+    [`Insert on leg ${field.leg}`, () => write(field.leg)],
     ["Fly on to it", () => write(answer.count)],
   ];
 }
@@ -322,7 +322,7 @@ function undo() {
 // What is not answered yet is not on the sheet that goes to paper.
 function beforePaper() {
   line.end();
-  if (!behind.on && shown && shown !== JSON.stringify(asked(plan.value))) behind.tell("the route above was not worked out yet");
+  if (!behind.on && shown && shown !== JSON.stringify(asked(plan.value))) behind.tell("the route above is not computed yet");
   chart.onPaper(true);
 }
 
