@@ -8,6 +8,7 @@ equal. A leg over a pole, where the course turns about at one point, is cut ther
 
 from __future__ import annotations
 
+import bisect
 import itertools
 import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -198,7 +199,8 @@ def _lines(leg: Leg, parts: int, marked_nm: Sequence[float]) -> list[Line]:
     """
     if parts == MOST_PARTS and (halves := _at_a_pole(leg.line)):
         return halves
-    for count in range(parts, len(marked_nm) + 2) if parts > 1 else ():
+    most = min(len(marked_nm) + 1, MOST_PARTS)
+    for count in range(parts, most + 1) if parts > 1 else ():
         lines = _parts_at(leg, _nearest(leg.distance_nm, count, marked_nm))
         if not any(map(_turns_too_far, lines)):
             return lines
@@ -242,9 +244,13 @@ def _equal_parts(leg: Leg, parts: int) -> list[Line]:
 
 
 def _nearest(length_nm: float, parts: int, marked_nm: Sequence[float]) -> list[float]:
-    """The places [NM] that are nearest to where equal parts would end, each once."""
-    ends = (length_nm * k / parts for k in range(1, parts))
-    return sorted({min(marked_nm, key=lambda at_nm: abs(at_nm - end)) for end in ends})
+    """The places [NM], in order along the leg, nearest to where equal parts would end, each once."""
+    nearest = set()
+    for end_nm in (length_nm * k / parts for k in range(1, parts)):
+        after = bisect.bisect(marked_nm, end_nm)
+        beside = marked_nm[max(0, after - 1) : after + 1]
+        nearest.add(min(beside, key=lambda at_nm: abs(at_nm - end_nm)))
+    return sorted(nearest)
 
 
 def _parts_at(leg: Leg, places_nm: Sequence[float]) -> list[Line]:

@@ -33,7 +33,7 @@ def test_a_typed_route_shows_the_figures_of_the_command_to_the_digit(open_sheet:
             leg["end"],
             wording.course(leg["true_course_deg"], "T"),
             wording.variation(leg["variation_deg_east"]),
-            wording.course(leg["magnetic_course_deg"], "M"),
+            wording.magnetic_course(leg["true_course_deg"], leg["variation_deg_east"]),
             wording.distance(leg["distance_nm"]),
         ]
     marks = sheet.cells("#checkpoints-table tbody tr")
