@@ -357,7 +357,7 @@ def test_progress_runs_from_nought_to_one(tmp_path: Path) -> None:
     assert (told[0], told[-1]) == (0.0, 1.0)
 
 
-HEAVY = "numpy shapely folium geopandas rich pyogrio simplekml difflib json zipfile tempfile"
+HEAVY = "numpy shapely folium geopandas rich pyogrio simplekml difflib zipfile tempfile"
 
 
 def test_importing_the_registry_imports_no_heavy_library() -> None:

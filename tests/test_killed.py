@@ -250,5 +250,5 @@ def test_a_disk_full_at_any_size_never_gives_a_broken_geopackage(tmp_path: Path)
     assert last == "whole"
     assert len(faults) > 20
     for words in faults:
-        assert words.startswith("the GeoPackage was not made: see that there is room")
+        assert words.startswith("the GeoPackage was not written; make room")
     assert list(tmp_path.iterdir()) == []

@@ -98,3 +98,8 @@ def test_a_leg_with_typed_figures_stays_whole(real_store: Store) -> None:
 
 def test_letters_go_on_after_z() -> None:
     assert [letters(number) for number in (1, 26, 27, 52, 53)] == ["a", "z", "aa", "az", "ba"]
+
+
+def test_a_leg_to_a_pole_is_one_meridian(real_store: Store) -> None:
+    plot = plot_route("89.0,10 90.0,0 89.0,-100", real_store, Wishes(date=DAY))
+    assert [part.name for part in plot.parts] == ["1", "2"]

@@ -13,6 +13,7 @@ from plotter.datastore.sets import register_in_use
 from plotter.datastore.tables import NAMES, TIERS, read_register, read_rows, read_table
 from plotter.datastore.tables import tables_folder as usual_tables
 from plotter.errors import DataFault
+from plotter.messages import text
 from plotter.places.rows import (
     Row,
     airport_from,
@@ -74,14 +75,14 @@ def check_tables(tables: Path | None = None, register: Register | None = None) -
         if register is None:
             register = read_register(folder) if tables else register_in_use().register
     except DataFault as fault:
-        return [fault.message]
+        return [text(fault.said, "console")]
     findings: list[str] = []
     airports: set[str] = set()
     for name in NAMES:
         try:
             found = list(_table_findings(folder, register, name, airports))
         except DataFault as fault:
-            found = [fault.message]
+            found = [text(fault.said, "console")]
         findings += _first(found)
     return findings
 
@@ -99,7 +100,7 @@ def check_store(tables: Path | None = None, cache: Path | None = None) -> list[s
             kept_in = cache or cache_folder()
             keeper = Keeper(tables or usual_tables(), kept_in, register=register, kind=kind)
         except DataFault as fault:
-            return [fault.message]
+            return [text(fault.said, "console")]
         findings += _file_findings(keeper)
     return findings
 

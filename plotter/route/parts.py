@@ -141,7 +141,8 @@ def _of_leg(
     for number, line in enumerate(lines, start=1):
         end_nm = start_nm + line.distance_nm
         last = number == len(lines)
-        end_name = leg.end.name if last else _name_at(end_nm, places)
+        next_part = f"leg {leg.number}{letters(number + 1)}"
+        end_name = leg.end.name if last else _name_at(end_nm, places, next_part)
         east = None if len(lines) == 1 else magnetism.degrees_east(line.middle)
         yield _part(leg, number, lines, start_nm, (start_name, end_name), variation_deg_east=east)
         start_nm, start_name = end_nm, end_name
@@ -171,12 +172,12 @@ def _part(
     )
 
 
-def _name_at(at_nm: float, places: dict[float, str]) -> str:
-    """The checkpoint at a place [NM] along a leg; where there is none, the place itself."""
+def _name_at(at_nm: float, places: dict[float, str], otherwise: str) -> str:
+    """The checkpoint at a place [NM] along a leg; where there is none, what begins there."""
     for place_nm, name in places.items():
         if math.isclose(place_nm, at_nm, abs_tol=1e-3):
             return name
-    return f"{at_nm:.1f} NM"
+    return otherwise
 
 
 def _least_parts(leg: Leg, magnetism: FlightMagnetism) -> int:
@@ -184,6 +185,8 @@ def _least_parts(leg: Leg, magnetism: FlightMagnetism) -> int:
     line = leg.line
     change = abs(half_turn(line.final_true_course_deg - line.initial_true_course_deg))
     ends = (leg.start.position, leg.end.position)
+    if any(90.0 - abs(each.latitude_deg) < POLE_WITHIN_DEG for each in ends):
+        return 1  # because the whole leg is on one meridian
     north = any(abs(each.latitude_deg) > HIGH_LATITUDE_DEG for each in ends)
     if north or leg.distance_nm >= SHORTEST_LEG_ASKED_NM:
         first, last = (magnetism.degrees_east(each) for each in ends)
@@ -200,7 +203,7 @@ def _lines(leg: Leg, parts: int, marked_nm: Sequence[float]) -> list[Line]:
     if parts == MOST_PARTS and (halves := _at_a_pole(leg.line)):
         return halves
     most = min(len(marked_nm) + 1, MOST_PARTS)
-    for count in range(parts, most + 1) if parts > 1 else ():
+    for count in range(min(parts, most), most + 1) if parts > 1 and marked_nm else ():
         lines = _parts_at(leg, _nearest(leg.distance_nm, count, marked_nm))
         if not any(map(_turns_too_far, lines)):
             return lines

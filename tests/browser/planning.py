@@ -55,7 +55,9 @@ class Sheet:
         self.wait("(route) => document.getElementById('route').value !== route", route)
 
     def wait_legs(self, count: int) -> None:
-        script = "(n) => document.querySelectorAll('#legs-table tbody tr').length === n"
+        """Wait until so many legs are in the table, each in one row or in several parts."""
+        script = """(n) => new Set([...document.querySelectorAll('#legs-table tbody tr')].map(
+          (row) => parseInt(row.cells[0].textContent, 10))).size === n"""
         self.wait(script, count)
 
     def wait_title(self, title: str) -> None:
