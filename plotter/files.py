@@ -305,7 +305,8 @@ def _remove_if_unused(old: Path) -> None:
     handle = os.open(old, os.O_RDWR)
     try:
         unused = _lock(handle, wait=False)
-        if unused and sys.platform != "win32":
+        # The name may have been taken again by its writer since this file was opened.
+        if unused and sys.platform != "win32" and os.path.samestat(os.fstat(handle), old.stat()):
             old.unlink()
     finally:
         os.close(handle)

@@ -252,6 +252,25 @@ def test_many_writers_of_one_target_at_once(target: Path) -> None:
     assert temporaries(target.parent) == []
 
 
+@POSIX_ONLY
+def test_a_name_that_its_writer_took_again_is_not_cleared(
+    target: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A clearing writer opens one file; before it locks, the name stands for another."""
+    old = target.with_name(f".{target.name}.partial-1-abc")
+    old.write_bytes(b"old")
+    real = atomic._lock
+
+    def taken_again(handle: int, wait: bool) -> bool:
+        old.unlink()
+        old.write_bytes(b"new")
+        return real(handle, wait)
+
+    monkeypatch.setattr(atomic, "_lock", taken_again)
+    atomic._remove_if_unused(old)
+    assert old.read_bytes() == b"new"
+
+
 LIMITED = """
 import resource, sys
 from pathlib import Path

@@ -69,7 +69,7 @@ def test_one_json_document(call: Call) -> None:
     [
         ((), "TEXT"),
         (("...",), "nothing to search for"),
-        (("lake", "--country", "USA"), "two letters of ISO 3166"),
+        (("lake", "--country", "USA"), "two letters (ISO 3166)"),
         (("lake", "--kind", "pond"), "unknown kind of place 'pond'"),
         (("lake", "--most", "0"), "--most"),
     ],

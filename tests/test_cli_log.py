@@ -131,8 +131,8 @@ def test_the_sun_at_take_off_is_said_only_in_the_dark(call: Call, folder: Path) 
     departing(folder, "2026-07-05T02:00:00-05:00")
     _, out, _ = call("sunday.toml")
     said = in_one_line(out)
-    assert "Sun at KRST at take-off: down, night; begin of civil twilight 04:58 CDT" in said
-    assert "Sun at KEAU at landing: down, night; begin of civil twilight 04:" in said
+    assert "Sun at KRST at take-off: down, night; beginning of civil twilight 04:58 CDT" in said
+    assert "Sun at KEAU at landing: down, night; beginning of civil twilight 04:" in said
 
 
 def test_what_is_printed_is_the_document_rounded(call: Call) -> None:
@@ -220,7 +220,7 @@ def test_more_checks_than_five_are_counted(call: Call, folder: Path) -> None:
 REFUSED = [
     (("nix.toml",), "nix.toml: no such file"),
     (("KRST", "KLSE"), "'KRST' is not a plan file"),
-    (("sunday.toml", "4"), "enter --working 4"),
+    (("sunday.toml", "4"), "--working 4"),
     (("sunday.toml", "--working", "99"), "its rows are 1 to"),
     (("sunday.toml", "--working", "four"), "is not a row number"),
     (("sunday.toml", "--working", "4", "SPEED"), "the columns are ALT, NM"),

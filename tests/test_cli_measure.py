@@ -154,7 +154,7 @@ def test_odds_only_on_request(call: Call) -> None:
 
 def test_what_is_not_told_apart_is_said_with_what_would(call: Call) -> None:
     out = " ".join(call("KRST", "KLSE", "--reading", "52.3", *DATE)[1].split())
-    assert "do not tell apart" in out
+    assert "cannot separate" in out
     assert "Next: Measure a" in out
 
 

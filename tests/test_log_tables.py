@@ -85,7 +85,7 @@ def test_the_sun_stands_under_its_sector(real_store: Store) -> None:
     zone = dt.timezone(dt.timedelta(hours=-5))
     for hour, terms in (
         (9, ["Sun at landing", "Sunset", "End of civil twilight"]),
-        (1, ["Sun at take-off", "Sun at landing", "Begin of civil twilight", "Sunrise"]),
+        (1, ["Sun at take-off", "Sun at landing", "Beginning of civil twilight", "Sunrise"]),
     ):
         made = plan(departure=dt.datetime(2026, 7, 4, hour, tzinfo=zone))
         page = log_sections(navigation_log(made, real_store))

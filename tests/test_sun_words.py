@@ -27,12 +27,12 @@ SVALBARD = (Position(78.2461, 15.4656), "Arctic/Longyearbyen")
         (
             LA_CROSSE,
             "2026-07-04T23:30-05:00",
-            "down, night; begin of civil twilight 2026-07-05 04:5#, sunrise 2026-07-05 05:2#",
+            "down, night; beginning of civil twilight 2026-07-05 04:5#, sunrise 2026-07-05 05:2#",
         ),
         (
             LA_CROSSE,
             "2026-07-05T02:00-05:00",
-            "down, night; begin of civil twilight 04:5#, sunrise 05:2#",
+            "down, night; beginning of civil twilight 04:5#, sunrise 05:2#",
         ),
         (LA_CROSSE, "2026-07-05T05:10-05:00", "down, morning civil twilight; sunrise 05:2#"),
         (

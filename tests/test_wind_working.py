@@ -27,8 +27,9 @@ def numbers(line: str) -> list[float]:
 
 
 def cruised(store: Store, **changes: Any) -> tuple[NavigationLog, LogRow]:
-    log = navigation_log(plan(route="KRST KLSE", **changes), store)
-    return log, next(row for row in log.rows if row.phase == "cruise")
+    """A log, and its first row of cruise alone: one that shares a top has several winds."""
+    log = navigation_log(plan(route="KRST KDLH", **changes), store)
+    return log, next(row for row in log.rows if {one.phase for one in row.flown} == {"cruise"})
 
 
 def test_a_wind_between_two_levels_is_written_out(real_store: Store) -> None:

@@ -85,7 +85,7 @@ def _answer(title: str, answer: Answer | None, *, odds: bool) -> str:
         pairs = "; ".join(f"{name_of(a)} and {name_of(b)}" for a, b in answer.inseparable[:3])
         more = len(answer.inseparable) - 3
         rest = f"; and {more} more such pair{'s' if more > 1 else ''}" if more > 0 else ""
-        lines.append(paragraph(f"These readings do not tell apart: {pairs}{rest}."))
+        lines.append(paragraph(f"These readings cannot separate {pairs}{rest}."))
     if answer.next_measurement:
         lines.append(paragraph(f"Next: {answer.next_measurement}"))
     return "\n".join(lines)

@@ -163,7 +163,7 @@ def _zone(name: str) -> dt.tzinfo:
 # What is said of the sun at a field: up or down, and what it does next, by the field's clock.
 
 TERMS: dict[EventName, str] = {
-    "civil twilight begins": "Begin of civil twilight",
+    "civil twilight begins": "Beginning of civil twilight",
     "sunrise": "Sunrise",
     "sunset": "Sunset",
     "civil twilight ends": "End of civil twilight",

@@ -362,7 +362,7 @@ COMMON: Mapping[str, str] = {
         "{near_other} on the other. Measure the course again and choose."
     ),
     "cruising-altitude-state": (
-        "Leg {legs:, }: {why}, so no altitude was checked against a table. The state's own table "
+        "{legs:Legs}: {why}, so no altitude was checked against a table. The state's own table "
         'decides (its AIP). Many states use the ICAO table, which visual_rules = "ICAO" '
         "checks; some divide the circle at 090° and 270°."
     ),
@@ -384,7 +384,7 @@ COMMON: Mapping[str, str] = {
 }
 PAGE: Mapping[str, str] = {
     "cruising-altitude-state": (
-        "Leg {legs:, }: {why}, so no altitude was checked against a table. The state's own table "
+        "{legs:Legs}: {why}, so no altitude was checked against a table. The state's own table "
         "decides (its AIP). Many states use the ICAO table, which ICAO under “Cruising altitudes "
         "by the table of” checks; some divide the circle at 090° and 270°."
     ),

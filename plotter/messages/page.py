@@ -42,9 +42,7 @@ COMMON: Mapping[str, str] = {
     ),
     "data.damaged": "the data is damaged:\n  {findings:\n  }",
     "row.number": "'{row}' is not a row number; enter one from 1 to {last}",
-    "input.row": (
-        "'{row}' has no meaning alone; to see how a row is computed enter --working {row}"
-    ),
+    "input.row": ("'{row}' needs --working, which shows how a row is computed: --working {row}"),
     "no-plan": (
         "'{file}' is not a plan file, which a log needs; create one with 'plotter new NAME', or "
         "use 'plotter plot' for points alone"

@@ -143,9 +143,12 @@ def test_altitude_never_jumps_and_stays_within_the_plan(made: Plan, real_store: 
 def test_checkpoints_change_no_total(made: Plan, every_nm: float, real_store: Store) -> None:
     one = log_of(made, real_store)
     other = log_of(dataclasses.replace(made, every_nm=every_nm), real_store)
+    """A split leg apart: where its parts end, each has the wind on its own course."""
+    split = any(row.course.parts > 1 for row in (*one.rows, *other.rows))
+    near = {"rel": 1e-3} if split else {"abs": 1e-4}
     assert other.distance_nm == pytest.approx(one.distance_nm, abs=1e-4)
-    assert other.ete_min == pytest.approx(one.ete_min, abs=1e-4)
-    assert other.fuel_used == pytest.approx(one.fuel_used, abs=1e-4)
+    assert other.ete_min == pytest.approx(one.ete_min, **near)
+    assert other.fuel_used == pytest.approx(one.fuel_used, **near)
 
 
 @settings(max_examples=30 * TIMES)
